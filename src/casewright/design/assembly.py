@@ -1,0 +1,189 @@
+"""The rest of the design's nouns: joints, chains, fits, keepouts, motions, steps, and the assembly."""
+
+from __future__ import annotations
+
+from dataclasses import field
+from enum import Enum
+
+from casewright.design.frames import Frame, Vec
+from casewright.design.ledger import Size
+from casewright.design.parts import Fastener, Placed
+from casewright.design.volumes import Volume
+from casewright.findings import Finding
+from casewright.units.grid import record
+
+
+class JointKind(Enum):
+    """How two parts are held together."""
+
+    GLUE = "glued"
+    BUTT_SCREWS = "butt, glued and screwed"
+    POCKET_SCREWS = "pocket screws and glue"
+    RABBET = "rabbet"
+    GROOVE = "panel in groove"
+    STUB_TENON = "stub tenon in groove"
+    MITRE = "mitre, glued"
+    SLOTTED_SCREWS = "screws in slots"
+    SCREWS = "screws"
+    DOWEL = "dowel"
+    PINS = "glue and pins"
+    INSERT = "threaded insert"
+    THREAD = "screwed into insert"
+    HARDWARE = "hardware screws"
+    HELD = "held removably"
+
+
+@record
+class Joint:
+    """Where part `b` meets part `a`: paths, kind, and a frame in the piece (origin in the joint, z from a to b)."""
+
+    id: str
+    kind: JointKind
+    a: str
+    b: str
+    frame: Frame
+    glued: bool = False
+    why: str = ""
+
+
+@record
+class ChainItem:
+    """One link of a chain: a size's name and value in mm."""
+
+    name: str
+    value: float
+
+
+@record
+class Chain:
+    """Sizes in a row that must fill a total; `absorber` is the name of the link that takes up the error."""
+
+    id: str
+    axis: str  # "x", "y" or "z"
+    total: ChainItem
+    items: tuple[ChainItem, ...]
+    absorber: str
+
+    @property
+    def error(self) -> float:
+        """Sum of the links less the total, mm."""
+        return sum(i.value for i in self.items) - self.total.value
+
+
+@record
+class Fit:
+    """Something that must go into something: `housing − insert` must lie in [least, most], mm.
+
+    Printed sizes keep it: the housing is rounded up, the insert down.
+    """
+
+    id: str
+    housing: ChainItem
+    insert: ChainItem
+    least: float
+    most: float
+    source: str = ""
+
+
+@record
+class Keepout:
+    """A region of the piece that no fastener may enter: volumes in `frame`, and the paths that own it."""
+
+    id: str
+    frame: Frame
+    volumes: tuple[Volume, ...]
+    owners: tuple[str, ...]
+    margin: float = 0.0
+
+
+class MotionKind(Enum):
+    """How a member moves in use."""
+
+    SLIDE = "slide"
+    SWING = "swing"
+
+
+@record
+class Motion:
+    """A drawer or door in use: members, a line (origin, direction) and a range (mm, or degrees)."""
+
+    id: str
+    kind: MotionKind
+    members: tuple[str, ...]  # path prefixes
+    origin: Vec
+    direction: Vec
+    reach: float
+
+
+class StepKind(Enum):
+    """What a step of the assembly does."""
+
+    BRING = "bring"
+    FASTEN = "fasten"
+    DRILL = "drill"
+    REMOVE = "remove"
+    FINISH = "finish"
+
+
+@record
+class Step:
+    """One step of the order of assembly.
+
+    `brings`: paths of parts, hardware or whole groups (a group is named by the path prefix that its
+    members share). `into`: the group that they join. `moves`: the vectors (mm, piece frame) by which they
+    arrive, in order; the last ends at the final place. `closes`: ids of joints that are closed by it.
+    """
+
+    id: str
+    kind: StepKind
+    text: str
+    into: str
+    brings: tuple[str, ...] = ()
+    moves: tuple[Vec, ...] = ()
+    closes: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+
+
+@record
+class HardwareLine:
+    """Bought things that have no place of their own in the model (glue, pins by the box): for the lists."""
+
+    item: str
+    count: int
+    path: str
+
+
+@record
+class PieceDesign:
+    """One finished piece: everything that one builder returns, in the piece's own frame."""
+
+    path: str
+    kind: str
+    title: str
+    width: float  # overall, as the client sees it, mm; pulls excluded
+    depth: float
+    height: float
+    placed: tuple[Placed, ...] = ()
+    joints: tuple[Joint, ...] = ()
+    fasteners: tuple[Fastener, ...] = ()
+    keepouts: tuple[Keepout, ...] = ()
+    chains: tuple[Chain, ...] = ()
+    fits: tuple[Fit, ...] = ()
+    motions: tuple[Motion, ...] = ()
+    steps: tuple[Step, ...] = ()
+    sizes: tuple[Size, ...] = ()
+    findings: tuple[Finding, ...] = ()
+    excluded: tuple[str, ...] = ()  # paths that do not count in the overall size (pulls)
+    place: str = field(default="", compare=False)
+
+    def by_path(self) -> dict[str, Placed]:
+        """Return the placed things by their path."""
+        return {p.path: p for p in self.placed}
+
+
+@record
+class Assembly:
+    """The root: every piece of the order, and what could not be built."""
+
+    pieces: tuple[PieceDesign, ...]
+    findings: tuple[Finding, ...] = ()

@@ -1,0 +1,237 @@
+"""Part, hardware item, fastener: what a piece consists of, and each one's place.
+
+A `Part` is what is cut, with no place and no name; `Placed` is one occurrence of a part or of a
+hardware item, with its path and frame (blank frame → piece frame, mm).
+"""
+
+from __future__ import annotations
+
+from dataclasses import field
+from enum import Enum
+
+from casewright.design.blanks import IDENTITY, MIRROR_LENGTH, Blank, Face, Turn, face_of, proper_turns
+from casewright.design.features.base import Feature, MadeAt
+from casewright.design.frames import Frame, Vec
+from casewright.design.volumes import Lowered, Volume
+from casewright.units.grid import canonical, key_of, record
+
+
+class Form(Enum):
+    """The form in which a part's stock comes."""
+
+    SHEET = "sheet"
+    BOARD = "board"
+    STICK = "stick"
+
+
+class Intent(Enum):
+    """What a face is for."""
+
+    SHOWS = "shows"
+    HIDDEN = "hidden"
+    GLUED = "glued"
+
+
+@record
+class FaceUse:
+    """What one face of a part is for, and which finish schedule it gets (empty: none goes there)."""
+
+    face: Face
+    intent: Intent
+    finish: str = ""
+
+
+@record
+class Band:
+    """An edge band added to an edge or end of the cut blank."""
+
+    face: Face
+    item: str
+    thickness: float
+
+
+@record
+class Allowance:
+    """What `rough` adds to the cut size, for trimming later, mm."""
+
+    length: float = 0.0
+    width: float = 0.0
+    thickness: float = 0.0
+
+
+@record
+class Part:
+    """What is cut: blank (cut size), features, stock, and what its faces are for."""
+
+    form: Form
+    stock: str  # id of the stock item (sheet, board or stick) that it is cut from
+    blank: Blank
+    features: tuple[Feature, ...] = ()
+    bands: tuple[Band, ...] = ()
+    faces: tuple[FaceUse, ...] = ()
+    allowance: Allowance = Allowance()
+    grain: bool = True  # False: the stock has none, or it does not matter here
+    mass_density: float = 0.0  # kg/m³ at the moisture content of the room
+    key: str = field(init=False, compare=False, default="")
+
+    def validate(self) -> None:
+        """Order the features canonically (removals commute) and take the key."""
+        ordered = tuple(sorted(self.features, key=lambda f: (f.face.value, type(f).__name__, canonical(f))))
+        object.__setattr__(self, "features", ordered)
+        object.__setattr__(self, "key", _part_key(self))
+
+    @property
+    def finished(self) -> Vec:
+        """(length, width, thickness) with bands."""
+        extra = [0.0, 0.0, 0.0]
+        for band in self.bands:
+            extra[band.face.axis] += band.thickness
+        b = self.blank
+        return (b.length + extra[0], b.width + extra[1], b.thickness + extra[2])
+
+    @property
+    def rough(self) -> Vec:
+        """(length, width, thickness) that layouts lay out."""
+        b, a = self.blank, self.allowance
+        return (b.length + a.length, b.width + a.width, b.thickness + a.thickness)
+
+    def lowered(self) -> Lowered:
+        """Return the part as volumes."""
+        removals = tuple(v for f in self.features for v in f.lower(self.blank))
+        return Lowered(base=(self.blank.box(),), removals=removals, additions=tuple(self._band_volumes()))
+
+    def _band_volumes(self) -> list[Volume]:
+        from casewright.design.outlines import rectangle
+
+        out: list[Volume] = []
+        for band in self.bands:
+            du, dv, _ = self.blank.extent(band.face)
+            out.append(self.blank.prism(band.face, rectangle(0.0, 0.0, du, dv), 1e-3, band.thickness))
+        return out
+
+    def turned(self, turn: Turn) -> Part:
+        """Return the part as seen after a turn (or mirror) of its blank."""
+        s = turn.size(self.blank)
+        section = self.blank.section
+        if section is not None:
+            section = turn.outline(Face.END0, section, self.blank)
+        blank = Blank(length=s[0], width=s[1], thickness=s[2], section=section, made_of=self.blank.made_of)
+        return Part(
+            form=self.form, stock=self.stock, blank=blank,
+            features=tuple(f.carry(turn, self.blank) for f in self.features),
+            bands=tuple(Band(face=turn.face(b.face), item=b.item, thickness=b.thickness) for b in self.bands),
+            faces=tuple(FaceUse(face=turn.face(u.face), intent=u.intent, finish=u.finish) for u in self.faces),
+            allowance=self.allowance, grain=self.grain, mass_density=self.mass_density,
+        )  # fmt: skip
+
+    def mirrored(self) -> Part:
+        """Return the mirror image: the blank reflected along its length."""
+        return self.turned(MIRROR_LENGTH)
+
+    def bench_key(self) -> str:
+        """Return the key of its mark: least over the proper turns, assembly features left out."""
+        bench = Part(
+            form=self.form, stock=self.stock, blank=self.blank,
+            features=tuple(f for f in self.features if f.made_at is MadeAt.BENCH),
+            bands=self.bands, faces=self.faces, allowance=self.allowance, grain=self.grain,
+            mass_density=self.mass_density,
+        )  # fmt: skip
+        turns = proper_turns(self.blank) if bench.features or bench.faces or bench.bands else (IDENTITY,)
+        return min(bench.turned(t).key for t in turns)
+
+
+def _part_key(part: Part) -> str:
+    section = part.blank.section.canonical_start() if part.blank.section is not None else None
+    faces = tuple(sorted(part.faces, key=lambda u: u.face.value))
+    bands = tuple(sorted(part.bands, key=lambda b: b.face.value))
+    features = tuple(_anonymous(f) for f in part.features)
+    size = (part.blank.length, part.blank.width, part.blank.thickness, section, part.blank.made_of)
+    return key_of(
+        part.form, part.stock, size, features, bands, faces, part.allowance, part.grain, part.mass_density
+    )
+
+
+def _anonymous(feature: Feature) -> str:
+    return canonical(feature).replace(f"joint={feature.joint!r}", "joint=''")
+
+
+class MirrorRule(Enum):
+    """What a hardware item does in a mirrored piece."""
+
+    SAME = "same"  # its body is its own mirror image across its own x = 0
+    PARTNER = "partner"  # another item is its mirror image
+    NONE = "none possible"
+
+
+@record
+class Hardware:
+    """A bought item that is placed, not cut: its bodies in its own frame, mass in kg.
+
+    `clear` are volumes that must stay free around it (service room), also in its own frame.
+    """
+
+    item: str  # stock id
+    bodies: tuple[Volume, ...]
+    mass: float
+    mirror: MirrorRule = MirrorRule.SAME
+    partner: str = ""
+    finish: str = ""
+    clear: tuple[Volume, ...] = ()
+    key: str = field(init=False, compare=False, default="")
+
+    def validate(self) -> None:
+        """Take the key."""
+        object.__setattr__(self, "key", key_of(self.item, self.bodies, self.mass))
+
+    def lowered(self) -> Lowered:
+        """Return its bodies as volumes."""
+        return Lowered(base=self.bodies)
+
+
+@record
+class Placed:
+    """One occurrence of a part or hardware item. `frame`: own frame → piece frame."""
+
+    path: str
+    name: str  # what a maker calls it: "left side"
+    thing: Part | Hardware
+    frame: Frame
+    place: str = field(default="", compare=False)  # where in the order it comes from
+
+    @property
+    def part(self) -> Part:
+        """The part; raises TypeError for hardware."""
+        if not isinstance(self.thing, Part):
+            raise TypeError(f"{self.path} is hardware")
+        return self.thing
+
+    def face_towards(self, direction: Vec) -> Face:
+        """Return the face of the blank whose outward normal is nearest to a direction of the piece."""
+        v = self.frame.local_direction(direction)
+        axis = max(range(3), key=lambda i: abs(v[i]))
+        return face_of(axis, v[axis] > 0)
+
+
+@record
+class Fastener:
+    """A screw, pin or dowel in place: frame origin at the top of its head, z the way it is driven.
+
+    Radii and lengths in mm, from the tables; `parts` are the paths that it may overlap.
+    """
+
+    path: str
+    item: str
+    joint: str
+    parts: tuple[str, ...]
+    frame: Frame
+    length: float
+    shank_radius: float
+    thread_length: float
+    head_radius: float = 0.0
+    head_height: float = 0.0
+    mass: float = 0.0
+
+    @property
+    def tip(self) -> Vec:
+        """The point's place in the piece."""
+        return self.frame.point((0.0, 0.0, self.length))
