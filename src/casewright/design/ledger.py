@@ -3,17 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from enum import Enum
 
 from casewright.units.grid import record, snap
-
-
-class Role(Enum):
-    """How a size is rounded when it is printed."""
-
-    HOUSING = "housing"  # something goes into it: rounded up
-    INSERT = "insert"  # it goes into something: rounded down
-    FREE = "free"  # to the nearest division
+from casewright.units.printed import Role as Role
 
 
 @record
