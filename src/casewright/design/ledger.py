@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from casewright.units.grid import record, snap
-from casewright.units.printed import Role as Role
+from casewright.units.printed import Role
+
+__all__ = ["Ledger", "Role", "Size", "why"]
 
 
 @record

@@ -18,7 +18,7 @@ _EXAMPLE = '"45°" or "31.62 deg"'
 WIDEST = 360
 
 
-def parse_angle(value: str | int | float) -> float:
+def parse_angle(value: str | float) -> float:
     """Return the angle in degrees, on the grid, −360 to 360. Raises AngleError, which says what would be right."""
     exact = _from_text(value) if isinstance(value, str) else _from_number(value)
     if abs(exact) > WIDEST:

@@ -34,7 +34,7 @@ _NAMES = {
 _UNIT = re.compile(r"\s*(?P<unit>''|\"|'|[^\W\d_]+\.?)")
 
 
-def parse_length(value: str | int | float, default_unit: str = "mm") -> float:
+def parse_length(value: str | float, default_unit: str = "mm") -> float:
     """Return the length in mm, on the grid. A number without a unit is in `default_unit`.
 
     Raises LengthError, which says what was read and what would be right; ValueError where
