@@ -8,7 +8,6 @@ from enum import Enum
 from casewright.design.frames import Frame, Vec
 from casewright.design.ledger import Size
 from casewright.design.parts import Fastener, Placed
-from casewright.design.volumes import Volume
 from casewright.findings import Finding
 from casewright.units.grid import record
 
@@ -48,7 +47,7 @@ class Joint:
 
 @record
 class ChainItem:
-    """One link of a chain: a size's name and value in mm."""
+    """One link of a chain or one side of a fit: a ledger size's name and value in mm."""
 
     name: str
     value: float
@@ -56,13 +55,19 @@ class ChainItem:
 
 @record
 class Chain:
-    """Sizes in a row that must fill a total; `absorber` is the name of the link that takes up the error."""
+    """Sizes in a row that must fill a total: names of ledger sizes, values in mm.
+
+    `absorber` is the link that takes up the error when the others are made as printed; it may then
+    lie anywhere in [least, most].
+    """
 
     id: str
     axis: str  # "x", "y" or "z"
     total: ChainItem
     items: tuple[ChainItem, ...]
     absorber: str
+    least: float
+    most: float
 
     @property
     def error(self) -> float:
@@ -72,9 +77,10 @@ class Chain:
 
 @record
 class Fit:
-    """Something that must go into something: `housing − insert` must lie in [least, most], mm.
+    """Something that must go into something: `housing − insert + allow` must lie in [least, most], mm.
 
-    Printed sizes keep it: the housing is rounded up, the insert down.
+    Housing and insert are ledger sizes; `allow` is what the shop cannot change (a measured thickness). Printed
+    sizes keep the fit: the housing is rounded up, the insert down.
     """
 
     id: str
@@ -82,18 +88,23 @@ class Fit:
     insert: ChainItem
     least: float
     most: float
+    allow: float = 0.0
     source: str = ""
+
+    @property
+    def play(self) -> float:
+        """What is left between the two, mm."""
+        return self.housing.value - self.insert.value + self.allow
 
 
 @record
 class Keepout:
-    """A region of the piece that no fastener may enter: volumes in `frame`, and the paths that own it."""
+    """A box of the piece, `lo` to `hi`, that no fastener may enter, and the paths that own it."""
 
     id: str
-    frame: Frame
-    volumes: tuple[Volume, ...]
+    lo: Vec
+    hi: Vec
     owners: tuple[str, ...]
-    margin: float = 0.0
 
 
 class MotionKind(Enum):
@@ -173,6 +184,8 @@ class PieceDesign:
     steps: tuple[Step, ...] = ()
     sizes: tuple[Size, ...] = ()
     findings: tuple[Finding, ...] = ()
+    bought: tuple[HardwareLine, ...] = ()
+    columns: int = 1  # of the front, counted from the left
     excluded: tuple[str, ...] = ()  # paths that do not count in the overall size (pulls)
     place: str = field(default="", compare=False)
 

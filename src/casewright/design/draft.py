@@ -1,0 +1,214 @@
+"""The drawing board of one piece: blocks place parts, name joints and give reasons; `finish` resolves them.
+
+A `Draft` is the only mutable thing in the design room and never leaves it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+
+from casewright.design.assembly import (
+    Chain, ChainItem, Fit, HardwareLine, Joint, JointKind, Keepout, Motion, PieceDesign, Step, StepKind,
+)  # fmt: skip
+from casewright.design.blanks import Blank, GlueUp
+from casewright.design.features.base import Feature
+from casewright.design.frames import Frame, Vec
+from casewright.design.joints.base import Detail, Nothing, Site
+from casewright.design.ledger import Ledger
+from casewright.design.parts import Allowance, FaceUse, Fastener, Form, Hardware, Intent, Part, Placed
+from casewright.design.sites import DIRECTIONS, Span, box_frame
+from casewright.findings import Finding, Severity
+from casewright.shop.model import Practice
+from casewright.units.printed import Role
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Material:
+    """What a part is cut from, as a block needs to know it."""
+
+    form: Form
+    item: str
+    density: float
+    grain: bool = True
+    hard: bool = False
+    finish: str = ""
+
+
+@dataclass(slots=True)
+class Draft:
+    """Everything of one piece while it is designed. `path` is the piece's path, `place` where it stands in the order."""
+
+    path: str
+    practice: Practice
+    place: str = ""
+    overrides: Mapping[str, float] = field(default_factory=dict)
+    led: Ledger = field(init=False)
+    _placed: dict[str, Placed] = field(default_factory=dict)
+    _cuts: dict[str, list[Feature]] = field(default_factory=dict)
+    _joints: list[tuple[Joint, Detail]] = field(default_factory=list)
+    keepouts: list[Keepout] = field(default_factory=list)
+    chains: list[Chain] = field(default_factory=list)
+    fits: list[Fit] = field(default_factory=list)
+    motions: list[Motion] = field(default_factory=list)
+    steps: list[Step] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
+    bought: list[HardwareLine] = field(default_factory=list)
+    excluded: list[str] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        self.led = Ledger(self.overrides)
+
+    # --- parts ---
+
+    def full(self, name: str) -> str:
+        """Return the path of a thing of this piece."""
+        return f"{self.path}/{name}" if name else self.path
+
+    def box_part(
+        self, name: str, label: str, material: Material, x: Span, y: Span, z: Span, *,
+        grain: str, thick: str, shows: str = "", rough: Allowance = Allowance(), made_of: GlueUp | None = None,
+    ) -> Placed:  # fmt: skip
+        """Place a rectangular part that fills a box; `shows` names the directions of its show faces."""
+        size = {"x": x[1] - x[0], "y": y[1] - y[0], "z": z[1] - z[0]}
+        wide = next(a for a in "xyz" if a not in (grain, thick))
+        blank = Blank(length=size[grain], width=size[wide], thickness=size[thick], made_of=made_of)
+        part = Part(
+            form=material.form, stock=material.item, blank=blank, allowance=rough, grain=material.grain,
+            mass_density=material.density,
+        )  # fmt: skip
+        return self.place_part(name, label, part, box_frame(x, y, z, grain, thick), shows=shows, finish=material.finish)
+
+    def place_part(
+        self, name: str, label: str, part: Part, frame: Frame, *, shows: str = "", finish: str = ""
+    ) -> Placed:
+        """Place a part in a frame."""
+        placed = Placed(path=self.full(name), name=label, thing=part, frame=frame, place=self.place)
+        uses = tuple(
+            FaceUse(face=placed.face_towards(DIRECTIONS[d]), intent=Intent.SHOWS, finish=finish) for d in shows.split()
+        )
+        placed = replace(placed, thing=replace(part, faces=tuple(sorted(uses, key=lambda u: u.face.value))))
+        return self._put(placed)
+
+    def place_hardware(self, name: str, label: str, item: Hardware, frame: Frame) -> Placed:
+        """Place a bought item in a frame."""
+        return self._put(Placed(path=self.full(name), name=label, thing=item, frame=frame, place=self.place))
+
+    def _put(self, placed: Placed) -> Placed:
+        if placed.path in self._placed:
+            raise ValueError(f"{placed.path} is placed twice")
+        self._placed[placed.path] = placed
+        return placed
+
+    def at(self, name: str) -> Placed:
+        """Return a thing of this piece as it was placed."""
+        return self._placed[self.full(name)]
+
+    def has(self, name: str) -> bool:
+        """True where the piece has a thing of that name."""
+        return self.full(name) in self._placed
+
+    def cut(self, placed: Placed, *features: Feature) -> None:
+        """Add features that belong to the part itself, not to a joint."""
+        self._cuts.setdefault(placed.path, []).extend(features)
+
+    # --- sizes ---
+
+    def let(
+        self, name: str, value: float, *because: str, rule: str = "", role: Role = Role.FREE
+    ) -> float:
+        """Record a size with its reasons and return it, mm."""
+        return self.led.let(name, value, because=because, rule=rule, role=role)
+
+    def item(self, name: str) -> ChainItem:
+        """Return a ledger size as a link of a chain."""
+        return ChainItem(name=name, value=self.led[name])
+
+    def chain(self, id_: str, axis: str, total: str, items: tuple[str, ...], absorber: str, least: float, most: float) -> None:
+        """Record that sizes fill a total; all are names of ledger sizes."""
+        links = tuple(self.item(n) for n in items)
+        self.chains.append(
+            Chain(id=self.full(id_), axis=axis, total=self.item(total), items=links, absorber=absorber, least=least, most=most)
+        )
+
+    def fit(
+        self, id_: str, housing: str, insert: str, least: float, most: float, allow: float = 0.0, source: str = ""
+    ) -> None:
+        """Record that one size must go into another; both are names of ledger sizes."""
+        self.fits.append(
+            Fit(
+                id=self.full(id_), housing=self.item(housing), insert=self.item(insert),
+                least=least, most=most, allow=allow, source=source,
+            )
+        )  # fmt: skip
+
+    # --- joints, steps, findings ---
+
+    def joint(
+        self, id_: str, kind: JointKind, a: Placed, b: Placed, at: Vec, detail: Detail | None = None, *,
+        glued: bool = False, why: str = "",
+    ) -> str:  # fmt: skip
+        """Name a joint between two placed things and how it is made; returns its id."""
+        full = self.full(id_)
+        joint = Joint(id=full, kind=kind, a=a.path, b=b.path, frame=Frame(origin=at), glued=glued, why=why)
+        self._joints.append((joint, detail if detail is not None else Nothing()))
+        return full
+
+    def keep_out(self, id_: str, lo: Vec, hi: Vec, *owners: Placed) -> None:
+        """Record a box that no fastener may enter."""
+        self.keepouts.append(Keepout(id=self.full(id_), lo=lo, hi=hi, owners=tuple(o.path for o in owners)))
+
+    def step(
+        self, id_: str, kind: StepKind, text: str, *, into: str = "", brings: tuple[str, ...] = (),
+        moves: tuple[Vec, ...] = (), closes: tuple[str, ...] = (), cautions: tuple[str, ...] = (),
+    ) -> None:  # fmt: skip
+        """Record a step; names are completed to paths and ids of this piece."""
+        self.steps.append(
+            Step(
+                id=self.full(id_), kind=kind, text=text, into=self.full(into) if into else self.path,
+                brings=tuple(self.full(b) for b in brings), moves=moves,
+                closes=tuple(self.full(c) for c in closes), cautions=cautions,
+            )
+        )  # fmt: skip
+
+    def find(
+        self, code: str, severity: Severity, name: str, message: str, *, value: float | None = None,
+        limit: float | None = None, source: str = "", remedy: str = "",
+    ) -> None:  # fmt: skip
+        """Record a finding about a thing (or a key) of this piece."""
+        self.findings.append(
+            Finding(
+                code=code, severity=severity, path=self.full(name), message=message, value=value, limit=limit,
+                source=source, remedy=remedy, place=self.place,
+            )
+        )  # fmt: skip
+
+    # --- the end ---
+
+    def finish(self, *, kind: str, title: str, width: float, depth: float, height: float) -> PieceDesign:
+        """Resolve every joint in order and return the piece."""
+        fasteners: list[Fastener] = []
+        cuts = {path: list(f) for path, f in self._cuts.items()}
+        for joint, detail in self._joints:
+            site = Site(
+                placed=self._placed, keepouts=tuple(self.keepouts), fasteners=tuple(fasteners), practice=self.practice
+            )
+            result = detail.resolve(joint, site)
+            fasteners.extend(result.fasteners)
+            self.findings.extend(replace(f, place=self.place) for f in result.findings)
+            for path, feature in result.features:
+                cuts.setdefault(path, []).append(feature)
+        placed = tuple(_with_cuts(p, tuple(cuts.get(p.path, ()))) for p in self._placed.values())
+        return PieceDesign(
+            path=self.path, kind=kind, title=title, width=width, depth=depth, height=height, placed=placed,
+            joints=tuple(j for j, _ in self._joints), fasteners=tuple(fasteners), keepouts=tuple(self.keepouts),
+            chains=tuple(self.chains), fits=tuple(self.fits), motions=tuple(self.motions), steps=tuple(self.steps),
+            sizes=self.led.sizes, findings=tuple(self.findings), bought=tuple(self.bought),
+            excluded=tuple(self.excluded), place=self.place,
+        )  # fmt: skip
+
+
+def _with_cuts(placed: Placed, cuts: tuple[Feature, ...]) -> Placed:
+    if not cuts or not isinstance(placed.thing, Part):
+        return placed
+    return replace(placed, thing=replace(placed.thing, features=placed.thing.features + cuts))

@@ -1,0 +1,96 @@
+"""Pocket screws: slanting from a hidden face of one part into another."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from casewright.design.assembly import Joint
+from casewright.design.features.base import Feature
+from casewright.design.features.holes import PocketHole
+from casewright.design.frames import Vec, add, cosd, scale, sind, unit
+from casewright.design.joints.base import Resolution, Site
+from casewright.design.joints.screws import _no_room, screw_fastener
+from casewright.design.parts import Fastener
+from casewright.design.sites import along, blocked, depth_along, entry, spots
+from casewright.stock.model import Screw
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PocketLine:
+    """`count` pocket screws whose axes cross the joint along the line `start`–`end`.
+
+    The line lies in the face of part a that meets b, at half the thickness of a. `opens` is the direction out of
+    the face of a that holds the pockets, `drive` the direction square to the joint from a into b. `bite` is how far
+    the screw goes into b along its axis.
+    """
+
+    screw: Screw
+    start: Vec
+    end: Vec
+    opens: Vec
+    drive: Vec
+    bite: float
+    count: int
+    ends: float
+    apart: float
+    forced: tuple[float, ...] = ()
+
+    def resolve(self, joint: Joint, site: Site) -> Resolution:
+        """Place the pockets around keepouts and earlier fasteners."""
+        p = site.practice
+        angle = p["pocket.angle"]
+        slant = unit(add(scale(self.drive, cosd(angle)), scale(self.opens, -sind(angle))))
+        way, length = along(self.start, self.end)
+        thickness = depth_along(site.placed[joint.a], self.opens)
+        run = thickness / 2 / sind(angle)
+        shoulder = self.screw.length - self.bite
+        places = self.forced or self._places(joint, site, way, length, slant, run)
+        if not places:
+            return Resolution(findings=(_no_room(joint, self.count, length),))
+        features: list[tuple[str, Feature]] = []
+        fasteners: list[Fastener] = []
+        for i, s in enumerate(places):
+            crossing = add(self.start, scale(way, s))
+            features.append((joint.a, self._hole(joint, site, crossing, slant, run, shoulder)))
+            head = add(crossing, scale(slant, -shoulder - self.screw.head_height))
+            fasteners.append(screw_fastener(self.screw, f"{joint.id}.screw[{i + 1}]", joint, head, slant))
+        return Resolution(features=tuple(features), fasteners=tuple(fasteners))
+
+    def _places(
+        self, joint: Joint, site: Site, way: Vec, length: float, slant: Vec, run: float
+    ) -> tuple[float, ...] | None:
+        radius = site.practice["pocket.diameter"] / 2
+        boxes = site.boxes(site.practice["fastener.clearance"], (joint.a, joint.b))
+        # The pocket itself is part of what must stay clear: start the sweep where it opens.
+        start = add(self.start, scale(slant, -run))
+        taken = blocked(start, way, slant, run + self.bite, radius, boxes, length)
+        return spots(length, self.count, self.ends, self.apart, taken)
+
+    def _hole(self, joint: Joint, site: Site, crossing: Vec, slant: Vec, run: float, shoulder: float) -> PocketHole:
+        a = site.placed[joint.a]
+        mouth = add(crossing, scale(slant, -run))
+        face, at, _ = entry(a, mouth, scale(self.opens, -1.0))
+        local = a.frame.local_direction(self.drive)
+        u, v = face.uv_axes
+        return PocketHole(
+            face=face, u=at[0], v=at[1], du=local[u], dv=local[v], angle=site.practice["pocket.angle"],
+            diameter=self.screw.clearance, pocket_diameter=site.practice["pocket.diameter"],
+            shoulder=shoulder, run=run, joint=joint.id,
+        )  # fmt: skip
+
+
+def face_bite(screw: Screw, thickness: float, angle: float, margin: float, wanted: float) -> float:
+    """Return the bite along the axis into a face `thickness` deep that leaves `margin` mm under the point."""
+    return min(wanted, screw.length - 6.0, (thickness - margin) / cosd(angle))
+
+
+def joint_count(width: float) -> int:
+    """Return how many pocket screws a frame joint of this width takes: one under 38 mm, two to 90, one more per 75.
+
+    Common practice.
+    """
+    if width < 38.0:
+        return 1
+    return 2 + max(0, -int(-(width - 90.0) // 75.0))
+
+
