@@ -1,18 +1,38 @@
-"""Typed records of what a shop can buy. Lengths in mm, masses in kg, densities in kg/m³, prices per unit.
+"""Typed records of what a shop can buy. Lengths in mm, masses in kg, densities in kg/m³.
 
 Every record carries the `source` of its figures and its `basis` ("read", "memory", "derived",
 "common practice"). Records know nothing of designs; bodies of hardware are plain numbers and shapes
-that the design turns into volumes.
+that the design turns into volumes. Prices stand apart (`Stock.prices`), so that a new price changes
+no record that a design is made from.
 """
 
 from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TypeAlias
 
 from casewright.units.grid import record
 
 
 @record
+class Fact:
+    """One published value as it was published, with its source and basis; `of` is a field of the record."""
+
+    of: str
+    value: float
+    unit: str
+    source: str
+    basis: str
+
+    UNSNAPPED = ("value",)
+
+
+@record
 class Species:
-    """A wood species: movement and mechanical values (SI: MPa, N), at 12 % moisture content."""
+    """A wood species: movement and mechanical values (SI: MPa, N), at 12 % moisture content.
+
+    `facts` are the published values behind the fields, in their own units, each with its source.
+    """
 
     id: str
     name: str
@@ -28,6 +48,7 @@ class Species:
     side_hardness: float | None  # N
     source: str
     basis: str
+    facts: tuple[Fact, ...] = ()
 
     UNSNAPPED = ("radial_coefficient", "tangential_coefficient")
 
@@ -50,7 +71,6 @@ class Sheet:
     measured: float | None
     grain: bool  # the face shows a grain direction along the length
     density: float
-    price: float
     source: str
     basis: str
     lot: str = ""
@@ -63,17 +83,17 @@ class Sheet:
 
 @record
 class Board:
-    """Rough or dressed lumber of one thickness class: `quarters` 4 is 4/4; dressed thickness in mm."""
+    """Lumber of one thickness class (`quarters` 4 is 4/4): thickness rough, surfaced by a mill, dressed in the shop."""
 
     id: str
     name: str
     species: str
     quarters: int
     rough: float
+    surfaced: float
     dressed: float
     lengths: tuple[float, ...]  # usual lengths
     widths: tuple[float, ...]  # usual widths
-    price_per_board_foot: float
     source: str
     basis: str
 
@@ -95,7 +115,6 @@ class Stick:
     section: tuple[tuple[float, float, float], ...]
     spring: float
     lengths: tuple[float, ...]
-    price_per_metre: float
     density: float
     source: str
     basis: str
@@ -117,8 +136,8 @@ class Slide:
     mass: float  # kg each
     case_holes: tuple[float, ...]  # distances from the front end
     drawer_holes: tuple[float, ...]
-    screw: str
-    price: float
+    screw: str  # into the drawer side
+    case_screw: str
     source: str
     basis: str
 
@@ -138,7 +157,6 @@ class Hinge:
     screw: str
     load: float  # kg for a pair of hinges
     mass: float
-    price: float
     source: str
     basis: str
 
@@ -156,19 +174,18 @@ class Pull:
     hole: float
     screw: str
     mass: float
-    price: float
     source: str
     basis: str
 
 
 @record
 class Screw:
-    """A screw. `gauge` None for metric or machine screws."""
+    """A screw. `gauge` None for machine screws; `pilot` 0 where none is drilled; `sink_angle` 0 under a flat head."""
 
     id: str
     name: str
-    kind: str  # "wood", "pocket", "washer-head", "machine"
-    gauge: int | None
+    kind: str  # "wood", "pan", "pocket", "washer-head", "machine"
+    gauge: int | None = None
     diameter: float
     root: float
     head_diameter: float
@@ -180,7 +197,6 @@ class Screw:
     clearance: float
     sink_angle: float
     mass: float
-    price: float  # each
     source: str
     basis: str
 
@@ -194,7 +210,6 @@ class Pin:
     gauge: int
     diameter: float
     length: float
-    price: float
     source: str
     basis: str
 
@@ -207,7 +222,6 @@ class Dowel:
     name: str
     diameter: float
     length: float
-    price: float
     source: str
     basis: str
 
@@ -225,7 +239,6 @@ class Insert:
     flange_diameter: float
     flange_depth: float
     mass: float
-    price: float
     source: str
     basis: str
 
@@ -245,7 +258,6 @@ class Leveller:
     middle: float
     most: float
     mass: float
-    price: float
     source: str
     basis: str
 
@@ -261,7 +273,6 @@ class Catch:
     depth: float
     screw: str
     mass: float
-    price: float
     source: str
     basis: str
 
@@ -283,7 +294,6 @@ class Device:
     margin: float  # to any fastener or part
     voltage: float
     mass: float
-    price: float
     source: str
     basis: str
 
@@ -296,7 +306,6 @@ class Bumper:
     name: str
     diameter: float
     thickness: float
-    price: float
     source: str
     basis: str
 
@@ -311,7 +320,6 @@ class Glue:
     clamp_time: float
     full_time: float
     coverage: float  # m² a litre
-    price_per_litre: float
     source: str
     basis: str
 
@@ -322,35 +330,92 @@ class Finish:
 
     id: str
     name: str
-    kind: str  # "primer", "enamel", "clear", "barrier", "stain"
+    kind: str  # "primer", "enamel", "clear", "barrier", "stain", "oil"
     coverage: float  # m² a litre and coat
     recoat_hours: float
     cure_days: float
     film: float
-    price_per_litre: float
     hazards: str
     source: str
     basis: str
 
 
 @record
-class Stock:
-    """Everything that can be bought, by id within its kind."""
+class Price:
+    """A list price in the currency of the shop: `amount` for one `per` ("sheet", "board foot", "metre", "each"…)."""
 
-    species: dict[str, Species]
-    sheets: dict[str, Sheet]
-    boards: dict[str, Board]
-    sticks: dict[str, Stick]
-    slides: dict[str, Slide]
-    hinges: dict[str, Hinge]
-    pulls: dict[str, Pull]
-    screws: dict[str, Screw]
-    pins: dict[str, Pin]
-    dowels: dict[str, Dowel]
-    inserts: dict[str, Insert]
-    levellers: dict[str, Leveller]
-    catches: dict[str, Catch]
-    devices: dict[str, Device]
-    bumpers: dict[str, Bumper]
-    glues: dict[str, Glue]
-    finishes: dict[str, Finish]
+    amount: float
+    per: str
+    source: str
+    basis: str
+
+
+Item: TypeAlias = (
+    Sheet
+    | Board
+    | Stick
+    | Slide
+    | Hinge
+    | Pull
+    | Screw
+    | Pin
+    | Dowel
+    | Insert
+    | Leveller
+    | Catch
+    | Device
+    | Bumper
+    | Glue
+    | Finish
+)
+
+
+@record
+class Stock:
+    """Everything that can be bought, by id within its kind, read-only; ids of items are unique across kinds."""
+
+    species: Mapping[str, Species]
+    sheets: Mapping[str, Sheet]
+    boards: Mapping[str, Board]
+    sticks: Mapping[str, Stick]
+    slides: Mapping[str, Slide]
+    hinges: Mapping[str, Hinge]
+    pulls: Mapping[str, Pull]
+    screws: Mapping[str, Screw]
+    pins: Mapping[str, Pin]
+    dowels: Mapping[str, Dowel]
+    inserts: Mapping[str, Insert]
+    levellers: Mapping[str, Leveller]
+    catches: Mapping[str, Catch]
+    devices: Mapping[str, Device]
+    bumpers: Mapping[str, Bumper]
+    glues: Mapping[str, Glue]
+    finishes: Mapping[str, Finish]
+    prices: Mapping[str, Price]  # by item id
+
+    def item(self, item_id: str) -> Item | None:
+        """Return the item of any kind but species with this id, or None."""
+        return self.items.get(item_id)
+
+    @property
+    def items(self) -> dict[str, Item]:
+        """Every item of every kind but species, by id."""
+        kinds: tuple[Mapping[str, Item], ...] = (
+            self.sheets,
+            self.boards,
+            self.sticks,
+            self.slides,
+            self.hinges,
+            self.pulls,
+            self.screws,
+            self.pins,
+            self.dowels,
+            self.inserts,
+            self.levellers,
+            self.catches,
+            self.devices,
+            self.bumpers,
+            self.glues,
+            self.finishes,
+        )
+        return {key: item for kind in kinds for key, item in kind.items()}
