@@ -45,12 +45,16 @@ Progress = Callable[["Report"], None]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Report:
-    """What a solver tells while it runs: `value` of the first goal, its bound, seconds since the start."""
+    """What a solver tells while it runs: `value` of the first goal, its bound, seconds since the start.
+
+    `layout` is the best sheet layout so far, verified, where the solver gives it.
+    """
 
     value: int | None
     bound: int
     seconds: float
     note: str = ""
+    layout: SheetLayout | None = None
 
 
 class Status(Enum):
@@ -136,6 +140,11 @@ class Saws:
     lift_length: int | None = None
     lift_width: int | None = None
 
+    @property
+    def rough_width(self) -> int:
+        """What one breakdown line takes from the sheet: its own kerf (0: the saw's) and the re-cut of both edges."""
+        return (self.breakdown_kerf or self.kerf) + 2 * self.breakdown_allowance
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rest:
@@ -166,6 +175,9 @@ class Cut:
 
     A RIP's lines are y positions, a CROSSCUT's x positions, both from the sheet's corner; `kerf` the width each
     line takes; `rough` marks breakdown cuts. `pieces` has one entry more than `lines`.
+
+    A rough line takes the breakdown kerf and the re-cut on both sides (`Saws.rough_width`). A last line may run
+    over the plate's edge (less than a kerf is left): then the last piece is a `Rest` of no size.
     """
 
     axis: Axis
@@ -301,6 +313,7 @@ class StickDemand:
     end_trim: int = 0  # lost at each end of a new stick
     least_held: int = 0  # shortest piece that can be held at the saw
     share_mitres: bool = False
+    mitre_kerf: int = 0  # what a mitred cut takes along the stick (kerf / cos of the mitre); 0: as `kerf`
     keep_length: int = 0
     goals: tuple[Goal, ...] = (Goal.COST, Goal.OFFCUTS, Goal.REMNANT)
     locked: tuple[StickPattern, ...] = ()

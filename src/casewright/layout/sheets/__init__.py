@@ -1,0 +1,8 @@
+"""Sheet layouts: guillotine cutting of parts from sheets and offcuts, with bound, gap and proof.
+
+`solve_sheets` is the door; the design note is docs/layout-sheets.md.
+"""
+
+from casewright.layout.sheets.solve import solve_sheets
+
+__all__ = ["solve_sheets"]

@@ -1,0 +1,47 @@
+"""Lower bounds of the cost of stock: what no layout can beat.
+
+Continuous bound: parts (each with the kerf that frees it, sheets one kerf larger) fill area; sheets are bought at the
+best price per area, offcuts on hand first, counts respected.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from casewright.layout.sheets.problem import Problem
+
+
+def continuous(problem: Problem) -> int:
+    """Least cost of stock whose area takes all things of the problem (without the locked sheets)."""
+    kerf = min(problem.rules.kerf, problem.rules.rough)
+    need = sum((p.length + kerf) * (p.width + kerf) * t.count for t in problem.things for p in t.members)
+    room = [(length + kerf) * (width + kerf) for length, width in problem.inner]
+    prices = [sheet.price for sheet in problem.sheets]
+    return cheapest(need, room, prices, problem.left)
+
+
+def cheapest(need: int, room: Sequence[int], prices: Sequence[int], left: Sequence[int | None]) -> int:
+    """Least cost of stock with `room` in total at least `need`: fractional, or whole sheets where all are alike."""
+    cost_num, spent = 0, 0
+    for i in sorted(range(len(room)), key=lambda i: (prices[i] / room[i], i)):
+        if need <= 0:
+            break
+        pieces = -(-need // room[i])
+        available = left[i]
+        if available is None or pieces <= available:
+            # exact integer ceiling of the fractional cost of what is still needed
+            cost_num = -(-need * prices[i] // room[i])
+            need = 0
+        else:
+            spent += prices[i] * available
+            need -= room[i] * available
+    return whole_price(spent + cost_num, prices)
+
+
+def whole_price(cost: int, prices: Sequence[int]) -> int:
+    """Raise a bound to the next cost that a number of sheets can have, where all that cost anything cost the same."""
+    asked = {price for price in prices if price > 0}
+    if len(asked) != 1:
+        return cost
+    price = asked.pop()
+    return -(-cost // price) * price
