@@ -1,0 +1,249 @@
+"""Volumes to solids: closed triangle meshes with exact planes, and arcs as facets.
+
+A solid may be made `slack` mm smaller all round: base and additions shrink, removals grow. Shrunk
+solids are what collisions are tested with; see docs/solids.md.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from manifold3d import CrossSection, Error, JoinType, Manifold, Mesh64, OpType, triangulate
+from numpy.typing import NDArray
+
+from casewright.cache import Cache
+from casewright.design.frames import Frame, Vec
+from casewright.design.outlines import Outline
+from casewright.design.parts import Hardware, Part
+from casewright.design.volumes import Cone, HalfSpace, Loft, Lowered, Prism, Volume
+from casewright.solids.facets import CHORD, Facets, Points, circle_count, circle_points, outline_points
+
+Matrix = NDArray[np.float64]
+
+
+class SolidError(Exception):
+    """Volumes that make no solid: a half-space as a body, or an outline that crosses itself."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Solid:
+    """A closed mesh in its own frame, with its box; `low` and `high` are 0 where it is empty."""
+
+    body: Manifold
+    low: Vec
+    high: Vec
+
+    @property
+    def empty(self) -> bool:
+        """True where nothing is left of it."""
+        return bool(self.body.is_empty())
+
+
+def solid_of(lowered: Lowered, slack: float = 0.0, *, equal_area: bool = False) -> Solid:
+    """Return (base ∪ additions) − removals, everything `slack` mm smaller, arcs within 0.01 mm.
+
+    Facets lie inside bodies and outside cuts; with `equal_area` they keep the area of each arc, for
+    volumes. Raises SolidError where the volumes make no solid.
+    """
+    inside, outside = (Facets.EQUAL, Facets.EQUAL) if equal_area else (Facets.INSIDE, Facets.OUTSIDE)
+    bodies = [b for v in lowered.base + lowered.additions if (b := _body(v, -slack, inside)) is not None]
+    if not bodies:
+        return _measured(Manifold())
+    whole = bodies[0] if len(bodies) == 1 else Manifold.batch_boolean(bodies, OpType.Add)
+    cuts = [c for v in lowered.removals if not isinstance(v, HalfSpace) and (c := _body(v, slack, outside)) is not None]
+    if cuts:
+        whole = Manifold.batch_boolean([whole, *cuts], OpType.Subtract)
+    for v in lowered.removals:
+        if isinstance(v, HalfSpace):
+            whole = _trimmed(whole, v.frame, slack)
+    return _measured(whole)
+
+
+def solid(thing: Part | Hardware, cache: Cache) -> Solid:
+    """Return the solid of a part or hardware item in its own frame."""
+    return cache.made("solid", thing.key, lambda: solid_of(thing.lowered()))
+
+
+def shrunk(thing: Part | Hardware, slack: float, cache: Cache) -> Solid:
+    """Return its solid `slack` mm smaller all round."""
+    return cache.made("shrunk", (thing.key, slack), lambda: solid_of(thing.lowered(), slack))
+
+
+def matrix(frame: Frame) -> Matrix:
+    """Return the 3 × 4 matrix [x y z origin] that maps points of the frame into its parent."""
+    return np.array([frame.x, frame.y, frame.z, frame.origin]).T.copy()
+
+
+def placed_points(points: Matrix, frame: Frame) -> Matrix:
+    """Map (n, 3) points of the frame into its parent."""
+    m = matrix(frame)
+    mapped: Matrix = points @ m[:, :3].T + m[:, 3]
+    return mapped
+
+
+def _measured(body: Manifold) -> Solid:
+    if body.status() != Error.NoError:
+        raise SolidError(f"these volumes make no solid: {body.status()}")
+    if body.is_empty():
+        return Solid(body=body, low=(0.0, 0.0, 0.0), high=(0.0, 0.0, 0.0))
+    x0, y0, z0, x1, y1, z1 = body.bounding_box()
+    return Solid(body=body, low=(x0, y0, z0), high=(x1, y1, z1))
+
+
+def _trimmed(body: Manifold, frame: Frame, slack: float) -> Manifold:
+    z, o = frame.z, frame.origin
+    reach = z[0] * o[0] + z[1] * o[1] + z[2] * o[2] - slack
+    return body.trim_by_plane((-z[0], -z[1], -z[2]), -reach)
+
+
+def _body(volume: Volume, grow: float, facets: Facets) -> Manifold | None:
+    """Return a bounded volume as a mesh, `grow` mm larger all round (smaller where negative), or None if gone."""
+    match volume:
+        case Prism():
+            return _prism(volume, grow, facets)
+        case Cone():
+            return _cone(volume, grow, facets)
+        case Loft():
+            return _loft(volume, grow)
+        case HalfSpace():
+            raise SolidError("a half-space can only be removed: a body must be bounded")
+
+
+def _prism(prism: Prism, grow: float, facets: Facets) -> Manifold | None:
+    if prism.height + 2 * grow <= 0:
+        return None
+    rings = _offset(outline_points(prism.outline, facets), grow)
+    if not rings:
+        return None
+    flat = np.concatenate(rings)
+    caps = np.asarray(triangulate(rings), dtype=np.int64)
+    return _mesh(_stacked([flat, flat], [-grow, prism.height + grow]), _walls(rings, 1), caps, prism.frame)
+
+
+def _offset(points: Points, grow: float) -> list[Points]:
+    # Sides move straight out; corners keep their angle, so that a box stays a box.
+    if grow == 0.0:
+        return [points]
+    moved = CrossSection([points]).offset(grow, JoinType.Miter, 2.0)
+    return [np.asarray(p) for p in moved.to_polygons()]
+
+
+def _cone(cone: Cone, grow: float, facets: Facets) -> Manifold | None:
+    # The slanting side moves out square to itself: by grow / cos(slope) along the radius.
+    slope = (cone.r1 - cone.r0) / cone.height
+    out = grow * math.sqrt(1 + slope * slope)
+    z0, z1 = -grow, cone.height + grow
+    r0, r1 = cone.r0 + slope * z0 + out, cone.r0 + slope * z1 + out
+    if r0 < 0 and slope:
+        z0, r0 = z0 - r0 / slope, 0.0
+    if r1 < 0 and slope:
+        z1, r1 = z1 - r1 / slope, 0.0
+    if z1 - z0 <= 1e-9 or max(r0, r1) <= 1e-9 or min(r0, r1) < 0:
+        return None
+    count = circle_count(max(r0, r1))
+    rings = [circle_points(r, count, facets) for r in (r0, r1)]
+    points = placed_points(_stacked(rings, [z0, z1]), cone.frame)
+    if min(r0, r1) < 1e-9:
+        return Manifold.hull_points(points)
+    return _mesh_of(points, np.concatenate((_walls([rings[0]], 1), _lids(_fan(count), count, 1))))
+
+
+def _loft(loft: Loft, grow: float) -> Manifold | None:
+    low, high = (outline_points(o, Facets.INSIDE) for o in (loft.lower, loft.upper))
+    layers, splits = _loft_divisions(low, high)
+    low, high = _split_sides(low, splits), _split_sides(high, splits)
+    out = grow * math.hypot(1.0, float(np.abs(high - low).max()) / loft.height)
+    z0, z1 = -grow, loft.height + grow
+    if z1 <= z0:
+        return None
+    share = np.linspace(z0, z1, layers + 1) / loft.height
+    rings = [_mitred(low + (high - low) * s, out) for s in share]
+    if min(_area(r) for r in rings) <= 0:
+        return None
+    caps = np.asarray(triangulate([rings[0]]), dtype=np.int64)
+    top = np.asarray(triangulate([rings[-1]]), dtype=np.int64)
+    n = len(low)
+    faces = np.concatenate((_walls([low], layers), caps[:, ::-1], top + layers * n))
+    return _mesh_of(placed_points(_stacked(rings, [s * loft.height for s in share]), loft.frame), faces)
+
+
+def _loft_divisions(low: Points, high: Points) -> tuple[int, int]:
+    # A side whose ends turn against each other is a saddle; the flat halves of a cell leave it by a
+    # quarter of the cell's twist, and m × m cells have 1/m² of the whole twist each.
+    twist = (np.roll(high, -1, axis=0) - high) - (np.roll(low, -1, axis=0) - low)
+    run = np.roll(low, -1, axis=0) - low
+    off = np.abs(run[:, 0] * twist[:, 1] - run[:, 1] * twist[:, 0]) / np.hypot(run[:, 0], run[:, 1])
+    worst = float(off.max())
+    m = 1 if worst < 1e-6 else 2 * math.ceil(math.sqrt(worst / (4 * CHORD)) / 2)
+    return m, m
+
+
+def _split_sides(points: Points, parts: int) -> Points:
+    if parts == 1:
+        return points
+    share = (np.arange(parts) / parts)[None, :, None]
+    ahead = np.roll(points, -1, axis=0)
+    split: Points = (points[:, None, :] + share * (ahead - points)[:, None, :]).reshape(-1, 2)
+    return split
+
+
+def _mitred(points: Points, grow: float) -> Points:
+    if grow == 0.0:
+        return points
+    ahead = np.roll(points, -1, axis=0) - points
+    length = np.hypot(ahead[:, 0], ahead[:, 1])[:, None]
+    normal = np.column_stack((ahead[:, 1], -ahead[:, 0])) / length
+    before = np.roll(normal, 1, axis=0)
+    moved: Points = points + grow * (normal + before) / (1 + (normal * before).sum(axis=1))[:, None]
+    return moved
+
+
+def _area(points: Points) -> float:
+    ahead = np.roll(points, -1, axis=0)
+    return float((points[:, 0] * ahead[:, 1] - points[:, 1] * ahead[:, 0]).sum()) / 2
+
+
+def _stacked(rings: list[Points], heights: list[float]) -> Matrix:
+    return np.concatenate([np.column_stack((r, np.full(len(r), z))) for r, z in zip(rings, heights, strict=True)])
+
+
+def _walls(rings: list[Points], layers: int) -> NDArray[np.int64]:
+    """Return the side triangles between stacked copies of the rings, as indices into the stack."""
+    total = sum(len(r) for r in rings)
+    starts = np.cumsum([0, *(len(r) for r in rings[:-1])])
+    here = np.arange(total)
+    ahead = np.concatenate([s + (np.arange(len(r)) + 1) % len(r) for s, r in zip(starts, rings, strict=True)])
+    up, ahead_up = here + total, ahead + total
+    # The two ways to halve a cell, layer by layer in turn: on a saddle one lies above it and one below.
+    rising = np.concatenate((np.column_stack((here, ahead, ahead_up)), np.column_stack((here, ahead_up, up))))
+    falling = np.concatenate((np.column_stack((here, ahead, up)), np.column_stack((ahead, ahead_up, up))))
+    return np.concatenate([(falling if k % 2 else rising) + k * total for k in range(layers)])
+
+
+def _fan(count: int) -> NDArray[np.int64]:
+    i = np.arange(1, count - 1)
+    return np.column_stack((np.zeros_like(i), i, i + 1))
+
+
+def _lids(caps: NDArray[np.int64], per_ring: int, layers: int) -> NDArray[np.int64]:
+    return np.concatenate((caps[:, ::-1], caps + layers * per_ring))
+
+
+def _mesh(points: Matrix, walls: NDArray[np.int64], caps: NDArray[np.int64], frame: Frame) -> Manifold:
+    return _mesh_of(placed_points(points, frame), np.concatenate((walls, _lids(caps, len(points) // 2, 1))))
+
+
+def _mesh_of(points: Matrix, faces: NDArray[np.int64]) -> Manifold:
+    made = Manifold(
+        Mesh64(np.ascontiguousarray(points, dtype=np.float64), np.ascontiguousarray(faces.astype(np.uint64)))
+    )
+    if made.status() != Error.NoError:
+        raise SolidError(f"an outline crosses itself or runs the wrong way: {made.status()}")
+    return made
+
+
+def straight(outline: Outline) -> bool:
+    """True where an outline has no arc."""
+    return all(bulge == 0 for _, _, bulge in outline.sides)

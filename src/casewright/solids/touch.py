@@ -1,0 +1,154 @@
+"""Contacts: which two things of a piece touch, and over what area.
+
+Flat faces that look at each other in parallel planes, at most 0.01 mm apart (or 0.02 mm into each
+other, which is no collision yet), touch where their outlines overlap. Areas are exact. Curved
+surfaces touch along lines and have no area.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from manifold3d import CrossSection, FillRule
+from numpy.typing import NDArray
+
+from casewright.cache import Cache
+from casewright.design.assembly import PieceDesign
+from casewright.design.frames import Frame, Vec
+from casewright.design.parts import Hardware, Part
+from casewright.solids.collide import DEPTH_LIMIT, near_pairs
+from casewright.solids.evaluate import matrix, solid
+from casewright.units.grid import record
+
+TOUCH_LIMIT = 0.01  # mm
+LEAST_AREA = 1.0  # mm²
+PARALLEL = 1.0 - 1e-9  # cosine: within 0.045 mm in a metre
+
+Array = NDArray[np.float64]
+
+
+@record
+class Contact:
+    """Two placed things (paths, in the order of the piece) that touch over `area` mm² in all.
+
+    `normal` points from a to b at the largest of their common faces, `at` is that face's middle (both in
+    the piece frame).
+    """
+
+    a: str
+    b: str
+    area: float
+    normal: Vec
+    at: Vec
+
+
+@record
+class Touch:
+    """The same for two things by themselves, in the frame of the first."""
+
+    area: float
+    normal: Vec
+    at: Vec
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Faces:
+    """The flat faces of a solid: (k, 3) normals, (k,) offsets, (k, 6) boxes, and each one's triangles (t, 3, 3)."""
+
+    normals: Array
+    offsets: Array
+    boxes: Array
+    triangles: tuple[Array, ...]
+
+
+def contacts(piece: PieceDesign, cache: Cache, least_area: float = LEAST_AREA) -> tuple[Contact, ...]:
+    """Return every pair of placed things that touch over at least `least_area` mm², in the order of the piece."""
+    found = []
+    for a, b in near_pairs(piece, cache, TOUCH_LIMIT):
+        hit = touch(a.thing, b.thing, a.frame.relative(b.frame), cache)
+        if hit is not None and hit.area >= least_area:
+            found.append(
+                Contact(
+                    a=a.path, b=b.path, area=hit.area, normal=a.frame.direction(hit.normal), at=a.frame.point(hit.at)
+                )
+            )
+    return tuple(found)
+
+
+def touch(a: Part | Hardware, b: Part | Hardware, at: Frame, cache: Cache) -> Touch | None:
+    """Return how `b`, placed at a frame seen from `a`, touches it; None where it does not."""
+    return cache.made("touch", (a.key, b.key, at), lambda: (_touch(faces(a, cache), faces(b, cache), at),))[0]
+
+
+def faces(thing: Part | Hardware, cache: Cache) -> Faces:
+    """Return the flat faces of a thing's solid in its own frame."""
+    return cache.made("faces", thing.key, lambda: _faces(thing, cache))
+
+
+def _faces(thing: Part | Hardware, cache: Cache) -> Faces:
+    mesh = solid(thing, cache).body.to_mesh64()
+    corners = mesh.vert_properties[:, :3][mesh.tri_verts.astype(np.int64)]
+    normal = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    size = np.linalg.norm(normal, axis=1)
+    corners, normal, size = corners[size > 1e-9], normal[size > 1e-9], size[size > 1e-9]
+    normal = normal / size[:, None]
+    offset = (normal * corners[:, 0]).sum(axis=1)
+    # A plane that falls on a rounding edge is split in two; areas are summed, so nothing is lost.
+    plane = np.round(np.column_stack((normal * 1e5, offset * 1e3))).astype(np.int64)
+    _, group = np.unique(plane, axis=0, return_inverse=True)
+    groups = [np.flatnonzero(group == g) for g in range(int(group.max()) + 1)]
+    lead = [g[int(size[g].argmax())] for g in groups]
+    boxes = [np.concatenate((corners[g].min(axis=(0, 1)), corners[g].max(axis=(0, 1)))) for g in groups]
+    return Faces(
+        normals=normal[lead], offsets=offset[lead], boxes=np.array(boxes), triangles=tuple(corners[g] for g in groups)
+    )
+
+
+def _touch(a: Faces, b: Faces, at: Frame) -> Touch | None:
+    m = matrix(at)
+    turn, shift = m[:, :3], m[:, 3]
+    normals = b.normals @ turn.T
+    offsets = b.offsets + normals @ shift
+    gap = -(a.offsets[:, None] + offsets[None, :])
+    match = (a.normals @ normals.T < -PARALLEL) & (gap <= TOUCH_LIMIT) & (gap >= -DEPTH_LIMIT)
+    match &= _boxes_meet(a.boxes, _turned_boxes(b.boxes, turn, shift))
+    area, best, found = 0.0, 0.0, None
+    for i, j in zip(*np.nonzero(match), strict=True):
+        common = _common(a.triangles[i], b.triangles[j] @ turn.T + shift, a.normals[i])
+        if common is None:
+            continue
+        area += common[0]
+        if common[0] > best:
+            best, found = common[0], (a.normals[i], common[1])
+    if found is None:
+        return None
+    n, p = found[0].tolist(), found[1].tolist()
+    return Touch(area=area, normal=(n[0], n[1], n[2]), at=(p[0], p[1], p[2]))
+
+
+def _boxes_meet(a: Array, b: Array) -> NDArray[np.bool_]:
+    near = (a[:, None, :3] - DEPTH_LIMIT <= b[None, :, 3:]) & (b[None, :, :3] <= a[:, None, 3:] + DEPTH_LIMIT)
+    return np.asarray(near.all(axis=2))
+
+
+def _turned_boxes(boxes: Array, turn: Array, shift: Array) -> Array:
+    centre, half = (boxes[:, :3] + boxes[:, 3:]) / 2, (boxes[:, 3:] - boxes[:, :3]) / 2
+    centre, half = centre @ turn.T + shift, half @ np.abs(turn).T
+    return np.concatenate((centre - half, centre + half), axis=1)
+
+
+def _common(a: Array, b: Array, normal: Array) -> tuple[float, Array] | None:
+    """Return (area, middle) of the common part of two sets of triangles in the plane of the first."""
+    across = np.eye(3)[int(np.abs(normal).argmin())]
+    u = np.cross(across, normal)
+    u /= np.linalg.norm(u)
+    v = np.cross(normal, u)
+    origin = a[0, 0]
+    flat = [CrossSection(list((t - origin) @ np.column_stack((u, v))), FillRule.NonZero) for t in (a, b)]
+    both = flat[0] ^ flat[1]
+    area = float(both.area())
+    if area < 1e-6:
+        return None
+    x0, y0, x1, y1 = both.bounds()
+    return area, origin + u * (x0 + x1) / 2 + v * (y0 + y1) / 2
