@@ -1,0 +1,31 @@
+"""The search for the cheapest set of patterns of a bare problem."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from casewright.layout.sticks.budget import Budget
+from casewright.layout.sticks.first import first_answer
+from casewright.layout.sticks.problem import Answer, Problem, cost_of
+
+
+def solve(problem: Problem, budget: Budget, seed: int = 0) -> Answer:
+    """Return the best answer found within `budget`, with a proven bound on the cost."""
+    answer = first_answer(problem)
+    bound = material_bound(problem) if answer.complete else 0
+    value = cost_of(problem, answer.patterns)
+    budget.tell(value, bound, "first answer")
+    return replace(answer, bound=bound, proven=answer.complete and value == bound)
+
+
+def material_bound(problem: Problem) -> int:
+    """Return what the pieces' lengths alone must cost, cutting across piece ends from the sticks best for their price."""
+    wanted = sum(s * d for s, d in zip(problem.sizes, problem.demands, strict=True))
+    total = 0
+    for stock in sorted(range(len(problem.costs)), key=lambda s: problem.costs[s] / max(1, problem.capacities[s])):
+        capacity = max(1, problem.capacities[stock])
+        if problem.counts[stock] * capacity >= wanted:
+            return total + -(-problem.costs[stock] * wanted // capacity)
+        wanted -= problem.counts[stock] * capacity
+        total += problem.costs[stock] * problem.counts[stock]
+    return total

@@ -1,0 +1,78 @@
+"""A first full answer without a compiler: sticks filled one kind at a time, longest piece first."""
+
+from __future__ import annotations
+
+from casewright.layout.sticks.problem import Answer, Pattern, Problem
+
+Items = tuple[tuple[int, int], ...]
+
+
+def first_answer(problem: Problem) -> Answer:
+    """Return a full answer; `bound` is 0 and nothing is proven.
+
+    The next stick is the one that costs least for what it holds (first fit decreasing where there is
+    one length); a filling is repeated while the demands last, so a million pieces take no longer.
+    """
+    left = list(problem.demands)
+    on_hand = list(problem.counts)
+    order = sorted(range(len(problem.sizes)), key=lambda i: -problem.sizes[i])
+    patterns: list[Pattern] = []
+    while any(left):
+        best = _best_filling(problem, order, left, on_hand)
+        if best is None:
+            break
+        stock, items = best
+        times = min(on_hand[stock], *(left[i] // n for i, n in items))
+        on_hand[stock] -= times
+        for i, n in items:
+            left[i] -= n * times
+        patterns.append(Pattern(stock=stock, items=items, times=times))
+    return Answer(patterns=gather(_smaller(problem, on_hand, patterns)), short=tuple(left), bound=0, proven=False)
+
+
+def _best_filling(problem: Problem, order: list[int], left: list[int], on_hand: list[int]) -> tuple[int, Items] | None:
+    best: tuple[tuple[float, int, int], int, Items] | None = None
+    for stock, capacity in enumerate(problem.capacities):
+        if on_hand[stock] <= 0:
+            continue
+        items, used = _fill(problem.sizes, order, left, capacity)
+        key = (problem.costs[stock] / used if used else 0.0, capacity - used, stock)
+        if used and (best is None or key < best[0]):
+            best = key, stock, items
+    return None if best is None else best[1:]
+
+
+def _fill(sizes: tuple[int, ...], order: list[int], left: list[int], capacity: int) -> tuple[Items, int]:
+    free = capacity
+    taken: list[tuple[int, int]] = []
+    for i in order:
+        n = min(left[i], free // sizes[i])
+        if n:
+            taken.append((i, n))
+            free -= n * sizes[i]
+    return tuple(sorted(taken)), capacity - free
+
+
+def _smaller(problem: Problem, on_hand: list[int], patterns: list[Pattern]) -> list[Pattern]:
+    """Move each filling to the cheapest sticks left that hold it."""
+    result: list[Pattern] = []
+    for pattern in patterns:
+        used = sum(problem.sizes[i] * n for i, n in pattern.items)
+        on_hand[pattern.stock] += pattern.times
+        fit = [s for s, c in enumerate(problem.capacities) if c >= used and on_hand[s] > 0]
+        times = pattern.times
+        for stock in sorted(fit, key=lambda s: (problem.costs[s], problem.capacities[s], s)):
+            n = min(times, on_hand[stock])
+            if n:
+                on_hand[stock] -= n
+                times -= n
+                result.append(Pattern(stock=stock, items=pattern.items, times=n))
+    return result
+
+
+def gather(patterns: list[Pattern]) -> tuple[Pattern, ...]:
+    """Return `patterns` sorted, equal ones made one with the sum of their times."""
+    times: dict[tuple[int, Items], int] = {}
+    for p in patterns:
+        times[p.stock, p.items] = times.get((p.stock, p.items), 0) + p.times
+    return tuple(sorted(Pattern(stock=s, items=items, times=n) for (s, items), n in times.items()))
