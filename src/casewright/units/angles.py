@@ -1,4 +1,4 @@
-"""Reading and printing angles: "45", "45°", "31.62 deg", "22 1/2°", "31° 37' 12\\"" → degrees."""
+"""Reading and printing angles: "45", "45°", "31.62 deg", "22 1/2°", degrees with minutes and seconds → degrees."""
 
 from __future__ import annotations
 

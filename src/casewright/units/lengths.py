@@ -1,4 +1,4 @@
-"""Reading lengths: "23 1/2 in", "23-1/2", "23½″", "1' 11 1/2\\"", "600 mm", "60 cm", "0.6 m" → mm.
+"""Reading lengths: "23 1/2 in", "23-1/2", "23½″", "1' 11 1/2", "600 mm", "60 cm", "0.6 m" → mm.
 
 A length is `[-] number [unit]` or `[-] feet number [inches number]`. A bare number takes the unit of
 its file. The arithmetic is exact; only the result is put on the grid.

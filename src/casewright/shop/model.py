@@ -1,0 +1,31 @@
+"""The shop: narrow slices, so that a new price redesigns nothing."""
+
+from __future__ import annotations
+
+from casewright.findings import Finding
+from casewright.shop.practice import Practice
+from casewright.shop.sizes import Measured, StockSizes
+from casewright.shop.slices import Hours, Machines, Prices
+from casewright.units import LengthStyle
+from casewright.units.grid import record
+
+
+@record
+class Shop:
+    """A shop as read. `found` says which file was used and why; `roles` and `measured` are what `sizes` is made of.
+
+    A stage takes the slices that it reads; `key_of` of a slice is its stable key.
+    """
+
+    name: str
+    file: str  # "built in" or the file's name
+    found: str  # "--shop", "order", "beside the order" or "built in"
+    practice: Practice
+    sizes: StockSizes
+    machines: Machines
+    prices: Prices
+    hours: Hours
+    style: LengthStyle
+    roles: tuple[tuple[str, tuple[str, ...]], ...]
+    measured: tuple[Measured, ...]
+    findings: tuple[Finding, ...] = ()

@@ -1,0 +1,209 @@
+"""Finds and reads the shop file. What a file does not give comes from the built-in shop (except measurements)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from pathlib import Path
+
+from pydantic import ValidationError
+
+from casewright.findings import Finding
+from casewright.shop.errors import ShopError
+from casewright.shop.file_schema import MachineTable, ShopFile
+from casewright.shop.files import UserFile, parse_user_text, read_user_file
+from casewright.shop.lines import KeyPath
+from casewright.shop.model import Shop
+from casewright.shop.practice import library_practice, override
+from casewright.shop.schema import did_you_mean, findings_of, wrong
+from casewright.shop.sizes import ROLE_KINDS, Measured, measure_first, stock_sizes
+from casewright.shop.slices import Hours, Machine, Machines, Prices
+from casewright.stock import Stock, load_stock, model
+from casewright.units import LengthStyle
+
+BUILT_IN = "built in"
+Roles = dict[str, tuple[str, ...]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShopChoice:
+    """Which shop file is used (None is the built-in shop), and why."""
+
+    path: Path | None
+    why: str
+
+
+def find_shop(option: Path | None, named: str, order: Path | None) -> ShopChoice:
+    """Return which shop serves: `--shop`, else the one named in the order, else shop.toml beside it, else built in."""
+    folder = order.parent if order is not None else Path()
+    if option is not None:
+        return ShopChoice(path=option, why="--shop")
+    if named:
+        return ShopChoice(path=folder / named, why="order")
+    beside = folder / "shop.toml"
+    if order is not None and beside.is_file():
+        return ShopChoice(path=beside, why="beside the order")
+    return ShopChoice(path=None, why=BUILT_IN)
+
+
+def load_shop(path: Path | str | None = None, why: str = "") -> Shop:
+    """Return the shop of a file, or the built-in one. Raises ShopError with every finding."""
+    if path is None:
+        return built_in_shop()
+    read = read_user_file(Path(path), "shop")
+    if isinstance(read, Finding):
+        raise ShopError((read,))
+    return _shop(read, why or "--shop", _built_in_roles(), built_in_shop().machines)
+
+
+def shop_from_text(text: str, name: str = "shop.toml") -> Shop:
+    """Return the shop written in `text`. Raises ShopError with every finding."""
+    read = parse_user_text(text, name, "shop")
+    if isinstance(read, Finding):
+        raise ShopError((read,))
+    return _shop(read, "text", _built_in_roles(), built_in_shop().machines)
+
+
+@cache
+def built_in_shop() -> Shop:
+    """Return the built-in shop, read once."""
+    return _shop(_built_in_file(), BUILT_IN, {}, Machines(machines=(), lift_one=0.0, lift_two=0.0))
+
+
+def read_roles(
+    given: Mapping[str, list[str]], stock: Stock, file: UserFile, code: str, prefix: KeyPath
+) -> tuple[Roles, tuple[Finding, ...]]:
+    """Return item ids by role from a table of a file, and a finding for each role or item that is unknown or unfit."""
+    roles: Roles = {}
+    findings: list[Finding] = []
+    for role, value in given.items():
+        ids = tuple(value)
+        problem = _role_problem(role, ids, stock)
+        if problem is None:
+            roles[role] = ids
+        else:
+            findings.append(wrong(file, f"{code}.{problem[0]}", (*prefix, role), problem[1], problem[2]))
+    return roles, tuple(findings)
+
+
+@cache
+def _built_in_file() -> UserFile:
+    text = (files("casewright.shop") / "data" / "default.toml").read_text(encoding="utf-8")
+    read = parse_user_text(text, BUILT_IN, "shop")
+    if isinstance(read, Finding):
+        raise ShopError((read,))
+    return read
+
+
+def _built_in_roles() -> Roles:
+    return dict(built_in_shop().roles)
+
+
+def _shop(file: UserFile, why: str, default_roles: Roles, default_machines: Machines) -> Shop:
+    given = _validated(file)
+    stock = load_stock()
+    roles, role_findings = read_roles(given.roles, stock, file, "shop", ("roles",))
+    practice, practice_findings = override(library_practice(), given.practice, file, given.units, "shop")
+    findings = (
+        *role_findings,
+        *practice_findings,
+        *_unknown_items(given, stock, file),
+        *_print_problems(given, file),
+    )
+    if findings:
+        raise ShopError(findings)
+    merged = {**default_roles, **roles}
+    measured = tuple(Measured(item=i, thickness=m.thickness, lot=m.lot) for i, m in sorted(given.measured.items()))
+    sizes = stock_sizes(stock, merged, measured)
+    return Shop(
+        name=given.name,
+        file=file.name,
+        found=why,
+        practice=practice,
+        sizes=sizes,
+        machines=_machines(given, default_machines),
+        prices=_prices(given, stock),
+        hours=Hours(**given.hours.model_dump()),
+        style=LengthStyle(system=given.print.lengths, division=given.print.division, feet=given.print.feet),
+        roles=tuple(sorted(merged.items())),
+        measured=measured,
+        findings=measure_first(sizes),
+    )
+
+
+def _validated(file: UserFile) -> ShopFile:
+    unit = file.data.get("units")
+    context = {"unit": unit if unit in ("in", "mm", "cm") else "mm"}
+    try:
+        return ShopFile.model_validate(file.data, context=context)
+    except ValidationError as error:
+        raise ShopError(findings_of(error, ShopFile, file, "shop")) from None
+
+
+def _role_problem(role: str, ids: tuple[str, ...], stock: Stock) -> tuple[str, str, str] | None:
+    """Return (code, message, remedy) where `role` is unknown, or an id unknown or of a kind that cannot serve it."""
+    if role not in ROLE_KINDS:
+        return "unknown_role", f'unknown role "{role}"', did_you_mean(role, ROLE_KINDS)
+    kinds = ROLE_KINDS[role].kinds
+    fit = [i for i, item in stock.items.items() if isinstance(item, kinds)]
+    if not ids:
+        return "value", f'role "{role}" names no stock item', did_you_mean("", fit)
+    for item_id in ids:
+        item = stock.item(item_id)
+        if item is None:
+            return "unknown_stock", f'no stock item "{item_id}"', did_you_mean(item_id, fit)
+        if not isinstance(item, kinds):
+            wanted = " or ".join(k.__name__.lower() for k in kinds)
+            return "unfit_stock", f'"{item_id}" is a {type(item).__name__.lower()}; expected a {wanted}', ""
+    return None
+
+
+def _unknown_items(given: ShopFile, stock: Stock, file: UserFile) -> tuple[Finding, ...]:
+    items = stock.items
+    unknown = [(table, i) for table in ("measured", "prices") for i in getattr(given, table) if i not in items]
+    unfit = [i for i in given.measured if i in items and not isinstance(items[i], (model.Sheet, model.Board))]
+    return (
+        *(
+            wrong(file, "shop.unknown_stock", (table, i), f'no stock item "{i}"', did_you_mean(i, items))
+            for table, i in unknown
+        ),
+        *(
+            wrong(file, "shop.unfit_stock", ("measured", i), f'"{i}" is neither a sheet nor a board', "leave it out")
+            for i in unfit
+        ),
+    )
+
+
+def _print_problems(given: ShopFile, file: UserFile) -> tuple[Finding, ...]:
+    division = given.print.division
+    if given.print.lengths == "in" and division != int(division):
+        message = f"got {division:g}; expected a whole number of parts of an inch, such as 32"
+        return (wrong(file, "shop.value", ("print", "division"), message),)
+    return ()
+
+
+def _machines(given: ShopFile, default: Machines) -> Machines:
+    machines = tuple(_machine(m) for m in given.machine) or default.machines
+    return Machines(machines=machines, lift_one=given.lift.one_person, lift_two=given.lift.two_people)
+
+
+def _machine(table: MachineTable) -> Machine:
+    return Machine(**table.model_dump())
+
+
+def _prices(given: ShopFile, stock: Stock) -> Prices:
+    listed = dict(stock.prices)
+    for item_id, amount in given.prices.items():
+        listed[item_id] = model.Price(
+            amount=amount, per=listed[item_id].per, source="shop file", basis="set by the user"
+        )
+    money = given.money
+    return Prices(
+        currency=money.currency,
+        items=tuple(sorted(listed.items(), key=lambda entry: entry[0])),
+        handling=money.handling,
+        overhead=money.overhead,
+        margin=money.margin,
+    )

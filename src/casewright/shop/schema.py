@@ -1,0 +1,188 @@
+"""What the schemas of orders and shops share: strict tables, lengths in the file's unit, clear messages.
+
+A schema is a pydantic model; validation gets the file's unit as context ({"unit": "in"}). What is
+wrong becomes findings with key path, line, what was got and what was expected.
+"""
+
+from __future__ import annotations
+
+import difflib
+import typing
+from collections.abc import Iterable, Sequence
+from typing import Annotated, Any, Literal
+
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationError, ValidationInfo
+from pydantic_core import ErrorDetails, PydanticCustomError
+
+from casewright.findings import Finding, Severity
+from casewright.shop.files import UserFile
+from casewright.shop.lines import KeyPath, key_text, place_of
+from casewright.units import AngleError, LengthError, parse_angle, parse_length
+
+LARGEST_SIZE = 6000.0  # mm; nothing that a small shop builds in one piece is longer
+LONGEST_SHOWN = 60
+
+UnitName = Literal["in", "mm", "cm"]
+
+
+class Table(BaseModel):
+    """A table of a user's file: unknown keys are refused, values are not bent into shape."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
+
+
+def _length(value: object, info: ValidationInfo) -> float:
+    unit = (info.context or {}).get("unit", "mm")
+    try:
+        return parse_length(typing.cast(Any, value), unit)
+    except LengthError as wrong:
+        raise PydanticCustomError("length", "{why}", {"why": str(wrong)}) from None
+
+
+def _angle(value: object) -> float:
+    try:
+        return parse_angle(typing.cast(Any, value))
+    except AngleError as wrong:
+        raise PydanticCustomError("angle", "{why}", {"why": str(wrong)}) from None
+
+
+def _positive(value: float) -> float:
+    if value <= 0:
+        raise PydanticCustomError("size", "must be more than 0", {})
+    return _not_absurd(value)
+
+
+def _not_negative(value: float) -> float:
+    if value < 0:
+        raise PydanticCustomError("size", "must not be negative", {})
+    return _not_absurd(value)
+
+
+def _not_absurd(value: float) -> float:
+    if value > LARGEST_SIZE:
+        raise PydanticCustomError(
+            "size", "must be at most {most:g} mm; check the number and its unit", {"most": LARGEST_SIZE}
+        )
+    return value
+
+
+_LENGTH_SCHEMA = {"anyOf": [{"type": "number"}, {"type": "string"}], "x-quantity": "length"}
+
+Length = Annotated[float, BeforeValidator(_length), AfterValidator(_positive), Field(json_schema_extra=_LENGTH_SCHEMA)]
+LengthOrZero = Annotated[
+    float, BeforeValidator(_length), AfterValidator(_not_negative), Field(json_schema_extra=_LENGTH_SCHEMA)
+]
+Angle = Annotated[
+    float,
+    BeforeValidator(_angle),
+    Field(json_schema_extra={"anyOf": [{"type": "number"}, {"type": "string"}], "x-quantity": "angle"}),
+]
+
+
+def did_you_mean(word: str, known: Iterable[str]) -> str:
+    """Return 'did you mean "width"?', or what is known where nothing is close."""
+    names = sorted(known)
+    close = difflib.get_close_matches(word.lower(), names, n=1, cutoff=0.6)
+    if close:
+        return f'did you mean "{close[0]}"?'
+    return f"known are {', '.join(names)}" if 0 < len(names) <= 12 else ""
+
+
+def wrong(file: UserFile, code: str, path: KeyPath, message: str, remedy: str = "") -> Finding:
+    """Return a finding about the key at `path` of a user's file."""
+    return Finding(
+        code=code,
+        severity=Severity.STOP,
+        path=key_text(path),
+        message=message,
+        remedy=remedy,
+        place=place_of(file.name, file.text, path),
+    )
+
+
+def findings_of(
+    error: ValidationError, model: type[BaseModel], file: UserFile, code: str, prefix: KeyPath = ()
+) -> tuple[Finding, ...]:
+    """Return one finding for each thing that `model` found wrong in `file`, under `prefix`."""
+    return tuple(_finding(detail, model, file, code, prefix) for detail in error.errors(include_url=False))
+
+
+def _finding(detail: ErrorDetails, model: type[BaseModel], file: UserFile, code: str, prefix: KeyPath) -> Finding:
+    inside = tuple(key for key in detail["loc"] if not _is_branch(key))
+    path = (*prefix, *inside)
+    kind, got = detail["type"], _shown(detail["input"])
+    if kind == "extra_forbidden":
+        key = str(inside[-1])
+        return wrong(
+            file, f"{code}.unknown_key", path, f'unknown key "{key}"', did_you_mean(key, _keys_at(model, inside))
+        )
+    if kind == "missing":
+        return wrong(file, f"{code}.missing", path, f'"{inside[-1]}" is missing', "add it")
+    if kind in ("length", "angle"):
+        return wrong(file, f"{code}.value", path, detail["msg"])
+    if kind == "literal_error":
+        choices = [
+            c.strip(" '") for c in str(detail.get("ctx", {}).get("expected", "")).replace(" or ", ", ").split(",")
+        ]
+        return wrong(
+            file, f"{code}.value", path, f"got {got}; expected {_one_of(choices)}", _close_choice(detail, choices)
+        )
+    return wrong(file, f"{code}.value", path, f"got {got}; {_expected(detail)}")
+
+
+def _is_branch(key: str | int) -> bool:
+    """True for the names that pydantic puts into a path for the branch of a union."""
+    return isinstance(key, str) and (key.endswith(("]", ")")) or key in ("str", "float", "int", "bool"))
+
+
+def _expected(detail: ErrorDetails) -> str:
+    plain = {
+        "string_type": "expected a text in quotes",
+        "int_type": "expected a whole number",
+        "float_type": "expected a number",
+        "bool_type": "expected true or false",
+        "list_type": "expected a list in [ ]",
+        "tuple_type": "expected a list in [ ]",
+        "dict_type": "expected a table",
+        "model_type": "expected a table",
+        "model_attributes_type": "expected a table",
+        "finite_number": "expected a finite number",
+        "date_type": "expected a date such as 2026-03-01, without quotes",
+        "date_from_datetime_inexact": "expected a date such as 2026-03-01, without a time",
+    }
+    said = detail["msg"]
+    return plain.get(
+        detail["type"], said[:1].lower() + said[1:].replace("Input should", "").replace("Value error, ", "")
+    )
+
+
+def _one_of(choices: Sequence[str]) -> str:
+    quoted = [f'"{c}"' for c in choices]
+    return quoted[0] if len(quoted) == 1 else f"one of {', '.join(quoted)}"
+
+
+def _close_choice(detail: ErrorDetails, choices: Sequence[str]) -> str:
+    got = detail["input"]
+    close = difflib.get_close_matches(got.lower(), choices, n=1) if isinstance(got, str) else []
+    return f'did you mean "{close[0]}"?' if close else ""
+
+
+def _shown(value: object) -> str:
+    text = f'"{value}"' if isinstance(value, str) else "a table" if isinstance(value, dict) else str(value)
+    return text if len(text) <= LONGEST_SHOWN else text[: LONGEST_SHOWN - 1] + "…"
+
+
+def _keys_at(model: type[BaseModel], path: KeyPath) -> list[str]:
+    """Return the keys that the table around the last key of `path` may have."""
+    current: type[BaseModel] | None = model
+    for key in path[:-1]:
+        if isinstance(key, str) and current is not None and key in current.model_fields:
+            current = _table_in(current.model_fields[key].annotation)
+    return list(current.model_fields) if current is not None else []
+
+
+def _table_in(annotation: object) -> type[BaseModel] | None:
+    """Return the first table type within an annotation such as `Device | None` or `tuple[Piece, ...]`."""
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return annotation
+    return next((t for a in typing.get_args(annotation) if (t := _table_in(a)) is not None), None)
