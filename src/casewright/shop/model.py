@@ -9,6 +9,8 @@ from casewright.shop.slices import Hours, Machines, Prices
 from casewright.units import LengthStyle
 from casewright.units.grid import record
 
+__all__ = ["Hours", "Machines", "Measured", "Practice", "Prices", "Shop", "StockSizes"]
+
 
 @record
 class Shop:

@@ -108,7 +108,7 @@ def findings_of(
 
 
 def _finding(detail: ErrorDetails, model: type[BaseModel], file: UserFile, code: str, prefix: KeyPath) -> Finding:
-    inside = tuple(key for key in detail["loc"] if not _is_branch(key))
+    inside = detail["loc"]
     path = (*prefix, *inside)
     kind, got = detail["type"], _shown(detail["input"])
     if kind == "extra_forbidden":
@@ -121,50 +121,43 @@ def _finding(detail: ErrorDetails, model: type[BaseModel], file: UserFile, code:
     if kind in ("length", "angle"):
         return wrong(file, f"{code}.value", path, detail["msg"])
     if kind == "literal_error":
-        choices = [
-            c.strip(" '") for c in str(detail.get("ctx", {}).get("expected", "")).replace(" or ", ", ").split(",")
-        ]
+        expected = str(detail.get("ctx", {}).get("expected", "")).replace("'", '"')
+        choices = expected.replace(" or ", ", ").split(", ")
         return wrong(
             file, f"{code}.value", path, f"got {got}; expected {_one_of(choices)}", _close_choice(detail, choices)
         )
     return wrong(file, f"{code}.value", path, f"got {got}; {_expected(detail)}")
 
 
-def _is_branch(key: str | int) -> bool:
-    """True for the names that pydantic puts into a path for the branch of a union."""
-    return isinstance(key, str) and (key.endswith(("]", ")")) or key in ("str", "float", "int", "bool"))
+_EXPECTED = {
+    "string_type": "expected a text in quotes",
+    "int_type": "expected a whole number",
+    "float_type": "expected a number",
+    "bool_type": "expected true or false",
+    "list_type": "expected a list in [ ]",
+    "tuple_type": "expected a list in [ ]",
+    "dict_type": "expected a table",
+    "model_type": "expected a table",
+    "model_attributes_type": "expected a table",
+    "finite_number": "expected a finite number",
+    "date_type": "expected a date such as 2026-03-01, without quotes",
+    "date_from_datetime_inexact": "expected a date such as 2026-03-01, without a time",
+}
 
 
 def _expected(detail: ErrorDetails) -> str:
-    plain = {
-        "string_type": "expected a text in quotes",
-        "int_type": "expected a whole number",
-        "float_type": "expected a number",
-        "bool_type": "expected true or false",
-        "list_type": "expected a list in [ ]",
-        "tuple_type": "expected a list in [ ]",
-        "dict_type": "expected a table",
-        "model_type": "expected a table",
-        "model_attributes_type": "expected a table",
-        "finite_number": "expected a finite number",
-        "date_type": "expected a date such as 2026-03-01, without quotes",
-        "date_from_datetime_inexact": "expected a date such as 2026-03-01, without a time",
-    }
-    said = detail["msg"]
-    return plain.get(
-        detail["type"], said[:1].lower() + said[1:].replace("Input should", "").replace("Value error, ", "")
-    )
+    said = detail["msg"].replace("Input should be", "expected").replace("Input should", "expected to")
+    return _EXPECTED.get(detail["type"], said[:1].lower() + said[1:])
 
 
 def _one_of(choices: Sequence[str]) -> str:
-    quoted = [f'"{c}"' for c in choices]
-    return quoted[0] if len(quoted) == 1 else f"one of {', '.join(quoted)}"
+    return choices[0] if len(choices) == 1 else f"one of {', '.join(choices)}"
 
 
 def _close_choice(detail: ErrorDetails, choices: Sequence[str]) -> str:
     got = detail["input"]
-    close = difflib.get_close_matches(got.lower(), choices, n=1) if isinstance(got, str) else []
-    return f'did you mean "{close[0]}"?' if close else ""
+    close = difflib.get_close_matches(f'"{got.lower()}"', choices, n=1) if isinstance(got, str) else []
+    return f"did you mean {close[0]}?" if close else ""
 
 
 def _shown(value: object) -> str:

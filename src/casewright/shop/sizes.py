@@ -47,7 +47,8 @@ ROLES: tuple[RoleKind, ...] = (
     RoleKind(role="blocking", kinds=_BOARD, what="planed blocking behind a face frame"),
     RoleKind(role="slide", kinds=(model.Slide,), what="drawer slides in stock, any number"),
     RoleKind(role="hinge", kinds=(model.Hinge,), what="hinges of doors"),
-    RoleKind(role="pull", kinds=(model.Pull,), what="knobs or pulls of drawers and doors"),
+    RoleKind(role="drawer_pull", kinds=(model.Pull,), what="knobs or pulls of drawers"),
+    RoleKind(role="door_pull", kinds=(model.Pull,), what="knobs or pulls of doors"),
     RoleKind(role="catch", kinds=(model.Catch,), what="catches of doors"),
     RoleKind(role="bumper", kinds=(model.Bumper,), what="bumpers behind doors and drawers"),
     RoleKind(role="leveller", kinds=(model.Leveller,), what="levelling feet"),
@@ -61,8 +62,8 @@ ROLES: tuple[RoleKind, ...] = (
     RoleKind(role="back_screw", kinds=(model.Screw,), what="screws of the back"),
     RoleKind(role="front_screw", kinds=(model.Screw,), what="screws from the box into a false front"),
     RoleKind(role="pull_screw", kinds=(model.Screw,), what="machine screws of pulls"),
-    RoleKind(role="moulding_pin", kinds=(model.Pin,), what="headless pins of small mouldings"),
-    RoleKind(role="moulding_brad", kinds=(model.Pin,), what="brads of larger mouldings"),
+    RoleKind(role="pin", kinds=(model.Pin,), what="headless pins of small mouldings"),
+    RoleKind(role="brad", kinds=(model.Pin,), what="brads of larger mouldings"),
     RoleKind(role="frame_dowel", kinds=(model.Dowel,), what="dowels of narrow frame members"),
     RoleKind(role="foot_dowel", kinds=(model.Dowel,), what="dowels that hold feet"),
     RoleKind(role="glue", kinds=(model.Glue,), what="glue of joints and panels"),
@@ -103,7 +104,7 @@ class StockSizes:
 
     def panel(self, role: str) -> model.Sheet | model.Board:
         """Return the sheet or board that serves `role`."""
-        item = self.items(role)[0]
+        item = self.item(role)
         if not isinstance(item, (model.Sheet, model.Board)):
             raise KeyError(f"role {role!r} is served by a {type(item).__name__}, not by a sheet or board")
         return item
@@ -118,6 +119,10 @@ class StockSizes:
         if not found:
             raise KeyError(f"role {role!r} is not served by a {kind.__name__}")
         return found
+
+    def item(self, role: str) -> Item:
+        """Return the first choice of `role`. Raises KeyError for an unknown role."""
+        return self.items(role)[0]
 
     def items(self, role: str) -> tuple[Item, ...]:
         """Return the items of `role`, first choice first. Raises KeyError for an unknown role."""

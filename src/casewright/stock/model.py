@@ -180,11 +180,11 @@ class Pull:
 
 @record
 class Screw:
-    """A screw. `gauge` None for machine screws; `pilot` 0 where none is drilled; `sink_angle` 0 under a flat head."""
+    """A screw. `gauge` None for pocket and machine screws; `pilot` 0 where none is drilled; `sink_angle` 0 under a flat head."""
 
     id: str
     name: str
-    kind: str  # "wood", "pan", "pocket", "washer-head", "machine"
+    kind: str  # "wood", "pan", "pocket-coarse", "pocket-fine", "washer-head", "machine"
     gauge: int | None = None
     diameter: float
     root: float
