@@ -23,7 +23,9 @@ def main() -> int:
         subprocess.run(pip, check=True)
         resolver = str(next(Path(folder, "bin").glob("uv*")))
         pin(resolver, "requirements.txt")
-        pin(resolver, "requirements-test.txt", "--extra", "test", "--constraint", "requirements.txt")
+        pin(
+            resolver, "requirements-test.txt", "--extra", "test", "--extra", "bench", "--constraint", "requirements.txt"
+        )
     return 0
 
 
