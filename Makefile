@@ -39,7 +39,7 @@ format: test-environment ## put the code into the form that check asks for
 	@$(BIN)/ruff check --fix --select I
 	@$(BIN)/ruff format
 
-bench: run-environment ## the figures of docs/performance.md
+bench: test-environment ## the figures of docs/performance.md
 	@$(BIN)/python benchmarks/spine.py
 
 requirements: test-environment ## pin the newest releases that pyproject.toml allows (needs the package index)

@@ -6,6 +6,7 @@ for every Python and machine that pyproject.toml admits.
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 import tempfile
@@ -21,7 +22,7 @@ def main() -> int:
     with tempfile.TemporaryDirectory() as folder:
         pip = [sys.executable, "-m", "pip", "install", "--quiet", "--target", folder, RESOLVER]
         subprocess.run(pip, check=True)
-        resolver = str(next(Path(folder, "bin").glob("uv*")))
+        resolver = str(Path(folder, "bin", "uv.exe" if os.name == "nt" else "uv"))
         pin(resolver, "requirements.txt")
         pin(
             resolver, "requirements-test.txt", "--extra", "test", "--extra", "bench", "--constraint", "requirements.txt"
