@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from casewright.layout.sticks.budget import Budget
+from casewright.layout.budget import Budget
 from casewright.layout.sticks.first import first_answer
 from casewright.layout.sticks.problem import Answer, Problem, cost_of
 

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from casewright.layout.budget import Budget
 from casewright.layout.model import (
     Goal,
     Outcome,
@@ -19,7 +20,6 @@ from casewright.layout.model import (
 )
 from casewright.layout.sticks.arrange import arrange
 from casewright.layout.sticks.blocks import Block, make_blocks
-from casewright.layout.sticks.budget import Budget
 from casewright.layout.sticks.demand import refuse, unusable
 from casewright.layout.sticks.engine import solve
 from casewright.layout.sticks.normal import cost, levels, normalise
@@ -48,8 +48,9 @@ def solve_sticks(
 ) -> StickLayout:
     """Return the cheapest layout found for `demand`, with a bound on the cost.
 
-    `steps` budgets the search repeatably (None: until proof, or until the engine has nothing left to try); `seconds` and `stop` are outer
-    guards. Raises ValueError only where ids repeat; other bad input comes back as `unplaced` with its reason.
+    `steps` budgets the search repeatably (None: until proof, or until the engine has nothing left to try); `seconds`
+    and `stop` are outer guards. Raises ValueError only where ids repeat; other bad input comes back as `unplaced` with
+    its reason.
     """
     budget = Budget(steps, seconds, stop, progress)
     refuse(demand)
@@ -106,7 +107,8 @@ def _search(
             best = found
         if best.value == bound and not best.unplaced:
             break
-    assert best is not None and bound is not None  # the last level is always real
+    assert best is not None  # the last level is always real
+    assert bound is not None
     return best, bound
 
 

@@ -9,7 +9,7 @@ from casewright.layout.model import Progress, Report, Status, Stop
 
 
 class Budget:
-    """Counts steps and says why a search has to end. One step is one pricing of new patterns, or as much work.
+    """Counts steps and says why a search has to end. One step is one unit of a search, as each solver says.
 
     Mutable on purpose: one budget goes through all stages of a search.
     """
