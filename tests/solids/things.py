@@ -9,13 +9,10 @@ from casewright.design.features.cuts import Dado, Groove, Rabbet
 from casewright.design.features.holes import Hole
 from casewright.design.features.openings import Recess
 from casewright.design.features.shaping import Cove, EndCut, Taper
-from casewright.design.frames import X, Y, Z, Frame, Vec
+from casewright.design.frames import Frame, Vec, X, Y, Z
 from casewright.design.outlines import Outline, circle
 from casewright.design.parts import Fastener, Form, Hardware, Part, Placed
 from casewright.design.volumes import Cone
-
-NEG_X: Vec = (-1.0, 0.0, 0.0)
-NEG_Z: Vec = (0.0, 0.0, -1.0)
 
 
 def board(length: float, width: float, thickness: float, *features: Feature, section: Outline | None = None) -> Part:
@@ -31,9 +28,7 @@ def put(path: str, part: Part | Hardware, origin: Vec, x: Vec = X, y: Vec = Y) -
 
 def piece(*placed: Placed, **more: object) -> PieceDesign:
     """A piece of placed things alone."""
-    return PieceDesign(
-        path="p", kind="test", title="test", width=1.0, depth=1.0, height=1.0, placed=placed, **more
-    )  # type: ignore[arg-type]
+    return PieceDesign(path="p", kind="test", title="test", width=1.0, depth=1.0, height=1.0, placed=placed, **more)  # type: ignore[arg-type]
 
 
 def screw(path: str, origin: Vec, z: Vec, length: float, parts: tuple[str, ...] = (), radius: float = 2.0) -> Fastener:
@@ -47,7 +42,9 @@ def screw(path: str, origin: Vec, z: Vec, length: float, parts: tuple[str, ...] 
 
 
 # A quarter-hollow moulding, back on x = 0, foot on y = 0.
-COVE_SECTION = Outline(vertices=((0.0, 0.0, 0.0), (6.0, 0.0, 0.0), (6.0, 4.0, -0.3), (18.0, 18.0, 0.0), (0.0, 18.0, 0.0)))
+COVE_SECTION = Outline(
+    vertices=((0.0, 0.0, 0.0), (6.0, 0.0, 0.0), (6.0, 4.0, -0.3), (18.0, 18.0, 0.0), (0.0, 18.0, 0.0))
+)
 
 
 def every_feature() -> Part:
@@ -69,26 +66,32 @@ def every_feature() -> Part:
 def cabinet() -> PieceDesign:
     """Two sides, bottom and top with a cove run, a drawer front, a knob: 200 × 150 × 300 mm overall."""
     side = board(282.0, 150.0, 18.0, Dado(face=Face.FACE1, u0=40.0, u1=58.0, v0=0.0, v1=150.0, depth=6.0))
-    other = side.mirrored().turned_over() if hasattr(side, "turned_over") else side
     shelf = board(176.0, 150.0, 18.0)
     top = board(200.0, 150.0, 18.0, Recess(face=Face.FACE0, outline=circle(150.0, 100.0, 20.0), depth=12.0))
     front = board(163.0, 120.0, 18.0, Hole(face=Face.FACE1, u=81.5, v=60.0, diameter=5.0))
     knob = Hardware(item="knob", mass=0.03, bodies=(Cone(frame=Frame(), r0=6.0, r1=12.0, height=25.0),))
     sides = (
         put("p/side.left", side, (-100.0, 150.0, 0.0), Z, (0.0, -1.0, 0.0)),
-        put("p/side.right", other, (100.0, 0.0, 0.0), Z, Y),
+        put("p/side.right", side, (100.0, 0.0, 0.0), Z, Y),
     )
     placed = (
         *sides,
         put("p/bottom", shelf, (-88.0, 0.0, 40.0)),
         put("p/top", top, (-100.0, 0.0, 282.0)),
         put("p/front", front, (-81.5, 18.0, 100.0), X, Z),
-        put("p/knob", knob, (0.0, 0.0, 160.0), X, NEG_Z),
+        put("p/knob", knob, (0.0, 0.0, 160.0), X, Z),
     )
     steps = (
         Step(id="s1", kind=StepKind.BRING, text="left side", into="p", brings=("p/side.left",)),
         Step(id="s2", kind=StepKind.BRING, text="bottom", into="p", brings=("p/bottom",), moves=((-80.0, 0.0, 0.0),)),
-        Step(id="s3", kind=StepKind.BRING, text="right side", into="p", brings=("p/side.right",), moves=((-80.0, 0.0, 0.0),)),
+        Step(
+            id="s3",
+            kind=StepKind.BRING,
+            text="right side",
+            into="p",
+            brings=("p/side.right",),
+            moves=((-80.0, 0.0, 0.0),),
+        ),
         Step(id="s4", kind=StepKind.BRING, text="top", into="p", brings=("p/top",), moves=((0.0, 0.0, -80.0),)),
         Step(id="s5", kind=StepKind.BRING, text="knob", into="p/front", brings=("p/front", "p/knob")),
     )

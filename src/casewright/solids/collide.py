@@ -95,7 +95,7 @@ def overall_box(piece: PieceDesign, cache: Cache, exclude: tuple[str, ...] | Non
 
 
 def is_under(path: str, group: str) -> bool:
-    """True where a path is the group's own or one of its members': `drawer` holds `drawer/side.left`, `side` both sides."""
+    """True where a path is the group's own or a member's: `drawer` holds `drawer/front`, `side` holds `side.left`."""
     return path == group or path.startswith((group + "/", group + "."))
 
 
