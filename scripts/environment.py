@@ -103,7 +103,7 @@ def make_anew(folder: Path) -> None:
 def install(folder: Path, *what: str) -> None:
     """Install into the environment by pip."""
     pip = [sys.executable, "-m", "pip", "--python", str(python_of(folder)), "--disable-pip-version-check"]
-    subprocess.run([*pip, "install", "--quiet", *what], check=True)
+    subprocess.run([*pip, "install", "-qq", *what], check=True)
 
 
 def warm(folder: Path) -> None:
