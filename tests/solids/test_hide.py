@@ -41,7 +41,8 @@ def nearest_in_front(projection: Projection, points: np.ndarray) -> tuple[np.nda
 def samples(projection: Projection, lines: Lines, count: int) -> np.ndarray:
     """Points (n, 3) along drawn lines, their depth read off the edge that each is part of."""
     rng = np.random.default_rng(1)
-    which = rng.integers(0, len(lines.ends), count)
+    size = np.hypot(lines.ends[:, 2] - lines.ends[:, 0], lines.ends[:, 3] - lines.ends[:, 1])
+    which = rng.choice(len(size), count, p=size / size.sum())
     share = rng.uniform(0.02, 0.98, count)[:, None]
     flat = lines.ends[which, :2] * (1 - share) + lines.ends[which, 2:] * share
     p, q = projection.p[lines.edge[which]], projection.q[lines.edge[which]]
