@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field
 
-from casewright.shop.schema import Length, LengthOrZero, Table, UnitName
+from casewright.shop.schema import Length, LengthOrZero, Table, Text, UnitName
 
 Day = Literal["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"]
 MachineKind = Literal[
@@ -40,7 +40,7 @@ class MeasuredTable(Table):
     """A measured thickness and the lot that it was measured on."""
 
     thickness: Length = Field(description="what the callipers said")
-    lot: str = Field(default="", description="which delivery")
+    lot: Text = Field(default="", description="which delivery")
 
 
 def _as_measured(value: object) -> object:
@@ -58,7 +58,7 @@ Items = Annotated[list[str], BeforeValidator(_as_list)]
 class MachineTable(Table):
     """A machine and its limits."""
 
-    name: str = Field(description="what the shop calls it")
+    name: Text = Field(description="what the shop calls it")
     kind: MachineKind = Field(description="kind of machine")
     kerf: LengthOrZero = Field(default=0.0, description="width of the cut")
     rip_most: Length | None = Field(default=None, description="widest rip")
@@ -89,7 +89,7 @@ class HoursTable(Table):
 class MoneyTable(Table):
     """What makes a price of a cost."""
 
-    currency: str = Field(default="USD", description="currency of every price")
+    currency: Text = Field(default="USD", description="currency of every price")
     handling: Annotated[float, Field(ge=0, le=5)] = Field(default=0.15, description="added to materials, as a share")
     overhead: Annotated[float, Field(ge=0, le=5)] = Field(default=0.0, description="added to cost, as a share")
     margin: Share = Field(default=0.15, description="share of the price that is profit")
@@ -99,7 +99,7 @@ class ShopFile(Table):
     """A shop: what it has, how it works, what things cost."""
 
     format: Literal[1] = Field(description="format of this file")
-    name: str = Field(default="the shop", description="name on the pages")
+    name: Text = Field(default="the shop", description="name on the pages")
     units: UnitName = Field(default="mm", description="unit of a number without one in this file")
     print: PrintTable = Field(default=PrintTable(), description="how sizes are printed")
     roles: dict[str, Items] = Field(default={}, description="stock item by role; a list where the design may choose")

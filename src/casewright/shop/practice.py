@@ -164,10 +164,11 @@ def _number(value: object, unit: str, default_unit: str) -> float:
     """Return a rule's number from a file. Raises ValueError with what was read and what is right."""
     if unit in (LENGTH, ANGLE):
         if isinstance(value, bool) or not isinstance(value, (str, int, float)):
-            raise UnitsError(f"got {value!r}; expected {'a length' if unit == LENGTH else 'an angle'}")
+            raise UnitsError(f"got {str(value)[:60]}; expected {'a length' if unit == LENGTH else 'an angle'}")
         return parse_length(value, default_unit) if unit == LENGTH else parse_angle(value)
     if isinstance(value, bool) or not isinstance(value, (int, float)) or not abs(value) < 1e9:
-        raise UnitsError(f"got {value!r}; expected a number{f' of {unit}' if unit else ''}")
+        shown = "a number beyond reason" if isinstance(value, int) else repr(value)[:60]
+        raise UnitsError(f"got {shown}; expected a number{f' of {unit}' if unit else ''}")
     return float(value)
 
 

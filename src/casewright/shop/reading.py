@@ -17,7 +17,7 @@ from casewright.shop.files import UserFile, parse_user_text, read_user_file
 from casewright.shop.lines import KeyPath
 from casewright.shop.model import Shop
 from casewright.shop.practice import library_practice, override
-from casewright.shop.schema import did_you_mean, findings_of, wrong
+from casewright.shop.schema import did_you_mean, file_unit, findings_of, wrong
 from casewright.shop.sizes import ROLE_KINDS, Measured, measure_first, stock_sizes
 from casewright.shop.slices import Hours, Machine, Machines, Prices
 from casewright.stock import Stock, load_stock, model
@@ -134,10 +134,8 @@ def _shop(file: UserFile, why: str, default_roles: Roles, default_machines: Mach
 
 
 def _validated(file: UserFile) -> ShopFile:
-    unit = file.data.get("units")
-    context = {"unit": unit if unit in ("in", "mm", "cm") else "mm"}
     try:
-        return ShopFile.model_validate(file.data, context=context)
+        return ShopFile.model_validate(file.data, context={"unit": file_unit(file)})
     except ValidationError as error:
         raise ShopError(findings_of(error, ShopFile, file, "shop")) from None
 

@@ -8,10 +8,19 @@ from __future__ import annotations
 
 import difflib
 import typing
+import unicodedata
 from collections.abc import Iterable, Sequence
 from typing import Annotated, Any, Literal
 
-from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationError, ValidationInfo
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    ValidationError,
+    ValidationInfo,
+    WithJsonSchema,
+)
 from pydantic_core import ErrorDetails, PydanticCustomError
 
 from casewright.findings import Finding, Severity
@@ -21,8 +30,10 @@ from casewright.units import AngleError, LengthError, parse_angle, parse_length
 
 LARGEST_SIZE = 6000.0  # mm; nothing that a small shop builds in one piece is longer
 LONGEST_SHOWN = 60
+LONGEST_TEXT = 300
 
 UnitName = Literal["in", "mm", "cm"]
+UNIT_NAMES: tuple[str, ...] = typing.get_args(UnitName)
 
 
 class Table(BaseModel):
@@ -66,17 +77,28 @@ def _not_absurd(value: float) -> float:
     return value
 
 
-_LENGTH_SCHEMA = {"anyOf": [{"type": "number"}, {"type": "string"}], "x-quantity": "length"}
+def _plain_text(value: str) -> str:
+    if len(value) > LONGEST_TEXT:
+        raise PydanticCustomError("text", "expected at most {most} characters", {"most": LONGEST_TEXT})
+    if any(unicodedata.category(c) in ("Cc", "Cs", "Cn", "Co") for c in value):
+        raise PydanticCustomError("text", "expected a text on one line without control characters", {})
+    return value
 
-Length = Annotated[float, BeforeValidator(_length), AfterValidator(_positive), Field(json_schema_extra=_LENGTH_SCHEMA)]
-LengthOrZero = Annotated[
-    float, BeforeValidator(_length), AfterValidator(_not_negative), Field(json_schema_extra=_LENGTH_SCHEMA)
-]
-Angle = Annotated[
-    float,
-    BeforeValidator(_angle),
-    Field(json_schema_extra={"anyOf": [{"type": "number"}, {"type": "string"}], "x-quantity": "angle"}),
-]
+
+def _quantity(name: str) -> WithJsonSchema:
+    return WithJsonSchema({"anyOf": [{"type": "number"}, {"type": "string"}], "x-quantity": name})
+
+
+Length = Annotated[float, BeforeValidator(_length), AfterValidator(_positive), _quantity("length")]
+LengthOrZero = Annotated[float, BeforeValidator(_length), AfterValidator(_not_negative), _quantity("length")]
+Angle = Annotated[float, BeforeValidator(_angle), _quantity("angle")]
+Text = Annotated[str, AfterValidator(_plain_text)]
+
+
+def file_unit(file: UserFile) -> str:
+    """Return the unit of a bare number in `file`; mm where it names none, or one that is unknown."""
+    unit = file.data.get("units")
+    return unit if isinstance(unit, str) and unit in UNIT_NAMES else "mm"
 
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:
@@ -126,6 +148,12 @@ def _finding(detail: ErrorDetails, model: type[BaseModel], file: UserFile, code:
         return wrong(
             file, f"{code}.value", path, f"got {got}; expected {_one_of(choices)}", _close_choice(detail, choices)
         )
+    if kind == "value_error":
+        return wrong(file, f"{code}.value", path, detail["msg"].removeprefix("Value error, "))
+    if kind == "list_type" and isinstance(detail["input"], dict):
+        return wrong(
+            file, f"{code}.value", path, "got one table; expected a list", f"write [[{key_text(path)}]] in two brackets"
+        )
     return wrong(file, f"{code}.value", path, f"got {got}; {_expected(detail)}")
 
 
@@ -161,7 +189,10 @@ def _close_choice(detail: ErrorDetails, choices: Sequence[str]) -> str:
 
 
 def _shown(value: object) -> str:
+    if isinstance(value, int) and value.bit_length() > 64:
+        return f"a number of {value.bit_length()} bits"
     text = f'"{value}"' if isinstance(value, str) else "a table" if isinstance(value, dict) else str(value)
+    text = "".join(c if c.isprintable() else "�" for c in text)
     return text if len(text) <= LONGEST_SHOWN else text[: LONGEST_SHOWN - 1] + "…"
 
 

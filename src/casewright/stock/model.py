@@ -180,7 +180,10 @@ class Pull:
 
 @record
 class Screw:
-    """A screw. `gauge` None for pocket and machine screws; `pilot` 0 where none is drilled; `sink_angle` 0 under a flat head."""
+    """A screw. `gauge` is None for pocket and machine screws, `pilot` 0 where no hole is drilled.
+
+    `sink_angle` is that of a countersunk head in degrees, 0 for a head that is flat underneath.
+    """
 
     id: str
     name: str

@@ -6,7 +6,7 @@ import math
 import re
 from fractions import Fraction
 
-from casewright.units.reading import LONGEST_TEXT, NUMBER, AngleError, number, on_grid, plain
+from casewright.units.reading import LONGEST_TEXT, NUMBER, AngleError, number, on_grid, plain, quoted
 
 _UNITS = {
     **dict.fromkeys(("°", "deg", "degree", "degrees"), Fraction(1)),
@@ -34,6 +34,8 @@ def format_angle(degrees: float, decimals: int = 2) -> str:
 
 
 def _from_number(value: object) -> Fraction:
+    if isinstance(value, int) and not isinstance(value, bool) and abs(value) > 2**53:
+        raise AngleError(f"got a number beyond a full turn; expected an angle such as {_EXAMPLE}")
     if isinstance(value, bool) or not isinstance(value, (int, float)) or not math.isfinite(value):
         raise AngleError(f"got {str(value)[:LONGEST_TEXT]}; expected an angle such as {_EXAMPLE}")
     return Fraction(value if isinstance(value, int) else repr(value))
@@ -49,7 +51,9 @@ def _from_text(text: str) -> Fraction:
     while True:
         value, unit, rest = _term(text, rest)
         if unit >= smallest:
-            raise AngleError(f"got {text!r}: degrees come before minutes, minutes before seconds; such as {_EXAMPLE}")
+            raise AngleError(
+                f"got {quoted(text)}: degrees come before minutes, minutes before seconds; such as {_EXAMPLE}"
+            )
         total, smallest = total + value * unit, unit
         if not rest:
             return sign * total
@@ -58,15 +62,17 @@ def _from_text(text: str) -> Fraction:
 def _term(text: str, rest: str) -> tuple[Fraction, Fraction, str]:
     found = NUMBER.match(rest)
     if found is None:
-        raise AngleError(f"got {text!r}: no number where {rest!r} was read; expected an angle such as {_EXAMPLE}")
+        raise AngleError(
+            f"got {quoted(text)}: no number where {quoted(rest)} was read; expected an angle such as {_EXAMPLE}"
+        )
     try:
         value = number(found)
     except ValueError as wrong:
-        raise AngleError(f"got {text!r}: {wrong}; expected an angle such as {_EXAMPLE}") from None
+        raise AngleError(f"got {quoted(text)}: {wrong}; expected an angle such as {_EXAMPLE}") from None
     rest = rest[found.end() :]
     name = _UNIT.match(rest)
     if name is None:
         return value, Fraction(1), rest.lstrip()
     if name["unit"].lower() not in _UNITS:
-        raise AngleError(f"got {text!r}: {name['unit']!r} is not a unit of angle; expected {_EXAMPLE}")
+        raise AngleError(f"got {quoted(text)}: {quoted(name['unit'])} is not a unit of angle; expected {_EXAMPLE}")
     return value, _UNITS[name["unit"].lower()], rest[name.end() :].lstrip()

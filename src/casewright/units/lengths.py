@@ -11,7 +11,17 @@ import math
 import re
 from fractions import Fraction
 
-from casewright.units.reading import LONGEST_TEXT, NUMBER, AngleError, LengthError, UnitsError, number, on_grid, plain
+from casewright.units.reading import (
+    LONGEST_TEXT,
+    NUMBER,
+    AngleError,
+    LengthError,
+    UnitsError,
+    number,
+    on_grid,
+    plain,
+    quoted,
+)
 
 __all__ = ["LONGEST_LENGTH", "UNITS", "AngleError", "LengthError", "UnitsError", "parse_length"]
 
@@ -51,7 +61,7 @@ def parse_length(value: str | float, default_unit: str = "mm") -> float:
 def _from_number(value: object, unit: str) -> Fraction:
     if isinstance(value, bool) or not isinstance(value, (int, float)):
         raise LengthError(f"got {_shown(value)}; expected a length such as {_example(unit)}")
-    if not math.isfinite(value):
+    if isinstance(value, float) and not math.isfinite(value):
         raise LengthError(f"got {value}; expected a finite length such as {_example(unit)}")
     return Fraction(value if isinstance(value, int) else repr(value)) * UNITS[unit]
 
@@ -67,7 +77,7 @@ def _from_text(text: str, default_unit: str) -> Fraction:
         return sign * _all_read(text, first * UNITS[unit or default_unit], rest, default_unit)
     inches, inch_unit, rest = _term(text, rest.lstrip(" -"), default_unit)
     if inch_unit not in (None, "in"):
-        raise LengthError(f"got {text!r}: after feet come inches, not {inch_unit}; such as 1' 11 1/2\"")
+        raise LengthError(f"got {quoted(text)}: after feet come inches, not {inch_unit}; such as 1' 11 1/2\"")
     return sign * _all_read(text, first * UNITS["ft"] + inches * UNITS["in"], rest, default_unit)
 
 
@@ -75,11 +85,11 @@ def _term(text: str, rest: str, default_unit: str) -> tuple[Fraction, str | None
     """Read one number and the unit after it; return both and what is left."""
     found = NUMBER.match(rest)
     if found is None:
-        raise LengthError(f"got {text!r}{_no_number(rest)}; expected a length such as {_example(default_unit)}")
+        raise LengthError(f"got {quoted(text)}{_no_number(rest)}; expected a length such as {_example(default_unit)}")
     try:
         value = number(found)
     except ValueError as wrong:
-        raise LengthError(f"got {text!r}: {wrong}; expected a length such as {_example(default_unit)}") from None
+        raise LengthError(f"got {quoted(text)}: {wrong}; expected a length such as {_example(default_unit)}") from None
     rest = rest[found.end() :]
     name = _UNIT.match(rest)
     if name is None:
@@ -88,7 +98,7 @@ def _term(text: str, rest: str, default_unit: str) -> tuple[Fraction, str | None
 
 
 def _no_number(rest: str) -> str:
-    return f": no number where {rest!r} was read" if rest else ", which holds no number"
+    return f": no number where {quoted(rest)} was read" if rest else ", which holds no number"
 
 
 def _unit(text: str, name: str) -> str:
@@ -96,15 +106,17 @@ def _unit(text: str, name: str) -> str:
     if known is None:
         close = difflib.get_close_matches(name.lower(), _NAMES, n=1)
         hint = f"did you mean {_NAMES[close[0]]}?" if close else "expected in, ft, mm, cm or m"
-        raise LengthError(f"got {text!r}: {name!r} is not a unit of length; {hint}")
+        raise LengthError(f"got {quoted(text)}: {quoted(name)} is not a unit of length; {hint}")
     return known
 
 
 def _all_read(text: str, value: Fraction, rest: str, default_unit: str) -> Fraction:
     if rest.startswith(","):
-        raise LengthError(f"got {text!r}: write decimals with a point and thousands without a comma")
+        raise LengthError(f"got {quoted(text)}: write decimals with a point and thousands without a comma")
     if rest:
-        raise LengthError(f"got {text!r}: {rest!r} cannot be read; expected a length such as {_example(default_unit)}")
+        raise LengthError(
+            f"got {quoted(text)}: {quoted(rest)} cannot be read; expected a length such as {_example(default_unit)}"
+        )
     return value
 
 
@@ -113,5 +125,6 @@ def _example(unit: str) -> str:
 
 
 def _shown(value: object) -> str:
-    shown = repr(value)
-    return shown if len(shown) <= LONGEST_TEXT else shown[: LONGEST_TEXT - 1] + "…"
+    if isinstance(value, int) and value.bit_length() > 64:
+        return f"a number of {value.bit_length()} bits"
+    return quoted(value) if isinstance(value, str) else repr(value)[:LONGEST_TEXT]

@@ -52,6 +52,13 @@ class AngleError(UnitsError):
     """A text or number that is no angle."""
 
 
+def quoted(text: str) -> str:
+    """Return `text` in quotes as a message shows it, what cannot be printed replaced."""
+    shown = "".join(c if c.isprintable() else "�" for c in text)
+    shown = shown if len(shown) <= LONGEST_TEXT else shown[: LONGEST_TEXT - 1] + "…"
+    return f"'{shown}'" if '"' in shown else f'"{shown}"'
+
+
 def plain(text: str) -> str:
     """Return `text` in plain typography: ½ as " 1/2", primes as quotes, one kind of space, dash and slash."""
     out: list[str] = []

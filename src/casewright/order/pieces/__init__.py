@@ -1,0 +1,6 @@
+"""The built-in kinds of piece that can be ordered: one file each, one line here."""
+
+from casewright.order.model import PieceKind
+from casewright.order.pieces.bedside import BEDSIDE
+
+PIECES: tuple[PieceKind, ...] = (BEDSIDE,)
