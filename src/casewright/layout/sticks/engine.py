@@ -4,28 +4,60 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
+
 from casewright.layout.budget import Budget
+from casewright.layout.sticks.costs import Costs, make_costs
+from casewright.layout.sticks.dive import dive
 from casewright.layout.sticks.first import first_answer
 from casewright.layout.sticks.problem import Answer, Problem, cost_of
+from casewright.layout.sticks.relaxation import Relaxation
 
 
 def solve(problem: Problem, budget: Budget, seed: int = 0) -> Answer:
     """Return the best answer found within `budget`, with a proven bound on the cost."""
     answer = first_answer(problem)
-    bound = material_bound(problem) if answer.complete else 0
+    if not any(problem.demands):
+        return replace(answer, proven=True)
     value = cost_of(problem, answer.patterns)
+    costs = make_costs(problem, value)
+    bound = costs.at_least(material_bound(problem) / costs.dearest)
     budget.tell(value, bound, "first answer")
-    return replace(answer, bound=bound, proven=answer.complete and value == bound)
+    if not answer.complete or value == bound or budget.over():
+        return replace(answer, bound=min(bound, value), proven=answer.complete and value == bound)
+    return _improve(problem, costs, replace(answer, bound=bound), budget, seed)
 
 
-def material_bound(problem: Problem) -> int:
-    """Return what the pieces' lengths alone must cost, cutting across piece ends from the sticks best for their price."""
+def _improve(problem: Problem, costs: Costs, answer: Answer, budget: Budget, seed: int) -> Answer:
+    relaxation = Relaxation(problem, costs)
+    relaxed = relaxation.solve(relaxation.demands, relaxation.counts, budget)
+    if relaxation.pricer.exact:
+        answer = replace(answer, bound=max(answer.bound, costs.at_least(relaxed.bound)))
+    chance = np.random.default_rng(seed)
+    tries = 0
+    while not budget.over():
+        value = cost_of(problem, answer.patterns)
+        budget.tell(value, answer.bound)
+        target = costs.below(value)
+        if target is None or value <= answer.bound:
+            break
+        patterns = dive(relaxation, costs, target, budget, chance if tries else None)
+        tries += 1
+        if patterns is not None:
+            answer = replace(answer, patterns=patterns)
+        elif tries > 20:
+            break
+    return replace(answer, proven=cost_of(problem, answer.patterns) <= answer.bound)
+
+
+def material_bound(problem: Problem) -> float:
+    """Return what the pieces' lengths alone must cost, cut across piece ends from the sticks best for their price."""
     wanted = sum(s * d for s, d in zip(problem.sizes, problem.demands, strict=True))
-    total = 0
+    total = 0.0
     for stock in sorted(range(len(problem.costs)), key=lambda s: problem.costs[s] / max(1, problem.capacities[s])):
         capacity = max(1, problem.capacities[stock])
         if problem.counts[stock] * capacity >= wanted:
-            return total + -(-problem.costs[stock] * wanted // capacity)
+            return total + problem.costs[stock] * wanted / capacity
         wanted -= problem.counts[stock] * capacity
         total += problem.costs[stock] * problem.counts[stock]
     return total
