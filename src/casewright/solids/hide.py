@@ -107,6 +107,16 @@ def hidden_lines(projection: Projection, owners: frozenset[int]) -> Lines:
     return _lines(projection, np.flatnonzero(chosen), visible=False)
 
 
+def free_lines(projection: Projection, ends: Floats) -> Floats:
+    """Return what is seen of free lines (k, 2, 3) given in the view's own x, y, z: (n, 4) x0 y0 x1 y1."""
+    p, q = ends[:, 0], ends[:, 1]
+    which, t0, t1 = _gaps(*_spans(projection, p, q))
+    flat = q[which, :2] - p[which, :2]
+    start = p[which, :2]
+    seen: Floats = np.concatenate((start + flat * t0[:, None], start + flat * t1[:, None]), axis=1)
+    return seen
+
+
 def front_at(projection: Projection, points: Floats) -> Indices:
     """Return for each point (k, 2) the front triangle nearest to the viewer there, or −1."""
     from casewright.solids import kernel
