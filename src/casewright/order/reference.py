@@ -34,7 +34,7 @@ def order_reference(catalogue: tuple[PieceKind, ...]) -> str:
             f'{kind.what.capitalize()}: `[[piece]]` with `kind = "{kind.kind}"`.',
             "",
         ]
-        lines += _tables(kind.table, "piece")
+        lines += _tables(kind.table, "piece", many=True)
     return "\n".join(lines).rstrip() + "\n"
 
 
@@ -55,29 +55,19 @@ def shop_reference() -> str:
     return "\n".join(lines) + "\n"
 
 
-def _tables(model: type[BaseModel], above: str) -> list[str]:
-    """Return one section for `model` and one for each table in it."""
-    head = f"`[{above}]`" if above else "Top level"
-    lines = [
-        f"### {head}",
-        "",
-        (model.__doc__ or "").strip().split("\n")[0],
-        "",
-        "| key | value | default | what it is |",
-    ]
+def _tables(model: type[BaseModel], path: str, many: bool = False) -> list[str]:
+    """Return one section for `model`, whose key path is `path`, and one for each table in it."""
+    head = f"`[[{path}]]`" if many else f"`[{path}]`" if path else "Top level"
+    lines = [f"{'###' if path.startswith('piece') else '##'} {head}", ""]
+    lines += [(model.__doc__ or "").strip().split("\n")[0], "", "| key | value | default | what it is |"]
     lines += ["|---|---|---|---|"]
     lines += [_row(name, field) for name, field in model.model_fields.items()]
     lines.append("")
-    for name, inner in _inner(model):
-        lines += _tables(inner, f"{above}.{name}" if above else name)
-    return lines
-
-
-def _inner(model: type[BaseModel]) -> Iterator[tuple[str, type[BaseModel]]]:
     for name, field in model.model_fields.items():
-        table = _table_in(field.annotation)
-        if table is not None:
-            yield name, table
+        inner = _table_in(field.annotation)
+        if inner is not None:
+            lines += _tables(inner, f"{path}.{name}" if path else name, typing.get_origin(field.annotation) is list)
+    return lines
 
 
 def _row(name: str, field: FieldInfo) -> str:
@@ -96,13 +86,13 @@ def _default(field: FieldInfo) -> str:
 
 
 def _kind(field: FieldInfo) -> str:
-    if _quantity(field.annotation) or any("length" in str(m) for m in field.metadata):
+    if any("'x-quantity': 'length'" in str(m) for m in field.metadata) or _quantity(field.annotation):
         return "length"
     return _named(field.annotation)
 
 
 def _quantity(annotation: object) -> bool:
-    return any("x-quantity" in str(getattr(a, "json_schema", "")) for a in _parts(annotation))
+    return any("'x-quantity': 'length'" in str(getattr(a, "json_schema", "")) for a in _parts(annotation))
 
 
 def _parts(annotation: object) -> Iterator[object]:

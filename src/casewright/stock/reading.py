@@ -36,7 +36,12 @@ class StockDataError(Exception):
 def load_stock() -> model.Stock:
     """Return the built-in stock, read once."""
     tables, prices = _Tables(), dict[str, model.Price]()
-    read = _Reader(prices)
+
+    def read(
+        kind: Callable[..., T], tables: Mapping[str, Any], name: str, per: str, **given: object
+    ) -> Mapping[str, T]:
+        return read_items(kind, tables, name, per, prices, **given)
+
     supplies, hardware = tables["supplies"], tables["hardware"]
     return model.Stock(
         species=MappingProxyType(read_species(_rows("species.csv"))),
@@ -68,26 +73,28 @@ class _Tables(dict[str, dict[str, Any]]):
         return self[name]
 
 
-class _Reader:
-    """Reads one kind of record after the other and gathers their prices."""
+def read_items(
+    kind: Callable[..., T],
+    tables: Mapping[str, Any],
+    name: str,
+    per: str,
+    prices: dict[str, model.Price],
+    **given: object,
+) -> Mapping[str, T]:
+    """Return the records of `kind` in `tables[name]` by id; put their prices, for one `per`, into `prices`.
 
-    def __init__(self, prices: dict[str, model.Price]) -> None:
-        self.prices = prices
-
-    def __call__(
-        self, kind: Callable[..., T], tables: Mapping[str, Any], name: str, per: str, **given: object
-    ) -> Mapping[str, T]:
-        items: dict[str, T] = {}
-        for item_id, table in tables[name].items():
-            row = {**given, **tables.get("templates", {}).get(table.get("like"), {}), **table}
-            row.pop("like", None)
-            if item_id in self.prices:
-                raise StockDataError(f"the stock id {item_id!r} is given twice")
-            self.prices[item_id] = model.Price(
-                amount=float(row.pop("price")), per=row.pop("per", per), source=LIST_PRICE, basis="sample"
-            )
-            items[item_id] = _record(kind, item_id, row)
-        return MappingProxyType(items)
+    `given` are values for every item. Raises StockDataError.
+    """
+    items: dict[str, T] = {}
+    for item_id, table in tables[name].items():
+        row = {**given, **tables.get("templates", {}).get(table.get("like"), {}), **table}
+        row.pop("like", None)
+        if item_id in prices:
+            raise StockDataError(f"the stock id {item_id!r} is given twice")
+        amount = float(row.pop("price"))
+        prices[item_id] = model.Price(amount=amount, per=row.pop("per", per), source=LIST_PRICE, basis="sample")
+        items[item_id] = _record(kind, item_id, row)
+    return MappingProxyType(items)
 
 
 def _record(kind: Callable[..., T], item_id: str, row: Mapping[str, Any]) -> T:
