@@ -10,7 +10,7 @@ Key: m sizes `w`, at most `b` pieces of each in a pattern, `v` the value of a pi
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 
 import numba
 import numpy as np
@@ -24,9 +24,9 @@ Function = TypeVar("Function", bound=Callable[..., Any])
 def compiled(function: Function) -> Function:
     """Compile `function`, with the cache where there is a folder for it."""
     try:
-        return numba.njit(cache=True)(function)  # type: ignore[no-any-return]
+        return cast(Function, numba.njit(cache=True)(function))
     except RuntimeError:  # "no locator available": nowhere to write
-        return numba.njit(function)  # type: ignore[no-any-return]
+        return cast(Function, numba.njit(function))
 
 
 @compiled
@@ -58,160 +58,116 @@ def fill_table(w: Ints, b: Ints, v: Floats, capacity: int, F: Floats) -> None:
 
 
 @compiled
-def best_pattern(w: Ints, b: Ints, v: Floats, capacity: int, F: Floats, pattern: Ints) -> None:
-    """Write into `pattern` the counts that reach `F[0, capacity]`."""
-    c = capacity
-    for i in range(w.size):
+def best_pattern(
+    w: Ints, b: Ints, v: Floats, capacity: int, coarse: int, F: Floats, work: int, pattern: Ints
+) -> tuple[float, bool]:
+    """Write the most valuable pattern into `pattern`; return its value, and whether it is proven within `work` nodes.
+
+    `F` is the table of the sizes and capacity divided by `coarse` and rounded down, so that it bounds what can still
+    be gained. Where `coarse` is 1 it is exact and the first way down is the answer.
+    """
+    m = w.size
+    free, best = capacity, 0.0
+    for i in range(m):  # down the way that the table promises most
         pattern[i] = 0
         if v[i] <= 0.0:
             continue
-        best, best_k = F[i + 1, c], 0
-        for k in range(1, min(b[i], c // w[i]) + 1):
-            value = F[i + 1, c - k * w[i]] + k * v[i]
-            if value > best + 1e-12:
-                best, best_k = value, k
-        pattern[i] = best_k
-        c -= best_k * w[i]
+        promise = F[i + 1, free // coarse]
+        for k in range(1, min(b[i], free // w[i]) + 1):
+            value = F[i + 1, (free - k * w[i]) // coarse] + k * v[i]
+            if value > promise + 1e-12:
+                promise, pattern[i] = value, k
+        free -= pattern[i] * w[i]
+        best += pattern[i] * v[i]
+    if best >= F[0, capacity // coarse] - 1e-9:
+        return best, True
+    return _better_pattern(w, b, v, capacity, coarse, F, work, pattern, best)
+
+
+@compiled
+def _better_pattern(
+    w: Ints, b: Ints, v: Floats, capacity: int, coarse: int, F: Floats, work: int, pattern: Ints, best: float
+) -> tuple[float, bool]:
+    """Search all patterns that the table does not rule out, depth first."""
+    m = w.size
+    count = np.zeros(m + 1, dtype=np.int64)
+    free, gained = capacity, 0.0
+    i = 0
+    count[0] = min(b[0], free // w[0]) + 1
+    while i >= 0:
+        work -= 1
+        if work < 0:
+            return best, False
+        moved = False
+        while count[i] > 0 and not moved:
+            count[i] -= 1
+            left, value = free - count[i] * w[i], gained + count[i] * v[i]
+            moved = value + F[i + 1, left // coarse] > best + 1e-9
+        if not moved:
+            i -= 1
+            if i >= 0:
+                free += count[i] * w[i]
+                gained -= count[i] * v[i]
+            continue
+        free, gained = left, value
+        i += 1
+        if gained > best + 1e-9:
+            best = gained
+            pattern[:i] = count[:i]
+            pattern[i:] = 0
+        if i < m:
+            count[i] = min(b[i], free // w[i]) + 1
+        else:
+            i -= 1
+            free += count[i] * w[i]
+            gained -= count[i] * v[i]
+    return best, True
+
+
+@compiled
+def _is_full(w: Ints, b: Ints, count: Ints, free: int) -> bool:
+    for j in range(w.size):
+        if count[j] < b[j] and w[j] <= free:
+            return False
+    return True
 
 
 @compiled
 def list_patterns(
-    w: Ints, b: Ints, v: Floats, capacity: int, F: Floats, least: float, waste: int, out: NDArray[np.int16], work: int
+    w: Ints, b: Ints, v: Floats, capacity: int, coarse: int, F: Floats, least: float, out: NDArray[np.int16], work: int
 ) -> int:
-    """List every full pattern worth `least` or more into the rows of `out`; return how many, −1 where they do not fit.
+    """List every full pattern worth `least` or more into the rows of `out`; return how many, −1 where there is no end.
 
-    Full: no further piece fits in what is free, so that no other pattern holds all of it. `waste` is the most that
-    may stay free. `work` limits the nodes visited.
+    Full: no further piece fits in what is free, so that no other pattern holds all of it. `F` as in `best_pattern`.
     """
     m = w.size
-    free = np.empty(m + 1, dtype=np.int64)
-    gained = np.empty(m + 1, dtype=np.float64)
-    count = np.zeros(m, dtype=np.int64)
-    free[0], gained[0] = capacity, 0.0
+    count = np.zeros(m + 1, dtype=np.int64)
+    free, gained = capacity, 0.0
     found = 0
     i = 0
-    down = True
-    while True:
-        if down:
-            if i == m:
-                if free[m] <= waste:
-                    full = True
-                    for j in range(m):
-                        if count[j] < b[j] and w[j] <= free[m]:
-                            full = False
-                            break
-                    if full:
-                        if found == out.shape[0]:
-                            return -1
-                        for j in range(m):
-                            out[found, j] = count[j]
-                        found += 1
-                down = False
-                i -= 1
-                continue
-            count[i] = min(b[i], free[i] // w[i]) + 1
-            down = False
+    count[0] = min(b[0], free // w[0]) + 1
+    while i >= 0:
         work -= 1
         if work < 0:
             return -1
         moved = False
-        while count[i] > 0:
+        while count[i] > 0 and not moved:
             count[i] -= 1
-            left = free[i] - count[i] * w[i]
-            value = gained[i] + count[i] * v[i]
-            if value + F[i + 1, left] >= least:
-                free[i + 1], gained[i + 1] = left, value
-                moved = True
-                break
+            left, value = free - count[i] * w[i], gained + count[i] * v[i]
+            moved = value + F[i + 1, left // coarse] >= least
         if moved:
+            free, gained = left, value
             i += 1
-            down = True
-            continue
-        count[i] = 0
-        i -= 1
-        if i < 0:
-            return found
-
-
-@compiled
-def search_best(w: Ints, b: Ints, v: Floats, capacity: int, work: int, pattern: Ints) -> tuple[float, bool]:
-    """Write the best pattern into `pattern` by depth-first search; return its value, and whether it is proven.
-
-    For grids too fine for a table. Sizes come in falling order of value for size, so that what is free, filled at
-    the next size's rate, bounds what can still be gained (Horowitz and Sahni 1974, for several copies).
-    """
-    m = w.size
-    count = np.zeros(m, dtype=np.int64)
-    free, gained, best = capacity, 0.0, 0.0
-    pattern[:] = 0
-    i = 0
-    while True:
-        while i < m and v[i] > 0.0:
-            if gained + free * (v[i] / w[i]) <= best + 1e-10:
-                break
-            count[i] = min(b[i], free // w[i])
-            free -= count[i] * w[i]
-            gained += count[i] * v[i]
-            i += 1
-        if gained > best + 1e-10:
-            best = gained
-            pattern[:] = count
-        work -= 1
-        if work < 0:
-            return best, False
-        i = min(i, m) - 1
-        while i >= 0 and count[i] == 0:
-            i -= 1
-        if i < 0:
-            return best, True
-        count[i] -= 1
-        free += w[i]
-        gained -= v[i]
-        for j in range(i + 1, m):
-            count[j] = 0
-        i += 1
-
-
-@compiled
-def search_list(
-    w: Ints, b: Ints, v: Floats, capacity: int, least: float, waste: int, out: NDArray[np.int16], work: int
-) -> int:
-    """As `list_patterns`, for grids too fine for a table; sizes in falling order of value for size."""
-    m = w.size
-    count = np.zeros(m, dtype=np.int64)
-    free, gained = capacity, 0.0
-    found = 0
-    i = 0
-    while True:
-        while i < m:
-            rate = v[i] / w[i]
-            if gained + free * rate < least:
-                break
-            count[i] = min(b[i], free // w[i])
-            free -= count[i] * w[i]
-            gained += count[i] * v[i]
-            i += 1
-        if i == m and gained >= least and free <= waste:
-            full = True
-            for j in range(m):
-                if count[j] < b[j] and w[j] <= free:
-                    full = False
-                    break
-            if full:
+            if i < m:
+                count[i] = min(b[i], free // w[i]) + 1
+                continue
+            if _is_full(w, b, count, free):
                 if found == out.shape[0]:
                     return -1
-                for j in range(m):
-                    out[found, j] = count[j]
+                out[found] = count[:m]
                 found += 1
-        work -= 1
-        if work < 0:
-            return -1
-        i = min(i, m) - 1
-        while i >= 0 and count[i] == 0:
-            i -= 1
-        if i < 0:
-            return found
-        count[i] -= 1
-        free += w[i]
-        gained -= v[i]
-        i += 1
+        i -= 1
+        if i >= 0:
+            free += count[i] * w[i]
+            gained -= count[i] * v[i]
+    return found

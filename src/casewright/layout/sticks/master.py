@@ -7,6 +7,7 @@ columns leave a piece of a size out at a price that no answer pays.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import Any
 
 import highspy
 import numpy as np
@@ -36,15 +37,16 @@ class Columns:
 
 
 class Master:
-    """The LP itself. `costs` are scaled so that the dearest stick costs 1; `outside` is the price of a piece left out."""
+    """The LP itself; the dearest stick costs 1, `outside` is the price of leaving out a piece of each size."""
 
     def __init__(self, demands: Ints, counts: Ints, finite: list[int], costs: Floats, outside: Floats) -> None:
         self.m = demands.size
         self.finite = {s: self.m + k for k, s in enumerate(finite)}
         self.costs = costs
         self.columns = Columns()
-        self.lp = highspy.Highs()
-        for name, value in (("output_flag", False), ("threads", 1), ("presolve", "off"), ("simplex_strategy", 4)):
+        self.lp: Any = highspy.Highs()  # type: ignore[no-untyped-call]
+        self.lp.silent()
+        for name, value in (("threads", 1), ("presolve", "off"), ("simplex_strategy", 4)):
             self.lp.setOptionValue(name, value)
         none = np.zeros(0, dtype=np.int32), np.zeros(0)
         for d in demands:
@@ -85,7 +87,7 @@ class Master:
         for s, row in self.finite.items():
             self.lp.changeRowBounds(row, -highspy.kHighsInf, float(counts[s]))
         if self.columns.rows:
-            proper = (np.array(self.columns.rows) <= demands).all(axis=1)
+            proper: NDArray[np.bool_] = np.all(np.array(self.columns.rows) <= demands, axis=1)
             index = np.arange(self.m, self.m + len(proper), dtype=np.int32)
             upper = np.where(proper, highspy.kHighsInf, 0.0)
             self.lp.changeColsBounds(index.size, index, np.zeros(index.size), upper)
