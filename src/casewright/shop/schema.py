@@ -28,7 +28,7 @@ from casewright.shop.files import UserFile
 from casewright.shop.lines import KeyPath, key_text, place_of
 from casewright.units import AngleError, LengthError, parse_angle, parse_length
 
-LARGEST_SIZE = 6000.0  # mm; nothing that a small shop builds in one piece is longer
+LARGEST_SIZE = 6000  # mm; nothing that a small shop builds in one piece is longer
 LONGEST_SHOWN = 60
 LONGEST_TEXT = 300
 
@@ -72,7 +72,7 @@ def _not_negative(value: float) -> float:
 def _not_absurd(value: float) -> float:
     if value > LARGEST_SIZE:
         raise PydanticCustomError(
-            "size", "must be at most {most:g} mm; check the number and its unit", {"most": LARGEST_SIZE}
+            "size", "must be at most {most} mm; check the number and its unit", {"most": LARGEST_SIZE}
         )
     return value
 

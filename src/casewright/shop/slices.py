@@ -11,28 +11,13 @@ class Machine:
     """A machine with its limits in mm; None is no limit, or not known. `kerf` 0 is a machine that does not saw."""
 
     name: str
-    kind: str  # one of MACHINE_KINDS
+    kind: str  # "table saw", "planer" … (MachineKind of file_schema)
     kerf: float = 0.0
     rip_most: float | None = None  # widest rip: fence or track
     crosscut_most: float | None = None  # widest crosscut
     width_most: float | None = None  # widest stock (planer, jointer), highest cut (band saw)
     thickness_least: float | None = None
     length_least: float | None = None  # shortest piece that is safe
-
-
-MACHINE_KINDS = (
-    "table saw",
-    "track saw",
-    "mitre saw",
-    "band saw",
-    "panel saw",
-    "planer",
-    "jointer",
-    "router",
-    "drill",
-    "pocket jig",
-    "sander",
-)
 
 
 @record
