@@ -108,6 +108,19 @@ class Draft:
         """True where the piece has a thing of that name."""
         return self.full(name) in self._placed
 
+    def under(self, name: str) -> tuple[str, ...]:
+        """Return the paths of a thing, or of every member of a group. Raises KeyError where there is none."""
+        full = self.full(name)
+        members = tuple(p for p in self._placed if p == full or p.startswith(full + "/"))
+        if not members:
+            raise KeyError(f"{full} is neither a thing nor a group of the piece")
+        return members
+
+    @property
+    def joints(self) -> tuple[Joint, ...]:
+        """The joints named so far."""
+        return tuple(j for j, _ in self._joints)
+
     def cut(self, placed: Placed, *features: Feature) -> None:
         """Add features that belong to the part itself, not to a joint."""
         self._cuts.setdefault(placed.path, []).extend(features)

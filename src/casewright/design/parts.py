@@ -167,7 +167,7 @@ class MirrorRule(Enum):
 class Hardware:
     """A bought item that is placed, not cut: its bodies in its own frame, mass in kg.
 
-    `clear` are volumes that must stay free around it (service room), also in its own frame.
+    `hollows` are taken out of the bodies again (the bore of an insert).
     """
 
     item: str  # stock id
@@ -176,16 +176,16 @@ class Hardware:
     mirror: MirrorRule = MirrorRule.SAME
     partner: str = ""
     finish: str = ""
-    clear: tuple[Volume, ...] = ()
+    hollows: tuple[Volume, ...] = ()
     key: str = field(init=False, compare=False, default="")
 
     def validate(self) -> None:
         """Take the key."""
-        object.__setattr__(self, "key", key_of(self.item, self.bodies, self.mass))
+        object.__setattr__(self, "key", key_of(self.item, self.bodies, self.hollows, self.mass))
 
     def lowered(self) -> Lowered:
         """Return its bodies as volumes."""
-        return Lowered(base=self.bodies)
+        return Lowered(base=self.bodies, removals=self.hollows)
 
 
 @record

@@ -6,6 +6,7 @@ given as boxes need a blank that stands square to the piece.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from typing import TypeAlias, TypeVar
 
@@ -107,25 +108,25 @@ def fastener_box(fastener: Fastener, margin: float = 0.0) -> tuple[Vec, Vec]:
 
 
 def blocked(
-    start: Vec, way: Vec, drive: Vec, reach: float, radius: float, boxes: Iterable[tuple[Vec, Vec]], length: float
+    start: Vec, way: Vec, drive: Vec, reach: float, radius: float, boxes: Iterable[tuple[Vec, Vec]]
 ) -> list[Span]:
     """Return the stretches of a line of fasteners on which one would enter one of the boxes.
 
-    The line runs from `start` along unit `way` for `length`; a fastener at s reaches from start + s·way
+    The line runs from `start` along unit `way`; a fastener at s reaches from start + s·way
     by `reach` along `drive`, `radius` thick.
     """
     out: list[Span] = []
     for lo, hi in boxes:
-        s = _entering(start, way, drive, reach, radius, lo, hi, length)
+        s = _entering(start, way, drive, reach, radius, lo, hi)
         if s is not None:
             out.append(s)
     return out
 
 
 def _entering(
-    start: Vec, way: Vec, drive: Vec, reach: float, radius: float, lo: Vec, hi: Vec, length: float
+    start: Vec, way: Vec, drive: Vec, reach: float, radius: float, lo: Vec, hi: Vec
 ) -> Span | None:
-    first, last = 0.0, length
+    first, last = -math.inf, math.inf
     for i in range(3):
         # Extent of a fastener along axis i at s: start_i + s·way_i + [a, b].
         a = min(0.0, drive[i] * reach) - radius

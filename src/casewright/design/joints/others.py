@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from casewright.design.assembly import Joint
-from casewright.design.features.base import Feature
+from casewright.design.features.base import Feature, MadeAt
 from casewright.design.features.holes import Hole
 from casewright.design.frames import Vec, add, scale
 from casewright.design.joints.base import Resolution, Site
-from casewright.design.joints.screws import _no_room, driven_frame
+from casewright.design.joints.screws import _no_room, driven_frame, screw_fastener
 from casewright.design.parts import Fastener
 from casewright.design.sites import along, blocked, entry, spots
-from casewright.stock.model import Dowel, Pin
+from casewright.stock.model import Dowel, Pin, Screw
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,7 +65,7 @@ class PinLine:
         """Place the pins around keepouts and earlier fasteners."""
         way, length = along(self.start, self.end)
         boxes = site.boxes(site.practice["fastener.clearance"], (joint.a, joint.b))
-        taken = blocked(self.start, way, self.drive, self.pin.length, self.pin.diameter / 2, boxes, length)
+        taken = blocked(self.start, way, self.drive, self.pin.length, self.pin.diameter / 2, boxes)
         places = spots(length, self.count, self.ends, self.apart, taken)
         if places is None:
             return Resolution(findings=(_no_room(joint, self.count, length),))
@@ -79,3 +79,53 @@ class PinLine:
                 for i, s in enumerate(places)
             )
         )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ThroughBolt:
+    """A bolt from inside, through parts into a pull; `point` is where its head bears, `drive` the way it goes.
+
+    The first of `through` is bored on the bench (before mouldings go on), the others at assembly through its holes.
+    """
+
+    bolt: Screw
+    point: Vec
+    drive: Vec
+    through: tuple[str, ...]
+    hole: float
+
+    def resolve(self, joint: Joint, site: Site) -> Resolution:
+        """Bore every part and place the bolt."""
+        features: list[tuple[str, Feature]] = []
+        for i, path in enumerate(self.through):
+            face, at, _ = entry(site.placed[path], self.point, self.drive)
+            made = MadeAt.BENCH if i == 0 else MadeAt.ASSEMBLY
+            features.append((path, Hole(face=face, u=at[0], v=at[1], diameter=self.hole, made_at=made, joint=joint.id)))
+        head = add(self.point, scale(self.drive, -self.bolt.head_height))
+        bolt = screw_fastener(self.bolt, f"{joint.id}.bolt", joint, head, self.drive)
+        return Resolution(features=tuple(features), fasteners=(replace(bolt, parts=(*self.through, joint.b)),))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drilled:
+    """Holes that a hardware item needs in a part, given in the piece: points on the face it is drilled from."""
+
+    part: str
+    points: tuple[Vec, ...]
+    drive: Vec
+    diameter: float
+    depth: float
+    bore_diameter: float = 0.0
+    bore_depth: float = 0.0
+
+    def resolve(self, joint: Joint, site: Site) -> Resolution:
+        """Bore the part."""
+        out: list[tuple[str, Feature]] = []
+        for p in self.points:
+            face, at, _ = entry(site.placed[self.part], p, self.drive)
+            hole = Hole(
+                face=face, u=at[0], v=at[1], diameter=self.diameter, depth=self.depth,
+                bore_diameter=self.bore_diameter, bore_depth=self.bore_depth, joint=joint.id,
+            )  # fmt: skip
+            out.append((self.part, hole))
+        return Resolution(features=tuple(out))

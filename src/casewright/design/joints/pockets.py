@@ -12,7 +12,16 @@ from casewright.design.joints.base import Resolution, Site
 from casewright.design.joints.screws import _no_room, screw_fastener
 from casewright.design.parts import Fastener
 from casewright.design.sites import along, blocked, depth_along, entry, spots
+from casewright.shop.model import Practice
 from casewright.stock.model import Screw
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PocketSetting:
+    """`exit`: how far below the pocket's face the axis leaves the part; `bite`: length in the second part, mm."""
+
+    exit: float
+    bite: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,7 +38,7 @@ class PocketLine:
     end: Vec
     opens: Vec
     drive: Vec
-    bite: float
+    setting: PocketSetting
     count: int
     ends: float
     apart: float
@@ -42,15 +51,17 @@ class PocketLine:
         slant = unit(add(scale(self.drive, cosd(angle)), scale(self.opens, -sind(angle))))
         way, length = along(self.start, self.end)
         thickness = depth_along(site.placed[joint.a], self.opens)
-        run = thickness / 2 / sind(angle)
-        shoulder = self.screw.length - self.bite
+        run = self.setting.exit / sind(angle)
+        shoulder = self.screw.length - self.setting.bite
+        # The line lies at half the thickness; the axis leaves the part `exit` under the pocket's face.
+        shift = scale(self.opens, thickness / 2 - self.setting.exit)
         places = self.forced or self._places(joint, site, way, length, slant, run)
         if not places:
             return Resolution(findings=(_no_room(joint, self.count, length),))
         features: list[tuple[str, Feature]] = []
         fasteners: list[Fastener] = []
         for i, s in enumerate(places):
-            crossing = add(self.start, scale(way, s))
+            crossing = add(add(self.start, shift), scale(way, s))
             features.append((joint.a, self._hole(joint, site, crossing, slant, run, shoulder)))
             head = add(crossing, scale(slant, -shoulder - self.screw.head_height))
             fasteners.append(screw_fastener(self.screw, f"{joint.id}.screw[{i + 1}]", joint, head, slant))
@@ -63,7 +74,7 @@ class PocketLine:
         boxes = site.boxes(site.practice["fastener.clearance"], (joint.a, joint.b))
         # The pocket itself is part of what must stay clear: start the sweep where it opens.
         start = add(self.start, scale(slant, -run))
-        taken = blocked(start, way, slant, run + self.bite, radius, boxes, length)
+        taken = blocked(start, way, slant, run + self.setting.bite, radius, boxes)
         return spots(length, self.count, self.ends, self.apart, taken)
 
     def _hole(self, joint: Joint, site: Site, crossing: Vec, slant: Vec, run: float, shoulder: float) -> PocketHole:
@@ -79,9 +90,19 @@ class PocketLine:
         )  # fmt: skip
 
 
-def face_bite(screw: Screw, thickness: float, angle: float, margin: float, wanted: float) -> float:
-    """Return the bite along the axis into a face `thickness` deep that leaves `margin` mm under the point."""
-    return min(wanted, screw.length - 6.0, (thickness - margin) / cosd(angle))
+def pocket_setting(screw: Screw, thickness: float, into: float, practice: Practice) -> PocketSetting | None:
+    """Return where to set a pocket in stock of a thickness for a screw into `into` mm of wood, or None.
+
+    The bite is 0.6 of the screw, less where the point would come out; the axis leaves at half the thickness, or as
+    much deeper as the head needs to lie below the face. None where the bite is too short or the wood too thin.
+    """
+    angle, cover = practice["pocket.angle"], practice["fastener.point_cover"]
+    bite = min(0.6 * screw.length, (into - cover) / cosd(angle))
+    head = (screw.length - bite + screw.head_height) * sind(angle) + screw.head_diameter / 2 * cosd(angle)
+    leaves = max(thickness / 2, head)
+    if bite < practice["pocket.bite"] or leaves > thickness - cover - screw.clearance / 2:
+        return None
+    return PocketSetting(exit=leaves, bite=bite)
 
 
 def joint_count(width: float) -> int:

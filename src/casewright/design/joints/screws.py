@@ -101,7 +101,7 @@ class ScrewLine:
             return self.forced
         radius = max(self.screw.head_diameter, self.slot) / 2
         boxes = site.boxes(site.practice["fastener.clearance"], (joint.a, joint.b))
-        taken = blocked(self.start, way, self.drive, self.screw.length, radius, boxes, length)
+        taken = blocked(self.start, way, self.drive, self.screw.length, radius, boxes)
         return spots(length, self.count, self.ends, self.apart, taken)
 
     def _through(self, a: Placed, joint: Joint, point: Vec) -> tuple[Feature, Vec]:

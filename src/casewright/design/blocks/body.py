@@ -1,0 +1,86 @@
+"""The body of a case: the box that everything else hangs on, with the sizes that blocks share."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from casewright.design.draft import Draft
+from casewright.design.sites import Span, centred
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Body:
+    """Outer sizes of carcass and face frame without top, mouldings and feet; mm, piece frame.
+
+    `frame` is the face frame's thickness (the carcass begins behind it), `side` and `back` measured sheet
+    thicknesses, `z0` and `z1` underside and upper edge of the sides.
+    """
+
+    width: float
+    depth: float
+    z0: float
+    z1: float
+    frame: float
+    side: float
+    back: float
+
+    @property
+    def height(self) -> float:
+        """Height of the sides."""
+        return self.z1 - self.z0
+
+    @property
+    def inside(self) -> float:
+        """Between the sides."""
+        return self.width - 2 * self.side
+
+    @property
+    def x(self) -> Span:
+        """Outer span across."""
+        return centred(self.width)
+
+    @property
+    def inner_back(self) -> float:
+        """Where the back's inner face lies."""
+        return self.depth - self.back
+
+
+def side_x(sign: int, outer: float, thickness: float) -> Span:
+    """Return the span of something `thickness` thick whose outer face lies `outer` from the middle; sign −1 is left."""
+    return (-outer, -outer + thickness) if sign < 0 else (outer - thickness, outer)
+
+
+HANDS = ((-1, "left"), (1, "right"))
+
+
+def let_body(
+    d: Draft, *, width: float, depth: float, foot_height: float, height: float, frame: float, side: float, back: float
+) -> Body:
+    """Record the body's sizes; overall sizes and overhangs must be in the ledger already."""
+    body_width = d.let(
+        "body.width", width, "overall.width", "top.overhang_side", rule="overall width less both overhangs of the top"
+    )
+    body_depth = d.let(
+        "body.depth", depth, "overall.depth", "top.overhang_front", "top.overhang_back",
+        rule="overall depth less the top's overhangs",
+    )
+    z0 = d.let("foot.height", foot_height, rule="floor to the underside of the body, levellers at their middle setting")
+    body_height = d.let(
+        "body.height", height, "overall.height", "top.thickness", "foot.height",
+        rule="overall height less top and feet",
+    )  # fmt: skip
+    d.let("frame.thickness", frame, rule="face frame, planed")
+    d.let("side.thickness", side, rule="case sheet as measured")
+    d.let("back.thickness", back, rule="back sheet as measured")
+    d.let(
+        "inside.width", body_width - 2 * side, "body.width", "side.thickness", rule="body less both sides as measured"
+    )
+    d.chain(
+        "chain.height", "z", "overall.height", ("foot.height", "body.height", "top.thickness"), "overall.height", 0.0, 1e4
+    )
+    d.chain(
+        "chain.width", "x", "body.width", ("side.thickness", "inside.width", "side.thickness"), "body.width", 0.0, 1e4
+    )
+    return Body(
+        width=body_width, depth=body_depth, z0=z0, z1=z0 + body_height, frame=frame, side=side, back=back
+    )  # fmt: skip

@@ -1,0 +1,139 @@
+"""The face frame: outer stiles full height, rails between them, pocket screws from behind; glued to the case.
+
+Trade notes 8–10. Visible widths are the input; rails under mouldings are covered + visible.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from casewright.design.assembly import JointKind
+from casewright.design.blocks.body import HANDS, Body, side_x
+from casewright.design.draft import Draft
+from casewright.design.joints.others import DowelAt
+from casewright.design.joints.pockets import PocketLine, joint_count, pocket_setting
+from casewright.design.kit import Kit, KitError
+from casewright.design.parts import Placed
+from casewright.design.sites import Span, centred, world_box
+from casewright.stock.model import Dowel
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opening:
+    """One opening of the frame: spans in x and z, mm, and its cell ("c1,r2"). Names of its ledger sizes."""
+
+    cell: str
+    x: Span
+    z: Span
+    width_name: str
+    height_name: str
+
+    @property
+    def width(self) -> float:
+        """Across."""
+        return self.x[1] - self.x[0]
+
+    @property
+    def height(self) -> float:
+        """Up."""
+        return self.z[1] - self.z[0]
+
+
+def face_frame(
+    d: Draft, kit: Kit, body: Body, *, stile: float, top_rail: float, bottom_rail: float, rails: tuple[tuple[str, float, float], ...]
+) -> tuple[Opening, ...]:
+    """Place stiles and rails; `rails` are inner rails from the top as (name, width, height of the opening above it).
+
+    The last opening takes what is left. Returns the openings from the top.
+    """
+    material = kit.material("face_frame", "paint")
+    y = (0.0, body.frame)
+    stile = d.let("stile.width", stile, rule="visible width, as ordered")
+    d.let("stile.length", body.height, "body.height", rule="outer stiles run the full height")
+    for sign, hand in HANDS:
+        d.box_part(
+            f"frame/stile.{hand}", f"{hand} stile", material, side_x(sign, body.width / 2, stile), y,
+            (body.z0, body.z1), grain="z", thick="y", shows="front " + hand,
+        )  # fmt: skip
+    d.let("rail.length", body.width - 2 * stile, "body.width", "stile.width", rule="between the stiles: the opening")
+    d.chain("chain.front", "x", "body.width", ("stile.width", "rail.length", "stile.width"), "body.width", 0.0, 1e4)
+    across = centred(d.led["rail.length"])
+    top_rail = d.let("top_rail.width", top_rail, rule="covered by the crown + visible")
+    bottom_rail = d.let("bottom_rail.width", bottom_rail, rule="covered by the base moulding + visible")
+    _rail(d, kit, body, "rail.top", "top rail", across, (body.z1 - top_rail, body.z1))
+    openings: list[Opening] = []
+    z = body.z1 - top_rail
+    names = ["top_rail.width"]
+    for i, (name, width, height) in enumerate(rails):
+        h = d.let(f"opening[c1,r{i + 1}].height", height, rule="front as ordered and its gaps")
+        openings.append(_opening(i, across, (z - h, z)))
+        width = d.let(f"{name}.width", width, rule="visible width, as ordered")
+        _rail(d, kit, body, f"rail.{name}", f"{name} rail".replace("_", " "), across, (z - h - width, z - h))
+        names += [f"opening[c1,r{i + 1}].height", f"{name}.width"]
+        z -= h + width
+    low = body.z0 + bottom_rail
+    last = f"opening[c1,r{len(rails) + 1}].height"
+    d.let(last, z - low, "body.height", *names, "bottom_rail.width", rule="what the rails leave")
+    openings.append(_opening(len(rails), across, (low, z)))
+    _rail(d, kit, body, "rail.bottom", "bottom rail", across, (body.z0, low))
+    d.chain("chain.front_height", "z", "body.height", (*names, last, "bottom_rail.width"), last, 50.0, 5e3)
+    return tuple(openings)
+
+
+def _opening(i: int, x: Span, z: Span) -> Opening:
+    cell = f"c1,r{i + 1}"
+    return Opening(cell=cell, x=x, z=z, width_name="rail.length", height_name=f"opening[{cell}].height")
+
+
+def _rail(d: Draft, kit: Kit, body: Body, name: str, label: str, x: Span, z: Span) -> None:
+    material = kit.material("face_frame", "paint")
+    rail = d.box_part(f"frame/{name}", label, material, x, (0.0, body.frame), z, grain="x", thick="y", shows="front")
+    for sign, hand in HANDS:
+        _rail_to_stile(d, kit, body, rail, d.at(f"frame/stile.{hand}"), sign, hand, material.hard)
+
+
+def _rail_to_stile(
+    d: Draft, kit: Kit, body: Body, rail: Placed, stile: Placed, sign: int, hand: str, hard: bool
+) -> None:
+    p = d.practice
+    lo, hi = world_box(rail)
+    x = hi[0] if sign > 0 else lo[0]
+    mid_y, width = (lo[1] + hi[1]) / 2, hi[2] - lo[2]
+    screw = kit.pocket_screw(body.frame, hard)
+    setting = pocket_setting(screw, body.frame, d.led["stile.width"], p)
+    if setting is None:
+        raise KitError("pocket screws in the face frame", "a frame of 16 mm or more", f"{body.frame:.1f} mm")
+    drive = (float(sign), 0.0, 0.0)
+    name = rail.path.removeprefix(d.path + "/")
+    narrow = width < 38.0
+    # A narrow rail takes one screw and, beside it, a dowel against twisting (trade notes 8).
+    forced = (0.3 * width,) if narrow else ()
+    d.joint(
+        f"{name}~stile.{hand}", JointKind.POCKET_SCREWS, rail, stile, (x, mid_y, (lo[2] + hi[2]) / 2),
+        PocketLine(
+            screw=screw, start=(x, mid_y, lo[2]), end=(x, mid_y, hi[2]), opens=(0.0, 1.0, 0.0), drive=drive,
+            setting=setting, count=joint_count(width), ends=p["pocket.frame_ends"],
+            apart=p["pocket.frame_apart"], forced=forced,
+        ),
+        glued=True, why="pockets on the hidden rear face",
+    )  # fmt: skip
+    if narrow:
+        dowel = kit.role("frame_dowel", Dowel)
+        point = (x, mid_y, hi[2] - dowel.diameter / 2 - 1.5)
+        d.joint(
+            f"{name}~stile.{hand}.dowel", JointKind.DOWEL, rail, stile, point,
+            DowelAt(dowel=dowel, points=(point,), drive=drive), glued=True,
+            why="one screw alone lets a narrow rail turn",
+        )  # fmt: skip
+
+
+def frame_to_case(d: Draft, body: Body) -> None:
+    """Glue the frame to the front edges of sides, bottom and front stretcher."""
+    pairs = [(f"frame/stile.{h}", f"side.{h}") for _, h in HANDS]
+    pairs += [("frame/rail.bottom", "bottom"), ("frame/rail.top", "stretcher.front")]
+    for a, b in pairs:
+        lo, hi = world_box(d.at(b))
+        d.joint(
+            f"{b}~{a}", JointKind.GLUE, d.at(b), d.at(a), ((lo[0] + hi[0]) / 2, body.frame, (lo[2] + hi[2]) / 2),
+            glued=True, why="clamped: no nail shows",
+        )  # fmt: skip

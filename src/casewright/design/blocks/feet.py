@@ -1,0 +1,249 @@
+"""Tapered and coved feet with corner blocks, dowels, inserts and levelling feet.
+
+Trade notes 30–31. A foot bears on the lower edges of side and frame (or rear rail); its tip is at least
+2.5 × the insert's diameter; the block is glued and screwed to side and rail under the base moulding.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from casewright.design.assembly import JointKind
+from casewright.design.blanks import Face
+from casewright.design.blocks.body import HANDS, Body
+from casewright.design.blocks.hardware import insert_hardware, leveller_hardware
+from casewright.design.draft import Draft
+from casewright.design.features.shaping import Cove, Taper
+from casewright.design.frames import Frame, Vec, add, scale
+from casewright.design.joints.base import Nothing
+from casewright.design.joints.others import DowelAt, Drilled
+from casewright.design.joints.screws import ScrewLine
+from casewright.design.kit import Kit
+from casewright.design.parts import Allowance, Placed
+from casewright.design.sections import blank_section
+from casewright.design.sites import Span, depth_along
+from casewright.findings import Severity
+from casewright.stock.model import Dowel, Insert, Leveller
+from casewright.units.printed import Role
+
+UP, DOWN = (0.0, 0.0, 1.0), (0.0, 0.0, -1.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FeetSpec:
+    """Shape of the feet, mm: set-in from the body, taper inset per face, length of the square part, cove below it.
+
+    `inner_only` tapers the two faces that look into the piece.
+    """
+
+    inset: float
+    taper: float
+    square: float
+    cove_radius: float
+    cove_depth: float
+    inner_only: bool = False
+
+    @property
+    def cove_width(self) -> float:
+        """Width of the cove at the surface, 0 without one."""
+        if self.cove_radius <= 0:
+            return 0.0
+        return Cove(face=Face.FACE0, at=0.0, radius=self.cove_radius, depth=self.cove_depth).width
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Corner:
+    name: str
+    label: str
+    sign: int
+    front: bool
+    foot_x: Span
+    foot_y: Span
+    block_x: Span
+    block_y: Span
+
+
+def feet(d: Draft, kit: Kit, body: Body, spec: FeetSpec) -> None:
+    """Place feet, corner blocks and hardware at the four corners."""
+    stick = kit.stick("foot")
+    _, section, _ = blank_section(stick)
+    leveller = kit.role("leveller", Leveller)
+    d.let("foot.section", section, rule="square stick")
+    d.let("leveller.setting", leveller.middle, rule="levelling feet at their middle setting")
+    length = d.let(
+        "foot.length", body.z0 - d.led["leveller.setting"], "foot.height", "leveller.setting",
+        rule="underside of the body to the levelling foot's seat",
+    )  # fmt: skip
+    d.chain("chain.foot", "z", "foot.height", ("leveller.setting", "foot.length"), "leveller.setting", leveller.least, leveller.most)
+    d.let("block.length", d.led["base_rail.width"], "base_rail.width", rule="from the feet to the bottom", role=Role.INSERT)
+    tapers = 1 if spec.inner_only else 2
+    tip = d.let("foot.tip", section - tapers * spec.taper, "foot.section", rule="as ordered: section less the tapers")
+    insert = kit.role("insert", Insert)
+    least = d.practice["foot.tip_share"] * insert.hole
+    if tip < least or spec.taper < 0:
+        d.find(
+            "foot.tip", Severity.STOP, "foot", f"the foot's tip is {tip:.1f} mm", value=tip, limit=least,
+            source="trade notes 30", remedy="a tip between this and the section of the stick",
+        )  # fmt: skip
+        return
+    needed = spec.square + spec.cove_width + d.practice["foot.taper_least"]
+    if length < needed:
+        d.find(
+            "foot.short", Severity.STOP, "foot", f"the foot is {length:.1f} mm long", value=length,
+            limit=needed,
+            remedy="make the feet higher or leave out the cove",
+        )  # fmt: skip
+        return
+    for corner in _corners(body, section, spec.inset):
+        foot, block = _wood(d, kit, body, corner, spec, (body.z0 - length, body.z0))
+        _dowel(d, kit, corner, foot, block, body)
+        _block_screws(d, kit, body, corner, block)
+        _hardware(d, kit, corner, foot, insert, leveller, body.z0 - length)
+
+
+def _corners(body: Body, section: float, inset: float) -> tuple[_Corner, ...]:
+    out = []
+    back_face = body.inner_back - body.side
+    for front in (True, False):
+        for sign, hand in HANDS:
+            place = "front" if front else "rear"
+            outer = body.width / 2 - inset
+            inner = body.inside / 2
+            foot_y = (inset, inset + section) if front else (body.depth - inset - section, body.depth - inset)
+            block_y = (body.frame, body.frame + section) if front else (back_face - section, back_face)
+            out.append(
+                _Corner(
+                    name=f"{place}.{hand}", label=f"{place} {hand}", sign=sign, front=front,
+                    foot_x=_mirror((outer - section, outer), sign), foot_y=foot_y,
+                    block_x=_mirror((inner - section, inner), sign), block_y=block_y,
+                )
+            )  # fmt: skip
+    return tuple(out)
+
+
+def _mirror(x: Span, sign: int) -> Span:
+    return x if sign > 0 else (-x[1], -x[0])
+
+
+def _wood(
+    d: Draft, kit: Kit, body: Body, c: _Corner, spec: FeetSpec, z: Span
+) -> tuple[Placed, Placed]:
+    extra = Allowance(length=d.practice["foot.surplus"])
+    foot = d.box_part(
+        f"foot.{c.name}/wood", f"foot, {c.label}", kit.material("foot", "paint"), c.foot_x, c.foot_y, z, grain="z", thick="y",
+        shows="front back left right", rough=extra,
+    )  # fmt: skip
+    length = foot.part.blank.length
+    start = length - spec.square - spec.cove_width
+    inner = {foot.face_towards((-float(c.sign), 0.0, 0.0)), foot.face_towards((0.0, 1.0 if c.front else -1.0, 0.0))}
+    for face in (Face.EDGE0, Face.EDGE1, Face.FACE0, Face.FACE1):
+        if spec.cove_radius > 0:
+            at = length - spec.square - spec.cove_width / 2
+            d.cut(foot, Cove(face=face, at=at, radius=spec.cove_radius, depth=spec.cove_depth))
+        if spec.taper > 0 and (face in inner or not spec.inner_only):
+            d.cut(foot, Taper(face=face, towards=Face.END0, start=start, inset=spec.taper))
+    top = body.z0 + d.led["block.length"]
+    block = d.box_part(
+        f"block.{c.name}", f"corner block, {c.label}", kit.material("foot"), c.block_x, c.block_y, (body.z0, top),
+        grain="z", thick="y",
+    )  # fmt: skip
+    for name in ((f"side.{_hand(c)}", "frame/stile." + _hand(c)) if c.front else (f"side.{_hand(c)}", "base_rail")):
+        bearer = d.at(name)
+        d.joint(f"foot.{c.name}/wood~{name}", JointKind.GLUE, bearer, foot, (c.foot_x[0], c.foot_y[0], body.z0), Nothing(), why="the foot bears here")
+    return foot, block
+
+
+def _hand(c: _Corner) -> str:
+    return "left" if c.sign < 0 else "right"
+
+
+def _dowel(d: Draft, kit: Kit, c: _Corner, foot: Placed, block: Placed, body: Body) -> None:
+    dowel = kit.role("foot_dowel", Dowel)
+    x = (max(c.foot_x[0], c.block_x[0]) + min(c.foot_x[1], c.block_x[1])) / 2
+    y = (max(c.foot_y[0], c.block_y[0]) + min(c.foot_y[1], c.block_y[1])) / 2
+    point = (x, y, body.z0)
+    d.joint(
+        f"foot.{c.name}/wood~block", JointKind.DOWEL, block, foot, point, DowelAt(dowel=dowel, points=(point,), drive=DOWN),
+        glued=True, why="a foot is never held by screws in end grain alone",
+    )  # fmt: skip
+
+
+def _block_screws(d: Draft, kit: Kit, body: Body, c: _Corner, block: Placed) -> None:
+    """Through side and rail into the block where a moulding (or the back) covers the heads, else from inside."""
+    # Off the dowel, which stands where block and foot overlap: towards the block's inner corner.
+    inward = 0.75 if c.front else 0.25
+    mid_y = c.block_y[0] + inward * (c.block_y[1] - c.block_y[0])
+    mid_x = c.sign * (min(abs(c.block_x[0]), abs(c.block_x[1])) + 0.25 * (c.block_x[1] - c.block_x[0]))
+    side, way = d.at(f"side.{_hand(c)}"), (-float(c.sign), 0.0, 0.0)
+    _screw_block(d, kit, body, c, block, side, (c.sign * body.width / 2, mid_y), way, d.led["base.height"])
+    x = _rail_x(c, body, d, mid_x)
+    if c.front:
+        rail = d.at("frame/rail.bottom")
+        _screw_block(d, kit, body, c, block, rail, (x, 0.0), (0.0, 1.0, 0.0), d.led["base.height"])
+    else:
+        _screw_block(d, kit, body, c, block, d.at("base_rail"), (x, body.inner_back), (0.0, -1.0, 0.0), 1e4)
+
+
+def _screw_block(
+    d: Draft, kit: Kit, body: Body, c: _Corner, block: Placed, host: Placed, xy: tuple[float, float], drive: Vec,
+    cover: float,
+) -> None:  # fmt: skip
+    p, length = d.practice, d.led["block.length"]
+    high = min(cover, length) if cover > 0 else length
+    z0, z1 = body.z0 + p["block.screw_ends"], body.z0 + high - p["block.screw_ends"]
+    thickness = depth_along(host, drive)
+    name = host.path.removeprefix(d.path + "/")
+    start, end = (xy[0], xy[1], z0), (xy[0], xy[1], z1)
+    a, b, sunk, why = host, block, 0.0, "the back covers the heads" if cover > 1e3 else "the base moulding covers the heads"
+    screw = kit.screw("wood", 8, thickness + p["butt.bite"] - 1.0, thickness + p["block.bite_most"])
+    if cover <= 0:
+        # No moulding: from inside, the heads deep in the block, the points short of the outer face.
+        a, b, why = block, host, "nothing covers a screw from outside"
+        thick = depth_along(block, drive)
+        sunk = thick - (screw.length - (thickness - p["fastener.point_cover"]))
+        shift = scale(drive, thickness + thick)
+        start, end, drive = add(start, shift), add(end, shift), scale(drive, -1.0)
+    d.joint(
+        f"block.{c.name}~{name}", JointKind.BUTT_SCREWS, a, b, start,
+        ScrewLine(screw=screw, start=start, end=end, drive=drive, count=2, ends=0.0, apart=p["fastener.apart"], sunk=sunk),
+        glued=True, why=why,
+    )  # fmt: skip
+
+
+def _rail_x(c: _Corner, body: Body, d: Draft, mid_x: float) -> float:
+    """Over the part of the block that the rail covers (the stile hides the rest of it)."""
+    if not c.front:
+        return mid_x
+    stile_inner = body.width / 2 - d.led["stile.width"]
+    far = max(abs(c.block_x[0]), abs(c.block_x[1]))
+    near = min(abs(c.block_x[0]), abs(c.block_x[1]))
+    return c.sign * (near + min(far, stile_inner)) / 2
+
+
+def _hardware(
+    d: Draft, kit: Kit, c: _Corner, foot: Placed, insert: Insert, leveller: Leveller, low: float
+) -> None:
+    middle_x, middle_y = (c.foot_x[0] + c.foot_x[1]) / 2, (c.foot_y[0] + c.foot_y[1]) / 2
+    at: Vec = (middle_x, middle_y, low)
+    sleeve = d.place_hardware(
+        f"foot.{c.name}/insert", f"threaded insert, {c.label}", insert_hardware(insert, leveller.stem_diameter),
+        Frame(origin=at, x=(1.0, 0.0, 0.0), y=(0.0, 1.0, 0.0)),
+    )  # fmt: skip
+    d.joint(
+        f"foot.{c.name}/insert~wood", JointKind.INSERT, foot, sleeve, at,
+        Drilled(
+            part=foot.path, points=(at,), drive=UP, diameter=insert.hole, depth=insert.length,
+            bore_diameter=insert.flange_diameter, bore_depth=insert.flange_depth,
+        ),
+        glued=True, why="epoxy: it is end grain",
+    )  # fmt: skip
+    pad = d.place_hardware(
+        f"foot.{c.name}/leveller", f"levelling foot, {c.label}", leveller_hardware(leveller, d.led["leveller.setting"]),
+        Frame(origin=at, x=(1.0, 0.0, 0.0), y=(0.0, -1.0, 0.0)),
+    )  # fmt: skip
+    # Room for the stem when it is screwed fully in, past the insert.
+    reach = leveller.stem_length - (leveller.least - leveller.pad_height) + 2.0
+    d.joint(
+        f"foot.{c.name}/leveller~insert", JointKind.THREAD, sleeve, pad, at,
+        Drilled(part=foot.path, points=(at,), drive=UP, diameter=leveller.stem_diameter + 1.0, depth=reach),
+    )  # fmt: skip

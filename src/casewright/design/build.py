@@ -1,0 +1,79 @@
+"""From an order to the root assembly: every piece by its kind's builder, pairs mirrored, counts repeated."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+
+from casewright.design.assembly import PieceDesign
+from casewright.design.blocks.top import Moisture
+from casewright.design.kit import Kit, KitError
+from casewright.design.mirror import mirror_piece
+from casewright.findings import Finding, Severity
+from casewright.order.model import Room
+from casewright.stock.movement import emc
+
+
+
+BuildFunction = Callable[..., PieceDesign]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceBuilder:
+    """One entry of the catalogue: kind, and `build(spec, kit, moisture, path, overrides)`."""
+
+    kind: str
+    build: BuildFunction
+
+
+def moisture_of(room: Room) -> Moisture:
+    """Return the wood's moisture contents in a room (Wood Handbook Eq. 4-5)."""
+    return Moisture(
+        dry=emc(room.temperature, room.humidity_low),
+        damp=emc(room.temperature, room.humidity_high),
+        fitted=emc(room.temperature, room.humidity_fitting),
+    )
+
+
+def piece_paths(name: str, hands: tuple[str, ...], count: int) -> tuple[tuple[str, str], ...]:
+    """Return (path, hand) of every piece: bedside.left, bedside.right, bedside.left-2, …"""
+    return tuple(
+        (f"{name}.{hand}{suffix}" if hand else f"{name}{suffix}", hand)
+        for n in range(count)
+        for suffix in ("" if n == 0 else f"-{n + 1}",)
+        for hand in hands
+    )
+
+
+def design_piece(
+    builder: PieceBuilder, spec: object, hand: str, path: str, kit: Kit, moisture: Moisture, overrides: Mapping[str, float]
+) -> PieceDesign:
+    """Return one piece; a shop that lacks what it needs gives a piece without parts and a finding."""
+    try:
+        if hand == "right":
+            left = builder.build(spec, kit, moisture, _other_hand(path), overrides)
+            return _retitled(mirror_piece(left), hand)
+        return _retitled(builder.build(spec, kit, moisture, path, overrides), hand)
+    except KitError as lack:
+        place = str(getattr(spec, "place", ""))
+        return _empty(spec, path, builder.kind, lack, place)
+
+
+def _other_hand(path: str) -> str:
+    head, dot, tail = path.rpartition(".right")
+    return f"{head}.left{tail}" if dot else path
+
+
+def _retitled(piece: PieceDesign, hand: str) -> PieceDesign:
+    return replace(piece, title=f"{piece.title}, {hand}") if hand else piece
+
+
+def _empty(spec: object, path: str, kind: str, lack: KitError, place: str) -> PieceDesign:
+    finding = Finding(
+        code="stock.lacking", severity=Severity.STOP, path=path, message=str(lack), place=place,
+        remedy=f"give the shop {lack.expected} for {lack.what}",
+    )  # fmt: skip
+    return PieceDesign(
+        path=path, kind=kind, title=str(getattr(spec, "title", kind)), width=float(getattr(spec, "width", 0.0)),
+        depth=float(getattr(spec, "depth", 0.0)), height=float(getattr(spec, "height", 0.0)), findings=(finding,), place=place,
+    )  # fmt: skip

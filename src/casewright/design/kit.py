@@ -1,0 +1,115 @@
+"""The shop's stock as a block asks for it: by role, with measured sizes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TypeVar
+
+from casewright.design.draft import Material
+from casewright.design.parts import Form
+from casewright.shop.model import Practice, StockSizes
+from casewright.stock.model import Board, Screw, Sheet, Slide, Species, Stick
+
+T = TypeVar("T")
+
+# (thickness up to, screw length) in mm: 1/2→1, 5/8→1, 3/4→1-1/4, 7/8→1-1/2, 1→1-1/2, 1-1/8→1-3/4, 1-1/4→2 in.
+POCKET_LENGTHS = ((13.5, 25.4), (17.0, 25.4), (20.5, 31.75), (24.0, 38.1), (27.0, 38.1), (30.0, 44.45), (33.0, 50.8))
+
+
+class KitError(Exception):
+    """The shop's stock does not hold what a role or a joint needs."""
+
+    def __init__(self, what: str, expected: str, got: str) -> None:
+        super().__init__(f"{what}: needs {expected}, got {got}")
+        self.what, self.expected, self.got = what, expected, got
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kit:
+    """What a builder may take from: which stock serves which role, measured, and the shop's practice."""
+
+    sizes: StockSizes
+    practice: Practice
+
+    def role(self, role: str, kind: type[T]) -> T:
+        """Return the first stock item of a role. Raises KitError where none is of that kind."""
+        try:
+            return self.sizes.one(role, kind)
+        except KeyError as missing:
+            raise KitError(f"role {role!r}", f"a {kind.__name__.lower()}", str(missing.args[0])) from None
+
+    def all(self, role: str, kind: type[T]) -> tuple[T, ...]:
+        """Return every item of a role. Raises KitError where none is of that kind."""
+        self.role(role, kind)
+        return self.sizes.all(role, kind)
+
+    def sheet(self, role: str) -> Sheet:
+        """Return the sheet of a role, its thickness the measured one."""
+        return self.role(role, Sheet)
+
+    def board(self, role: str) -> Board:
+        """Return the board of a role."""
+        return self.role(role, Board)
+
+    def stick(self, role: str) -> Stick:
+        """Return the stick of a role."""
+        return self.role(role, Stick)
+
+    def slides(self) -> tuple[Slide, ...]:
+        """Return every slide in stock."""
+        return self.all("slide", Slide)
+
+    def material(self, role: str, finish: str = "") -> Material:
+        """Return what parts of a role are cut from."""
+        try:
+            item = self.sizes.item(role)
+        except KeyError as missing:
+            raise KitError(f"role {role!r}", "a stock item", str(missing.args[0])) from None
+        if isinstance(item, Sheet):
+            return Material(form=Form.SHEET, item=item.id, density=item.density, grain=item.grain, finish=finish)
+        if isinstance(item, Board):
+            wood = self.species(item)
+            return Material(
+                form=Form.BOARD, item=item.id, density=wood.density or 600.0, hard=_hard(wood), finish=finish
+            )
+        if isinstance(item, Stick):
+            return Material(form=Form.STICK, item=item.id, density=item.density, finish=finish)
+        raise KitError(f"role {role!r}", "a sheet, board or stick", type(item).__name__.lower())
+
+    def species(self, board: Board) -> Species:
+        """Return the species of a board. Raises KitError for an unknown one."""
+        try:
+            return self.sizes.species(board)
+        except KeyError as missing:
+            raise KitError(board.id, "a species", str(missing.args[0])) from None
+
+    def named_screw(self, id_: str) -> Screw:
+        """Return the screw that a hardware item asks for. Raises KitError if it is not in stock."""
+        try:
+            return self.sizes.screw(id_)
+        except KeyError:
+            raise KitError("hardware", f"screw {id_!r}", "none in stock") from None
+
+    def screw(self, kind: str, gauge: int | None, least: float, most: float) -> Screw:
+        """Return the longest screw of a kind and gauge with a length in [least, most] mm. Raises KitError if none."""
+        fits = [
+            s for s in self.sizes.screws
+            if s.kind == kind and (gauge is None or s.gauge in (gauge, None)) and least - 1e-6 <= s.length <= most + 1e-6
+        ]  # fmt: skip
+        if not fits:
+            size = f"#{gauge} " if gauge else ""
+            raise KitError(f"{size}{kind} screw", f"a length of {least:.1f} to {most:.1f} mm", "none in stock")
+        return max(fits, key=lambda s: (s.length, s.id))
+
+    def pocket_screw(self, thickness: float, hard: bool = False) -> Screw:
+        """Return the pocket screw for stock of a thickness in mm (fact book §8: 3/4 takes 1-1/4 in, and so on).
+
+        Coarse thread for softwood, plywood and MDF, fine for hardwood. Raises KitError if it is not in stock.
+        """
+        length = next((s for t, s in POCKET_LENGTHS if thickness <= t), 63.5)
+        return self.screw("pocket-fine" if hard else "pocket-coarse", None, length - 2.0, length + 0.6)
+
+
+def _hard(wood: Species) -> bool:
+    # The pilot columns of screw tables: hard from a specific gravity of 0.5 (NDS 12.1.5 draws its line there).
+    return (wood.specific_gravity or 0.0) > 0.5

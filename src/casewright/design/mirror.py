@@ -1,0 +1,111 @@
+"""Mirroring a piece: hidden things too, twice is the same, and every part stays a proper placement.
+
+The piece is reflected across x = 0. A part becomes its mirror image and its frame is conjugated; hardware
+stays the same item, or becomes its partner; left and right names, columns, moves and axes change over.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from casewright.design.assembly import Joint, Keepout, Motion, PieceDesign, Step
+from casewright.design.frames import Vec
+from casewright.design.parts import Fastener, Hardware, MirrorRule, Part, Placed
+from casewright.findings import Finding, Severity
+
+_WORDS = {"left": "right", "right": "left", "Left": "Right", "Right": "Left"}
+_HAND = re.compile(r"\b(left|right|Left|Right)\b")
+_COLUMN = re.compile(r"\[c(\d+)")
+
+
+def swap_hands(text: str, columns: int = 1) -> str:
+    """Return the text with left and right exchanged and columns counted from the other side."""
+    swapped = _HAND.sub(lambda m: _WORDS[m.group()], text)
+    return _COLUMN.sub(lambda m: f"[c{columns + 1 - int(m.group(1))}", swapped)
+
+
+def mirror_piece(piece: PieceDesign) -> PieceDesign:
+    """Return the mirror image of a piece, its path and title with the hands exchanged."""
+    n = piece.columns
+    findings = tuple(replace(f, path=swap_hands(f.path, n), message=swap_hands(f.message, n)) for f in piece.findings)
+    impossible = tuple(
+        _impossible(p)
+        for p in piece.placed
+        if isinstance(p.thing, Hardware) and p.thing.mirror is MirrorRule.NONE
+    )
+    return replace(
+        piece,
+        path=swap_hands(piece.path),
+        title=swap_hands(piece.title),
+        placed=tuple(_placed(p, n) for p in piece.placed),
+        joints=tuple(_joint(j, n) for j in piece.joints),
+        fasteners=tuple(_fastener(f, n) for f in piece.fasteners),
+        keepouts=tuple(_keepout(k, n) for k in piece.keepouts),
+        chains=tuple(replace(c, id=swap_hands(c.id, n)) for c in piece.chains),
+        fits=tuple(replace(f, id=swap_hands(f.id, n)) for f in piece.fits),
+        motions=tuple(_motion(m, n) for m in piece.motions),
+        steps=tuple(_step(s, n) for s in piece.steps),
+        bought=tuple(replace(b, path=swap_hands(b.path, n)) for b in piece.bought),
+        excluded=tuple(swap_hands(e, n) for e in piece.excluded),
+        findings=findings + impossible,
+    )
+
+
+def _impossible(placed: Placed) -> Finding:
+    return Finding(
+        code="mirror.none_possible", severity=Severity.STOP, path=swap_hands(placed.path), place=placed.place,
+        message=f"{placed.name} has no mirror image", remedy="choose hardware that can be handed, or order no pair",
+    )  # fmt: skip
+
+
+def _point(p: Vec) -> Vec:
+    return (-p[0] + 0.0, p[1], p[2])
+
+
+def _placed(p: Placed, n: int) -> Placed:
+    length = p.thing.blank.length if isinstance(p.thing, Part) else 0.0
+    thing: Part | Hardware = p.thing.mirrored() if isinstance(p.thing, Part) else p.thing
+    if isinstance(thing, Hardware) and thing.mirror is MirrorRule.PARTNER:
+        thing = replace(thing, item=thing.partner, partner=thing.item)
+    return replace(
+        p, path=swap_hands(p.path, n), name=swap_hands(p.name, n), thing=thing, frame=p.frame.reflected_x(length)
+    )  # fmt: skip
+
+
+def _joint(j: Joint, n: int) -> Joint:
+    return replace(
+        j, id=swap_hands(j.id, n), a=swap_hands(j.a, n), b=swap_hands(j.b, n), frame=j.frame.reflected_x(0.0)
+    )  # fmt: skip
+
+
+def _fastener(f: Fastener, n: int) -> Fastener:
+    return replace(
+        f, path=swap_hands(f.path, n), joint=swap_hands(f.joint, n), parts=tuple(swap_hands(p, n) for p in f.parts),
+        frame=f.frame.reflected_x(0.0),
+    )  # fmt: skip
+
+
+def _keepout(k: Keepout, n: int) -> Keepout:
+    return replace(
+        k, id=swap_hands(k.id, n), lo=(-k.hi[0] + 0.0, k.lo[1], k.lo[2]), hi=(-k.lo[0] + 0.0, k.hi[1], k.hi[2]),
+        owners=tuple(swap_hands(o, n) for o in k.owners),
+    )  # fmt: skip
+
+
+def _motion(m: Motion, n: int) -> Motion:
+    # A swing's axis is an axial vector: under a mirror it turns the other way about.
+    d = _point(m.direction)
+    direction = d if m.kind.value == "slide" else (-d[0] + 0.0, -d[1] + 0.0, -d[2] + 0.0)
+    return replace(
+        m, id=swap_hands(m.id, n), members=tuple(swap_hands(x, n) for x in m.members), origin=_point(m.origin),
+        direction=direction,
+    )  # fmt: skip
+
+
+def _step(s: Step, n: int) -> Step:
+    return replace(
+        s, id=swap_hands(s.id, n), text=swap_hands(s.text, n), into=swap_hands(s.into, n),
+        brings=tuple(swap_hands(b, n) for b in s.brings), moves=tuple(_point(m) for m in s.moves),
+        closes=tuple(swap_hands(c, n) for c in s.closes),
+    )  # fmt: skip

@@ -1,0 +1,223 @@
+"""Builder of the bedside cabinet: settles the sizes, then lets the blocks place everything.
+
+Handed pieces are designed as the left one (the bed to its right) and mirrored.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from casewright.design.assembly import PieceDesign
+from casewright.design.blocks.body import Body, let_body
+from casewright.design.blocks.carcass import Covered, back, carcass
+from casewright.design.blocks.device import DeviceSpec, device
+from casewright.design.blocks.door import DoorSpec, door
+from casewright.design.blocks.drawer import DrawerSpec, drawer
+from casewright.design.blocks.face_frame import Opening, face_frame, frame_to_case
+from casewright.design.blocks.feet import FeetSpec, feet
+from casewright.design.blocks.mouldings import moulding_run
+from casewright.design.blocks.top import Moisture, TopSpec, fix_top, movement_coefficient, top
+from casewright.design.draft import Draft
+from casewright.design.kit import Kit
+from casewright.design.pieces.bedside_steps import plan
+from casewright.design.sections import blank_section, drop, projection
+from casewright.findings import Severity
+from casewright.order.pieces.bedside import BedsideOrder
+from casewright.stock.model import Device
+
+BED = 1  # the left cabinet has the bed to its right
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Gaps:
+    """Wood gaps of drawer front and door, mm."""
+
+    drawer: float
+    door: float
+
+
+def build_bedside(
+    spec: BedsideOrder, kit: Kit, moisture: Moisture, path: str, overrides: Mapping[str, float]
+) -> PieceDesign:
+    """Return the left cabinet, in its own frame. What cannot be built is left out and found."""
+    d = Draft(path=path, practice=kit.practice, place=spec.place, overrides=overrides)
+    body, top_spec = _body(d, kit, spec)
+    if body is None:
+        return d.finish(kind=spec.kind, title=spec.title, width=spec.width, depth=spec.depth, height=spec.height)
+    openings = _front(d, kit, spec, body)
+    if openings is None:
+        return d.finish(kind=spec.kind, title=spec.title, width=spec.width, depth=spec.depth, height=spec.height)
+    upper, lower = openings
+    floor_z = body.z0 + d.led["bottom_rail.width"] - d.practice["case.bottom_step"]
+    carcass(d, kit, body, floor_z=floor_z, covered=_covered(d, body), front_reach=_device_reach(d, kit, spec))
+    panel = top(d, kit, body, top_spec)
+    if spec.device is not None:
+        device(d, kit, body, panel, _device_spec(spec))
+    frame_to_case(d, body)
+    feet(d, kit, body, _feet_spec(d, kit, spec))
+    gaps = _gaps(d, kit, spec, moisture)
+    margin = spec.drawer.frame_margin if spec.drawer.frame_margin is not None else d.practice["applied.inset"]
+    drawer(
+        d, kit, body, upper, DrawerSpec(gap=gaps.drawer, frame_margin=margin, applied_frame=spec.drawer.applied_frame)
+    )  # fmt: skip
+    door(d, kit, body, lower, _door_spec(d, spec, gaps.door), floor_z)
+    back(d, kit, body)
+    fix_top(d, kit, body, panel, moisture)
+    if spec.base:
+        moulding_run(d, kit, body, name="base", role="base", foot_z=body.z0)
+    if spec.crown:
+        moulding_run(d, kit, body, name="crown", role="crown", foot_z=body.z1 - d.led["crown.drop"])
+    plan(d, upper, lower, max(spec.width, spec.depth, spec.height))
+    return d.finish(
+        kind=spec.kind, title=spec.title, width=d.led["overall.width"], depth=d.led["overall.depth"],
+        height=d.led["overall.height"],
+    )  # fmt: skip
+
+
+def _body(d: Draft, kit: Kit, spec: BedsideOrder) -> tuple[Body | None, TopSpec]:
+    """Settle overall sizes, overhangs and the body."""
+    width = d.let("overall.width", spec.width, rule="as ordered")
+    depth = d.let("overall.depth", spec.depth, rule="as ordered")
+    height = d.let("overall.height", spec.height, rule="as ordered")
+    crown_out = projection(kit.stick("crown")) if spec.crown else 0.0
+    base_out = projection(kit.stick("base")) if spec.base else 0.0
+    if spec.crown:
+        d.let("crown.drop", drop(kit.stick("crown")), rule="from the drawn section")
+    d.let("base.height", drop(kit.stick("base")) if spec.base else 0.0, rule="from the drawn section")
+    over = crown_out + d.practice["crown.reveal"]
+    side = d.let("top.overhang_side", _or(spec.top.overhang_side, over), rule="crown's projection + reveal")
+    front = d.let("top.overhang_front", _or(spec.top.overhang_front, over), rule="crown's projection + reveal")
+    rear = d.let("top.overhang_back", spec.top.overhang_back, rule="as ordered: skirting or none")
+    thick = d.let(
+        "top.thickness", _or(spec.top.thickness, d.practice["top.finished_share"] * kit.board("top").dressed),
+        rule="as ordered, or what the board dresses to",
+    )  # fmt: skip
+    top_spec = TopSpec(thickness=thick, overhang_front=front, overhang_side=side, overhang_back=rear)
+    if thick > kit.board("top").dressed + 1e-6:
+        d.find(
+            "top.thickness", Severity.STOP, "top.thickness", f"a top of {thick:.1f} mm does not come out of this board",
+            value=thick, limit=kit.board("top").dressed, source=kit.board("top").source,
+            remedy="choose a thicker board for the role top, or a thinner top",
+        )  # fmt: skip
+        return None, top_spec
+    for name, got, need in (("side", side, crown_out), ("front", front, crown_out)):
+        if got < need:
+            d.find(
+                "top.overhang", Severity.STOP, f"top.overhang_{name}", "the crown stands out beyond the top", value=got,
+                limit=need, source="trade notes 29", remedy="a wider overhang or a smaller crown",
+            )  # fmt: skip
+            return None, top_spec
+    body_width = width - 2 * max(side, base_out)
+    body_depth = depth - max(front, base_out) - rear
+    body_height = height - thick - spec.feet.height
+    least = d.practice["body.least"]
+    for name, value in (("width", body_width), ("depth", body_depth), ("height", body_height)):
+        if value < least:
+            d.find(
+                "body.too_small", Severity.STOP, name, f"the body would be {value:.1f} mm in {name}", value=value, limit=least,
+                remedy=f"order a larger {name}",
+            )  # fmt: skip
+            return None, top_spec
+    body = let_body(
+        d, width=body_width, depth=body_depth, foot_height=spec.feet.height, height=body_height,
+        frame=d.practice["frame.thickness"], side=kit.sheet("case").thickness, back=kit.sheet("back").thickness,
+    )  # fmt: skip
+    return body, top_spec
+
+
+def _or(value: float | None, default: float) -> float:
+    return default if value is None else value
+
+
+def _front(d: Draft, kit: Kit, spec: BedsideOrder, body: Body) -> tuple[Opening, ...] | None:
+    """Check that drawer and door fit above each other, then place the frame."""
+    top_rail = spec.top_rail_visible + (d.led["crown.drop"] if spec.crown else 0.0)
+    bottom_rail = spec.bottom_rail_visible + d.led["base.height"]
+    left = body.height - top_rail - bottom_rail - spec.drawer.height - spec.drawer_rail
+    p = d.practice
+    if left < p["door.opening_least"]:
+        d.find(
+            "front.too_tall", Severity.STOP, "front", f"drawer and rails leave {left:.1f} mm for the door", value=left,
+            limit=p["door.opening_least"], remedy="a lower drawer, narrower rails, lower feet or a higher cabinet",
+        )  # fmt: skip
+        return None
+    needed = body.side + p["blocking.least"]
+    if spec.stile_width < needed:
+        d.find(
+            "stile.narrow", Severity.STOP, "stile_width", f"stiles of {spec.stile_width:.1f} mm leave no room for blocking",
+            value=spec.stile_width, limit=needed, source="trade notes 12", remedy=f"make them {needed:.0f} mm or wider",
+        )  # fmt: skip
+        return None
+    if spec.drawer_rail < p["rail.least"] or bottom_rail < body.side + p["rail.least"]:
+        d.find(
+            "rail.narrow", Severity.STOP, "drawer_rail", "a rail is too narrow to be joined", value=spec.drawer_rail,
+            limit=p["rail.least"], remedy=f"make rails {p['rail.least']:.0f} mm or wider",
+        )  # fmt: skip
+        return None
+    if body.width - 2 * spec.stile_width < p["door.opening_least"]:
+        d.find(
+            "front.too_narrow", Severity.STOP, "width", "the stiles leave too narrow an opening",
+            value=body.width - 2 * spec.stile_width, limit=p["door.opening_least"], remedy="a wider cabinet",
+        )  # fmt: skip
+        return None
+    return face_frame(
+        d, kit, body, stile=spec.stile_width, top_rail=top_rail, bottom_rail=bottom_rail,
+        rails=(("drawer", spec.drawer_rail, spec.drawer.height),),
+    )  # fmt: skip
+
+
+def _covered(d: Draft, body: Body) -> Covered:
+    spans = [(body.z0, body.z0 + d.led["base.height"])]
+    if "crown.drop" in d.led:
+        spans.append((body.z1 - d.led["crown.drop"], body.z1))
+    return Covered(spans=tuple(spans))
+
+
+def _gaps(d: Draft, kit: Kit, spec: BedsideOrder, wet: Moisture) -> _Gaps:
+    """Wood gap = finished gap + paint film on both faces + the front's swelling to the damp end (trade notes 17)."""
+    finished = d.let("gap.finished", _or(spec.gap, d.practice["gap.inset"]), rule="as ordered, or practice")
+    film = d.let("gap.film", 2 * d.practice["finish.film_face"], rule="paint on both faces of the gap")
+    wood = kit.board("door_frame")
+    members = 2 * _door_stile(d, spec)
+    swell = max(0.0, movement_coefficient(kit, wood) * (wet.damp - wet.fitted) * members) / 2
+    d.let("gap.swelling", swell, rule="the door's solid members, fitting day to damp end, shared by two gaps")
+    return _Gaps(drawer=finished + film, door=finished + film + d.led["gap.swelling"])
+
+
+def _door_stile(d: Draft, spec: BedsideOrder) -> float:
+    return _or(spec.door.stile_width, d.practice["door.stile_width"])
+
+
+def _door_spec(d: Draft, spec: BedsideOrder, gap: float) -> DoorSpec:
+    stile = _door_stile(d, spec)
+    return DoorSpec(
+        gap=gap, stile=stile, rail=_or(spec.door.rail_width, stile), hinge=BED if spec.door.hinged_at_bed else -BED,
+        hinges=spec.door.hinges,
+    )  # fmt: skip
+
+
+def _device_spec(spec: BedsideOrder) -> DeviceSpec:
+    assert spec.device is not None
+    return DeviceSpec(
+        from_side=spec.device.from_bed_side, from_front=spec.device.from_front, wood_over=spec.device.wood_over, side=BED
+    )  # fmt: skip
+
+
+def _device_reach(d: Draft, kit: Kit, spec: BedsideOrder) -> float:
+    """How far back the front stretcher must reach to be held behind the module's cut-out, mm (y)."""
+    if spec.device is None:
+        return 0.0
+    item = kit.role("device", Device)
+    middle = spec.device.from_front - d.led["top.overhang_front"]
+    return middle + item.diameter / 2 + item.margin + d.practice["stretcher.land"]
+
+
+def _feet_spec(d: Draft, kit: Kit, spec: BedsideOrder) -> FeetSpec:
+    _, section, _ = blank_section(kit.stick("foot"))
+    return FeetSpec(
+        inset=spec.feet.inset, taper=(section - spec.feet.tip) / (2 if spec.feet.tapered == 4 else 1),
+        square=spec.feet.square, cove_radius=spec.feet.cove, cove_depth=spec.feet.cove * d.practice["foot.cove_share"],
+        inner_only=spec.feet.tapered != 4,
+    )  # fmt: skip
+
