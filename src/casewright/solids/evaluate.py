@@ -15,7 +15,6 @@ from numpy.typing import NDArray
 
 from casewright.cache import Cache
 from casewright.design.frames import Frame, Vec
-from casewright.design.outlines import Outline
 from casewright.design.parts import Hardware, Part
 from casewright.design.volumes import Cone, HalfSpace, Loft, Lowered, Prism, Volume
 from casewright.solids.facets import CHORD, Facets, Points, circle_count, circle_points, outline_points
@@ -41,13 +40,14 @@ class Solid:
         return bool(self.body.is_empty())
 
 
-def solid_of(lowered: Lowered, slack: float = 0.0, *, equal_area: bool = False) -> Solid:
-    """Return (base ∪ additions) − removals, everything `slack` mm smaller, arcs within 0.01 mm.
+def solid_of(lowered: Lowered, slack: float | None = None) -> Solid:
+    """Return (base ∪ additions) − removals, arcs within 0.01 mm.
 
-    Facets lie inside bodies and outside cuts; with `equal_area` they keep the area of each arc, for
-    volumes. Raises SolidError where the volumes make no solid.
+    As it is, with the volume and the box of the true arcs; or, where `slack` is given, everything that
+    many mm smaller and facets inside bodies and outside cuts. Raises SolidError where the volumes make no solid.
     """
-    inside, outside = (Facets.EQUAL, Facets.EQUAL) if equal_area else (Facets.INSIDE, Facets.OUTSIDE)
+    inside, outside = (Facets.EQUAL, Facets.EQUAL) if slack is None else (Facets.INSIDE, Facets.OUTSIDE)
+    slack = slack or 0.0
     bodies = [b for v in lowered.base + lowered.additions if (b := _body(v, -slack, inside)) is not None]
     if not bodies:
         return _measured(Manifold())
@@ -67,7 +67,7 @@ def solid(thing: Part | Hardware, cache: Cache) -> Solid:
 
 
 def shrunk(thing: Part | Hardware, slack: float, cache: Cache) -> Solid:
-    """Return its solid `slack` mm smaller all round."""
+    """Return its solid for collisions: `slack` mm smaller all round, facets inside bodies and outside cuts."""
     return cache.made("shrunk", (thing.key, slack), lambda: solid_of(thing.lowered(), slack))
 
 
@@ -242,8 +242,3 @@ def _mesh_of(points: Matrix, faces: NDArray[np.int64]) -> Manifold:
     if made.status() != Error.NoError:
         raise SolidError(f"an outline crosses itself or runs the wrong way: {made.status()}")
     return made
-
-
-def straight(outline: Outline) -> bool:
-    """True where an outline has no arc."""
-    return all(bulge == 0 for _, _, bulge in outline.sides)

@@ -50,15 +50,11 @@ def cylinders(fastener: Fastener) -> tuple[Cylinder, ...]:
 
 def fastener_overlaps(piece: PieceDesign, cache: Cache) -> tuple[FastenerOverlap, ...]:
     """Return every fastener that enters a placed thing its joint does not name, in the order of the piece."""
-    boxes = placed_boxes(piece.placed, cache)
     found = []
-    for fastener in piece.fasteners:
-        low, high = _box(fastener)
-        near = ((boxes[:, :3] <= high) & (low <= boxes[:, 3:])).all(axis=1)
-        for i in np.flatnonzero(near):
-            placed = piece.placed[int(i)]
-            if placed.path not in fastener.parts and enters(fastener, placed, cache):
-                found.append(FastenerOverlap(fastener=fastener.path, other=placed.path))
+    for i, j in _box_pairs(_boxes(piece), placed_boxes(piece.placed, cache)):
+        fastener, placed = piece.fasteners[i], piece.placed[j]
+        if placed.path not in fastener.parts and enters(fastener, placed, cache):
+            found.append(FastenerOverlap(fastener=fastener.path, other=placed.path))
     return tuple(found)
 
 
@@ -73,36 +69,39 @@ def enters(fastener: Fastener, placed: Placed, cache: Cache) -> bool:
 def keepout_overlaps(piece: PieceDesign) -> tuple[FastenerOverlap, ...]:
     """Return every fastener that enters a keepout, but those that hold one of its owners."""
     found = []
-    for keepout in piece.keepouts:
-        corners = _box_corners(keepout.lo, keepout.hi)
-        for fastener in piece.fasteners:
-            owned = any(is_under(part, owner) for part in fastener.parts for owner in keepout.owners)
-            if not owned and _cuts(
-                cylinders(fastener), placed_points(corners, fastener.frame.inverse())[BOX_TRIANGLES]
-            ):
-                found.append(FastenerOverlap(fastener=fastener.path, other=keepout.id))
+    keepouts = np.array([[*k.lo, *k.hi] for k in piece.keepouts]).reshape(-1, 6)
+    for i, j in _box_pairs(_boxes(piece), keepouts):
+        fastener, keepout = piece.fasteners[i], piece.keepouts[j]
+        owned = any(is_under(part, owner) for part in fastener.parts for owner in keepout.owners)
+        corners = placed_points(_box_corners(keepout.lo, keepout.hi), fastener.frame.inverse())
+        if not owned and _cuts(cylinders(fastener), corners[BOX_TRIANGLES]):
+            found.append(FastenerOverlap(fastener=fastener.path, other=keepout.id))
     return tuple(found)
 
 
 def crossed_fasteners(piece: PieceDesign) -> tuple[FastenerOverlap, ...]:
     """Return every pair of fasteners that run into each other by more than 0.02 mm."""
-    found = []
-    fasteners = piece.fasteners
-    boxes = [_box(f) for f in fasteners]
-    for i, a in enumerate(fasteners):
-        for j in range(i + 1, len(fasteners)):
-            apart = (boxes[i][0] > boxes[j][1]).any() or (boxes[j][0] > boxes[i][1]).any()
-            if not apart and _meet(a, fasteners[j]):
-                found.append(FastenerOverlap(fastener=a.path, other=fasteners[j].path))
-    return tuple(found)
+    boxes = _boxes(piece)
+    pairs = ((piece.fasteners[i], piece.fasteners[j]) for i, j in _box_pairs(boxes, boxes) if i < j)
+    return tuple(FastenerOverlap(fastener=a.path, other=b.path) for a, b in pairs if _meet(a, b))
 
 
-def _box(fastener: Fastener) -> tuple[Array, Array]:
-    radius = max(fastener.shank_radius, fastener.head_radius)
-    ends = np.array([fastener.frame.origin, fastener.tip])
+def _boxes(piece: PieceDesign) -> Array:
+    """Return the boxes of all fasteners, (n, 6) low and high in the piece."""
+    if not piece.fasteners:
+        return np.zeros((0, 6))
+    radius = np.array([max(f.shank_radius, f.head_radius) for f in piece.fasteners])
+    ends = np.array([(f.frame.origin, f.tip) for f in piece.fasteners])
+    axis = np.array([f.frame.z for f in piece.fasteners])
     # A disc reaches radius × sin(angle between its axis and the direction).
-    reach = radius * np.sqrt(np.maximum(0.0, 1 - np.array(fastener.frame.z) ** 2))
-    return ends.min(axis=0) - reach, ends.max(axis=0) + reach
+    reach = radius[:, None] * np.sqrt(np.maximum(0.0, 1 - axis**2))
+    return np.concatenate((ends.min(axis=1) - reach, ends.max(axis=1) + reach), axis=1)
+
+
+def _box_pairs(a: Array, b: Array) -> list[tuple[int, int]]:
+    meet = ((a[:, None, :3] <= b[None, :, 3:]) & (b[None, :, :3] <= a[:, None, 3:])).all(axis=2)
+    i, j = np.nonzero(meet)
+    return list(zip(i.tolist(), j.tolist(), strict=True))
 
 
 def _triangles(placed: Placed, cache: Cache) -> NDArray[np.int64]:

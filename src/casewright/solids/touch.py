@@ -54,12 +54,17 @@ class Touch:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Faces:
-    """The flat faces of a solid: (k, 3) normals, (k,) offsets, (k, 6) boxes, and each one's triangles (t, 3, 3)."""
+    """The k flat faces of a solid: normals (k, 3), offsets (k,), boxes (k, 6), and the triangles of each."""
 
     normals: Array
     offsets: Array
     boxes: Array
-    triangles: tuple[Array, ...]
+    triangles: Array  # (t, 3, 3)
+    starts: NDArray[np.int64]  # (k + 1,)
+
+    def of(self, i: int) -> Array:
+        """Return the triangles of face i."""
+        return self.triangles[self.starts[i] : self.starts[i + 1]]
 
 
 def contacts(piece: PieceDesign, cache: Cache, least_area: float = LEAST_AREA) -> tuple[Contact, ...]:
@@ -97,25 +102,31 @@ def _faces(thing: Part | Hardware, cache: Cache) -> Faces:
     # A plane that falls on a rounding edge is split in two; areas are summed, so nothing is lost.
     plane = np.round(np.column_stack((normal * 1e5, offset * 1e3))).astype(np.int64)
     _, group = np.unique(plane, axis=0, return_inverse=True)
-    groups = [np.flatnonzero(group == g) for g in range(int(group.max()) + 1)]
-    lead = [g[int(size[g].argmax())] for g in groups]
-    boxes = [np.concatenate((corners[g].min(axis=(0, 1)), corners[g].max(axis=(0, 1)))) for g in groups]
+    order = np.lexsort((-size, group))  # the largest triangle of each face leads it: its normal is the truest
+    corners, normal, offset = corners[order], normal[order], offset[order]
+    starts = np.flatnonzero(np.diff(group[order], prepend=-1))
+    low, high = np.minimum.reduceat(corners.min(axis=1), starts), np.maximum.reduceat(corners.max(axis=1), starts)
     return Faces(
-        normals=normal[lead], offsets=offset[lead], boxes=np.array(boxes), triangles=tuple(corners[g] for g in groups)
+        normals=normal[starts],
+        offsets=offset[starts],
+        boxes=np.concatenate((low, high), axis=1),
+        triangles=corners,
+        starts=np.append(starts, len(corners)),
     )
 
 
 def _touch(a: Faces, b: Faces, at: Frame) -> Touch | None:
     m = matrix(at)
     turn, shift = m[:, :3], m[:, 3]
-    normals = b.normals @ turn.T
-    offsets = b.offsets + normals @ shift
-    gap = -(a.offsets[:, None] + offsets[None, :])
-    match = (a.normals @ normals.T < -PARALLEL) & (gap <= TOUCH_LIMIT) & (gap >= -DEPTH_LIMIT)
-    match &= _boxes_meet(a.boxes, _turned_boxes(b.boxes, turn, shift))
+    boxes = _turned_boxes(b.boxes, turn, shift)
+    ia, ib = _near(a.boxes, boxes), _near(boxes, a.boxes)
+    normals = b.normals[ib] @ turn.T
+    gap = -(a.offsets[ia][:, None] + (b.offsets[ib] + normals @ shift)[None, :])
+    match = (a.normals[ia] @ normals.T < -PARALLEL) & (gap <= TOUCH_LIMIT) & (gap >= -DEPTH_LIMIT)
     area, best, found = 0.0, 0.0, None
-    for i, j in zip(*np.nonzero(match), strict=True):
-        common = _common(a.triangles[i], b.triangles[j] @ turn.T + shift, a.normals[i])
+    for j, k in zip(*np.nonzero(match), strict=True):
+        i = int(ia[j])
+        common = _common(a.of(i), b.of(int(ib[k])) @ turn.T + shift, a.normals[i])
         if common is None:
             continue
         area += common[0]
@@ -127,9 +138,10 @@ def _touch(a: Faces, b: Faces, at: Frame) -> Touch | None:
     return Touch(area=area, normal=(n[0], n[1], n[2]), at=(p[0], p[1], p[2]))
 
 
-def _boxes_meet(a: Array, b: Array) -> NDArray[np.bool_]:
-    near = (a[:, None, :3] - DEPTH_LIMIT <= b[None, :, 3:]) & (b[None, :, :3] <= a[:, None, 3:] + DEPTH_LIMIT)
-    return np.asarray(near.all(axis=2))
+def _near(boxes: Array, others: Array) -> NDArray[np.int64]:
+    """Return the indices of the boxes that reach into the box of all others."""
+    low, high = others[:, :3].min(axis=0) - DEPTH_LIMIT, others[:, 3:].max(axis=0) + DEPTH_LIMIT
+    return np.flatnonzero(((boxes[:, :3] <= high) & (low <= boxes[:, 3:])).all(axis=1))
 
 
 def _turned_boxes(boxes: Array, turn: Array, shift: Array) -> Array:
