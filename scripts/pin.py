@@ -24,9 +24,7 @@ def main() -> int:
         subprocess.run(pip, check=True)
         resolver = str(Path(folder, "bin", "uv.exe" if os.name == "nt" else "uv"))
         pin(resolver, "requirements.txt")
-        pin(
-            resolver, "requirements-test.txt", "--extra", "test", "--extra", "bench", "--constraint", "requirements.txt"
-        )
+        pin(resolver, "requirements-test.txt", "--extra", "test", "--constraint", "requirements.txt")
     return 0
 
 

@@ -40,7 +40,7 @@ ONLY = {
     "cache": {"units", "cache"},
     "layout": {"units", "findings", "cache", "layout"},  # its own records; it knows nothing of design
 }
-HEAVY = ("numba", "ortools", "ezdxf", "OCP", "typst", "pandas")  # imported where used, not at start-up
+HEAVY = ("numba", "ortools", "highspy", "ezdxf", "OCP", "typst", "pandas")  # imported where used, not at start-up
 
 
 def imports(module: Module) -> Iterator[tuple[str, int]]:
