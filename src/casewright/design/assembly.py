@@ -185,6 +185,7 @@ class PieceDesign:
     sizes: tuple[Size, ...] = ()
     findings: tuple[Finding, ...] = ()
     bought: tuple[HardwareLine, ...] = ()
+    count: int = 1  # equal pieces of this design that the order wants
     columns: int = 1  # of the front, counted from the left
     excluded: tuple[str, ...] = ()  # paths that do not count in the overall size (pulls)
     place: str = field(default="", compare=False)

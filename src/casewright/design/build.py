@@ -35,14 +35,9 @@ def moisture_of(room: Room) -> Moisture:
     )
 
 
-def piece_paths(name: str, hands: tuple[str, ...], count: int) -> tuple[tuple[str, str], ...]:
-    """Return (path, hand) of every piece: bedside.left, bedside.right, bedside.left-2, …"""
-    return tuple(
-        (f"{name}.{hand}{suffix}" if hand else f"{name}{suffix}", hand)
-        for n in range(count)
-        for suffix in ("" if n == 0 else f"-{n + 1}",)
-        for hand in hands
-    )
+def piece_path(name: str, hand: str) -> str:
+    """Return the path of a piece: bedside.left, bedside.right, or its name where it has no hand."""
+    return f"{name}.{hand}" if hand else name
 
 
 def design_piece(
@@ -50,13 +45,11 @@ def design_piece(
 ) -> PieceDesign:
     """Return one piece; a shop that lacks what it needs gives a piece without parts and a finding."""
     try:
-        if hand == "right":
-            left = builder.build(spec, kit, moisture, _other_hand(path), overrides)
-            return _retitled(mirror_piece(left), hand)
-        return _retitled(builder.build(spec, kit, moisture, path, overrides), hand)
+        left = builder.build(spec, kit, moisture, _other_hand(path) if hand == "right" else path, overrides)
     except KitError as lack:
-        place = str(getattr(spec, "place", ""))
-        return _empty(spec, path, builder.kind, lack, place)
+        return _empty(spec, path, builder.kind, lack)
+    piece = mirror_piece(left) if hand == "right" else left
+    return _retitled(piece, hand)
 
 
 def _other_hand(path: str) -> str:
@@ -68,7 +61,8 @@ def _retitled(piece: PieceDesign, hand: str) -> PieceDesign:
     return replace(piece, title=f"{piece.title}, {hand}") if hand else piece
 
 
-def _empty(spec: object, path: str, kind: str, lack: KitError, place: str) -> PieceDesign:
+def _empty(spec: object, path: str, kind: str, lack: KitError) -> PieceDesign:
+    place = str(getattr(spec, "place", ""))
     finding = Finding(
         code="stock.lacking", severity=Severity.STOP, path=path, message=str(lack), place=place,
         remedy=f"give the shop {lack.expected} for {lack.what}",

@@ -1,0 +1,59 @@
+"""The catalogue: every kind of piece and every check, as one value that is passed in.
+
+Built-ins are listed here, one line each; an installed package adds its own under the entry-point group
+`casewright.catalogue` (an entry point gives a `Catalogue`). Nothing registers itself on import.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from importlib.metadata import entry_points
+
+from casewright.checks import attached, chains, collision
+from casewright.checks.model import Check
+from casewright.design.build import PieceBuilder
+from casewright.design.pieces.bedside import build_bedside
+from casewright.order.model import PieceKind
+from casewright.order.pieces.bedside import BEDSIDE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Catalogue:
+    """What this installation can design and check."""
+
+    kinds: tuple[PieceKind, ...] = ()
+    builders: tuple[PieceBuilder, ...] = ()
+    checks: tuple[Check, ...] = ()
+
+    def plus(self, other: Catalogue) -> Catalogue:
+        """Return both together. Raises ValueError where both have a kind or check of the same name."""
+        joined = Catalogue(
+            kinds=self.kinds + other.kinds, builders=self.builders + other.builders, checks=self.checks + other.checks
+        )
+        for names in ([k.kind for k in joined.kinds], [b.kind for b in joined.builders], [c.code for c in joined.checks]):
+            twice = sorted({n for n in names if names.count(n) > 1})
+            if twice:
+                raise ValueError(f"the catalogue has two entries named {', '.join(twice)}")
+        return joined
+
+    def builder(self, kind: str) -> PieceBuilder:
+        """Return the builder of a kind. Raises KeyError for a kind without one."""
+        for builder in self.builders:
+            if builder.kind == kind:
+                return builder
+        raise KeyError(f"no builder for pieces of kind {kind!r}")
+
+
+BUILT_IN = Catalogue(
+    kinds=(BEDSIDE,),
+    builders=(PieceBuilder(kind="bedside", build=build_bedside),),
+    checks=(collision.CHECK, attached.CHECK, chains.CHECK),
+)
+
+
+def installed(group: str = "casewright.catalogue") -> Catalogue:
+    """Return the built-in catalogue with what installed plug-ins add, in the order of their names."""
+    catalogue = BUILT_IN
+    for point in sorted(entry_points(group=group), key=lambda p: p.name):
+        catalogue = catalogue.plus(point.load())
+    return catalogue

@@ -1,0 +1,57 @@
+"""What a check is: one small function that reads a piece and says what is wrong with it.
+
+A check is a catalogue entry. It names its code, what it looks for, where its limit comes from, and what it
+reads; it returns findings and raises nothing. One that crashes is reported, never skipped in silence.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from casewright.cache import Cache
+from casewright.design.assembly import PieceDesign
+from casewright.findings import Finding, Severity, worst_first
+from casewright.shop.model import Practice
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Subject:
+    """What checks may read: the piece, the shop's practice, and the cache of solids."""
+
+    piece: PieceDesign
+    practice: Practice
+    cache: Cache
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Check:
+    """One entry: `code` prefixes the codes of its findings; `needs` says what it reads, in words."""
+
+    code: str
+    what: str
+    needs: tuple[str, ...]
+    source: str
+    run: Callable[[Subject], Iterable[Finding]]
+
+
+def run_checks(checks: tuple[Check, ...], subject: Subject) -> tuple[Finding, ...]:
+    """Return the findings of every check on one piece, worst first."""
+    out: list[Finding] = []
+    for check in checks:
+        try:
+            out.extend(check.run(subject))
+        except Exception as fault:  # a broken check must show itself, and must not hide the others
+            out.append(_crashed(check, subject, fault))
+    return worst_first(out)
+
+
+def _crashed(check: Check, subject: Subject, fault: Exception) -> Finding:
+    return Finding(
+        code="check.crashed",
+        severity=Severity.STOP,
+        path=subject.piece.path,
+        message=f"check {check.code} could not decide: {type(fault).__name__}: {fault}",
+        place=subject.piece.place,
+        remedy="report it with the order; the piece is unchecked in this respect",
+    )

@@ -1,0 +1,199 @@
+"""What the layouts must lay out: parts of all pieces gathered by stock item, with the stock that serves them.
+
+The layout room knows nothing of designs; this module speaks both languages.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from casewright.design.assembly import PieceDesign
+from casewright.design.blanks import Face
+from casewright.design.features.shaping import EndCut
+from casewright.design.frames import cosd
+from casewright.design.marks import Mark, mark_key
+from casewright.design.parts import Form, Intent, Part, Placed
+from casewright.layout.model import (
+    BoardDemand, BoardPart, BoardStock, Saws, SheetDemand, SheetPart, SheetStock, StickDemand, StickEnd, StickPart,
+    StickStock, to_grid_down, to_grid_up,
+)  # fmt: skip
+from casewright.shop.model import Machines, Practice, Prices
+from casewright.stock.boards import board_feet
+from casewright.stock.model import Board, Item, Sheet, Stick
+
+CENTS = 100
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wanted:
+    """One mark of a stock item: its part, how many the order needs, and a name for it."""
+
+    mark: str
+    part: Part
+    count: int
+    name: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StockNeed:
+    """One stock item and everything that is cut from it; `demand` is what its layout answers."""
+
+    item: str
+    form: Form
+    wanted: tuple[Wanted, ...]
+    demand: SheetDemand | StickDemand | BoardDemand
+
+
+@dataclass(slots=True)
+class _Tally:
+    part: Part
+    name: str
+    count: int = 0
+    names: set[str] = field(default_factory=set)
+
+
+def gather(pieces: Iterable[PieceDesign], marks: Mapping[str, Mark]) -> dict[tuple[Form, str], tuple[Wanted, ...]]:
+    """Return what is wanted of each (form, stock item), in the order in which marks appear."""
+    tallies: dict[str, _Tally] = {}
+    for piece in pieces:
+        for placed in piece.placed:
+            if isinstance(placed.thing, Part):
+                _count(tallies, placed, piece.count)
+    out: dict[tuple[Form, str], list[Wanted]] = {}
+    for key, t in tallies.items():
+        wanted = Wanted(mark=marks[key].label, part=t.part, count=t.count, name=t.name)
+        out.setdefault((t.part.form, t.part.stock), []).append(wanted)
+    return {k: tuple(v) for k, v in sorted(out.items(), key=lambda kv: (list(Form).index(kv[0][0]), kv[0][1]))}
+
+
+def _count(tallies: dict[str, _Tally], placed: Placed, times: int) -> None:
+    key = mark_key(placed.part)
+    tally = tallies.setdefault(key, _Tally(part=placed.part, name=placed.name))
+    tally.count += times
+
+
+def needs(
+    pieces: Iterable[PieceDesign], marks: Mapping[str, Mark], items: Mapping[str, Item], practice: Practice,
+    machines: Machines, prices: Prices,
+) -> tuple[StockNeed, ...]:  # fmt: skip
+    """Return one need for each stock item that parts are cut from."""
+    out = []
+    for (form, item_id), wanted in gather(pieces, marks).items():
+        item = items[item_id]
+        price = prices.of(item_id)
+        each = price.amount if price else 0.0
+        if isinstance(item, Sheet):
+            demand: SheetDemand | StickDemand | BoardDemand = sheet_demand(item, wanted, practice, machines, each)
+        elif isinstance(item, Stick):
+            demand = stick_demand(item, wanted, practice, machines, each)
+        elif isinstance(item, Board):
+            demand = board_demand(item, wanted, practice, machines, each)
+        else:
+            raise TypeError(f"{item_id} is no stock that parts are cut from")
+        out.append(StockNeed(item=item_id, form=form, wanted=wanted, demand=demand))
+    return tuple(out)
+
+
+def sheet_demand(item: Sheet, wanted: tuple[Wanted, ...], practice: Practice, machines: Machines, price: float) -> SheetDemand:
+    """Return the sheet problem: factory edges trimmed, grain along the sheet, pieces that one person can lift."""
+    trim = to_grid_up(practice["sheet.trim"])
+    parts = tuple(
+        SheetPart(
+            id=w.mark, length=to_grid_up(w.part.rough[0]), width=to_grid_up(w.part.rough[1]), count=w.count,
+            turn=not (item.grain and w.part.grain),
+        )
+        for w in wanted
+    )  # fmt: skip
+    stock = SheetStock(
+        id=item.id, length=to_grid_down(item.length), width=to_grid_down(item.width), price=round(price * CENTS),
+        trim=(trim, trim, trim, trim),
+    )  # fmt: skip
+    lift = _lift_length(item, machines)
+    saws = Saws(
+        kerf=to_grid_up(machines.kerf("table saw", "panel saw", "track saw")),
+        breakdown_kerf=to_grid_up(machines.kerf("track saw", "table saw")),
+        breakdown_allowance=to_grid_up(practice["sheet.breakdown"]),
+        lift_length=to_grid_down(lift) if lift < item.length else None,
+        lift_width=to_grid_down(item.width) if lift < item.length else None,
+    )
+    keep = to_grid_up(practice["offcut.least"])
+    return SheetDemand(parts=parts, stock=(stock,), saws=saws, keep_length=keep, keep_width=keep)
+
+
+def _lift_length(item: Sheet, machines: Machines) -> float:
+    """Length of a full-width piece that one person can lift, mm; the sheet's own where it is light enough."""
+    weight = item.length * item.width * item.thickness * 1e-9 * item.density
+    if machines.lift_one <= 0 or weight <= machines.lift_one:
+        return item.length
+    return item.length * machines.lift_one / weight
+
+
+def stick_demand(item: Stick, wanted: tuple[Wanted, ...], practice: Practice, machines: Machines, price: float) -> StickDemand:
+    """Return the stick problem: long points, mitre runs, ends of new sticks squared off."""
+    stock = tuple(
+        StickStock(id=f"{item.id}@{length:g}", length=to_grid_down(length), price=round(price * length / 1000 * CENTS))
+        for length in item.lengths
+    )
+    saw = machines.of("mitre saw")
+    return StickDemand(
+        parts=tuple(_stick_part(w) for w in wanted),
+        stock=stock,
+        kerf=to_grid_up(machines.kerf("mitre saw", "table saw")),
+        end_trim=to_grid_up(practice["stick.end_trim"]),
+        least_held=to_grid_up(saw.length_least) if saw and saw.length_least else 0,
+        keep_length=to_grid_up(practice["offcut.least"]),
+    )
+
+
+def _stick_part(w: Wanted) -> StickPart:
+    left, right = _end(w.part, Face.END0), _end(w.part, Face.END1)
+    return StickPart(
+        id=w.mark, length=to_grid_up(w.part.rough[0]), count=w.count, left=left[0], right=right[0],
+        left_run=to_grid_up(left[1]), right_run=to_grid_up(right[1]), run=w.mark,
+    )  # fmt: skip
+
+
+def _end(part: Part, face: Face) -> tuple[StickEnd, float]:
+    """Return how an end is cut, and how far its short point lies behind its long point, mm."""
+    for f in part.features:
+        if isinstance(f, EndCut) and f.face is face and (f.mitre or f.bevel):
+            n = f.normal()
+            reach = abs(n[1] * part.blank.width) + abs(n[2] * part.blank.thickness)
+            return StickEnd.MITRE, reach / abs(cosd(f.bevel) * cosd(f.mitre))
+    return StickEnd.SQUARE, 0.0
+
+
+def board_demand(item: Board, wanted: tuple[Wanted, ...], practice: Practice, machines: Machines, price: float) -> BoardDemand:
+    """Return the board problem: every usual length and width may be bought, priced by the board foot."""
+    parts = tuple(_board_part(w, practice) for w in wanted)
+    stock = tuple(
+        BoardStock(
+            id=f"{item.id}@{length:g}x{width:g}", length=to_grid_down(length), width=to_grid_down(width),
+            price=math.ceil(board_feet(item.rough, width, length) * price * CENTS),
+        )
+        for length in item.lengths
+        for width in item.widths
+    )  # fmt: skip
+    return BoardDemand(
+        parts=parts,
+        stock=stock,
+        kerf=to_grid_up(machines.kerf("table saw", "band saw")),
+        end_trim=to_grid_up(practice["board.end_trim"]),
+        edge_trim=to_grid_up(practice["board.edge_trim"]),
+        keep_length=to_grid_up(practice["offcut.least"]),
+        keep_width=to_grid_up(practice["board.keep_width"]),
+    )
+
+
+def _board_part(w: Wanted, practice: Practice) -> BoardPart:
+    made = w.part.blank.made_of
+    return BoardPart(
+        id=w.mark, length=to_grid_up(w.part.rough[0]), width=to_grid_up(w.part.rough[1]), count=w.count,
+        strip_min=to_grid_up(made.strip_min) if made else 0, strip_max=to_grid_down(made.strip_max) if made else 0,
+        jointing=to_grid_up(made.jointing) if made else 0,
+        show=any(u.intent is Intent.SHOWS for u in w.part.faces), match=w.mark if made else "",
+    )  # fmt: skip
+
+
