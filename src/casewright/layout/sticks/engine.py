@@ -4,14 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import numpy as np
-
 from casewright.layout.budget import Budget
-from casewright.layout.sticks.costs import Costs, make_costs
-from casewright.layout.sticks.dive import dive
+from casewright.layout.sticks.branch import branch
+from casewright.layout.sticks.costs import make_costs
 from casewright.layout.sticks.first import first_answer
 from casewright.layout.sticks.problem import Answer, Problem, cost_of
-from casewright.layout.sticks.relaxation import Relaxation
 
 
 def solve(problem: Problem, budget: Budget, seed: int = 0) -> Answer:
@@ -25,29 +22,7 @@ def solve(problem: Problem, budget: Budget, seed: int = 0) -> Answer:
     budget.tell(value, bound, "first answer")
     if not answer.complete or value == bound or budget.over():
         return replace(answer, bound=min(bound, value), proven=answer.complete and value == bound)
-    return _improve(problem, costs, replace(answer, bound=bound), budget, seed)
-
-
-def _improve(problem: Problem, costs: Costs, answer: Answer, budget: Budget, seed: int) -> Answer:
-    relaxation = Relaxation(problem, costs)
-    relaxed = relaxation.solve(relaxation.demands, relaxation.counts, budget)
-    if relaxation.pricer.exact:
-        answer = replace(answer, bound=max(answer.bound, costs.at_least(relaxed.bound)))
-    chance = np.random.default_rng(seed)
-    tries = 0
-    while not budget.over():
-        value = cost_of(problem, answer.patterns)
-        budget.tell(value, answer.bound)
-        target = costs.below(value)
-        if target is None or value <= answer.bound:
-            break
-        patterns = dive(relaxation, costs, target, budget, chance if tries else None)
-        tries += 1
-        if patterns is not None:
-            answer = replace(answer, patterns=patterns)
-        elif tries > 20:
-            break
-    return replace(answer, proven=cost_of(problem, answer.patterns) <= answer.bound)
+    return branch(problem, costs, replace(answer, bound=bound), budget, seed)
 
 
 def material_bound(problem: Problem) -> float:

@@ -1,93 +1,116 @@
 """The linear programme over the patterns found so far, kept warm in HiGHS.
 
-Rows: one for each size (at least the demand) and one for each finite stock (at most the count). The first
+Rows: one for each size (at least the demand) and one for each kind of stick (how many may be used). The first
 columns leave a piece of a size out at a price that no answer pays.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 
 import highspy
 import numpy as np
 from numpy.typing import NDArray
 
+from casewright.layout.sticks.problem import UNLIMITED
+
 Ints = NDArray[np.int64]
 Floats = NDArray[np.float64]
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
+class State:
+    """A part of the search: what is still to be cut, and the least and most sticks of each kind still to be used."""
+
+    demands: Ints
+    least: Ints
+    most: Ints
+
+    def after(self, stock: int, row: Ints, times: int) -> State:
+        """Return the state after `times` sticks of `stock`, each cut into `row`."""
+        used = np.zeros_like(self.most)
+        used[stock] = times
+        most = np.where(self.most < UNLIMITED, self.most - used, UNLIMITED)
+        return State(self.demands - row * times, np.maximum(0, self.least - used), most)
+
+
 class Columns:
     """Patterns found: stock and counts of each, and an index to find equal ones."""
 
-    stocks: list[int] = field(default_factory=list)
-    rows: list[Ints] = field(default_factory=list)
-    known: dict[tuple[int, bytes], int] = field(default_factory=dict)
+    def __init__(self, sizes: int) -> None:
+        self.stocks: list[int] = []
+        self.known: set[tuple[int, bytes]] = set()
+        self._rows = np.zeros((256, sizes), dtype=np.int64)
 
-    def add(self, stock: int, row: Ints) -> int | None:
-        """Add a pattern and return its number, or None where it is known."""
+    @property
+    def rows(self) -> Ints:
+        """The counts, one row a pattern."""
+        return self._rows[: len(self.stocks)]
+
+    def add(self, stock: int, row: Ints) -> bool:
+        """Add a pattern; False where it is known."""
         key = stock, row.tobytes()
         if key in self.known:
-            return None
-        self.known[key] = len(self.stocks)
+            return False
+        self.known.add(key)
+        if len(self.stocks) == len(self._rows):
+            self._rows = np.vstack([self._rows, np.zeros_like(self._rows)])
+        self._rows[len(self.stocks)] = row
         self.stocks.append(stock)
-        self.rows.append(row.copy())
-        return len(self.stocks) - 1
+        return True
 
 
 class Master:
     """The LP itself; the dearest stick costs 1, `outside` is the price of leaving out a piece of each size."""
 
-    def __init__(self, demands: Ints, counts: Ints, finite: list[int], costs: Floats, outside: Floats) -> None:
-        self.m = demands.size
-        self.finite = {s: self.m + k for k, s in enumerate(finite)}
-        self.costs = costs
-        self.columns = Columns()
+    def __init__(self, demands: Ints, costs: Floats, outside: Floats) -> None:
+        self.m, self.costs = demands.size, costs
+        self.columns = Columns(self.m)
         self.lp: Any = highspy.Highs()  # type: ignore[no-untyped-call]
-        self.lp.silent()
-        for name, value in (("threads", 1), ("presolve", "off"), ("simplex_strategy", 4)):
+        for name, value in (("output_flag", False), ("threads", 1), ("presolve", "off"), ("simplex_strategy", 4)):
             self.lp.setOptionValue(name, value)
         none = np.zeros(0, dtype=np.int32), np.zeros(0)
         for d in demands:
             self.lp.addRow(float(d), highspy.kHighsInf, 0, *none)
-        for s in finite:
-            self.lp.addRow(-highspy.kHighsInf, float(counts[s]), 0, *none)
+        for _ in costs:
+            self.lp.addRow(0.0, highspy.kHighsInf, 0, *none)
         for i in range(self.m):
             self.lp.addCol(float(outside[i]), 0.0, highspy.kHighsInf, 1, np.array([i], dtype=np.int32), np.ones(1))
 
     def add(self, stock: int, row: Ints) -> bool:
         """Add a pattern; False where it is there already."""
-        if self.columns.add(stock, row) is None:
+        if not self.columns.add(stock, row):
             return False
         index = np.flatnonzero(row).astype(np.int32)
-        value = row[index].astype(np.float64)
-        if stock in self.finite:
-            index, value = np.append(index, np.int32(self.finite[stock])), np.append(value, 1.0)
+        value = np.append(row[index].astype(np.float64), 1.0)
+        index = np.append(index, np.int32(self.m + stock))
         self.lp.addCol(float(self.costs[stock]), 0.0, highspy.kHighsInf, index.size, index, value)
         return True
 
     def solve(self) -> tuple[float, Floats, Floats]:
-        """Return the value, the duals of the sizes (≥ 0) and the prices of the finite stocks (≥ 0, by stock)."""
+        """Return the value, the duals of the sizes (≥ 0), and those of the sticks (below 0 where short of them)."""
         self.lp.run()
         duals = np.array(self.lp.getSolution().row_dual)
-        prices = np.zeros(self.costs.size)
-        for s, row in self.finite.items():
-            prices[s] = max(0.0, -duals[row])
-        return self.lp.getInfo().objective_function_value, np.maximum(duals[: self.m], 0.0), prices
+        return self.lp.getInfo().objective_function_value, np.maximum(duals[: self.m], 0.0), duals[self.m :]
 
     def weights(self) -> Floats:
         """Return how often each pattern is used; the pieces left out come first (m entries)."""
         return np.array(self.lp.getSolution().col_value)
 
-    def restrict(self, demands: Ints, counts: Ints) -> None:
-        """Set what is still to be covered and what is still on hand; patterns that hold more than that are shut out."""
-        for i, d in enumerate(demands):
+    def usage(self) -> Floats:
+        """Return how many sticks of each kind are used."""
+        return np.bincount(np.array(self.columns.stocks, dtype=np.int64), self.weights()[self.m :], self.costs.size)
+
+    def restrict(self, state: State) -> None:
+        """Set what is still to be covered and how many sticks may be used; patterns that hold more are shut out."""
+        for i, d in enumerate(state.demands):
             self.lp.changeRowBounds(i, float(d), highspy.kHighsInf)
-        for s, row in self.finite.items():
-            self.lp.changeRowBounds(row, -highspy.kHighsInf, float(counts[s]))
-        if self.columns.rows:
-            proper: NDArray[np.bool_] = np.all(np.array(self.columns.rows) <= demands, axis=1)
+        for s in range(self.costs.size):
+            high = float(state.most[s]) if state.most[s] < UNLIMITED else highspy.kHighsInf
+            self.lp.changeRowBounds(self.m + s, float(state.least[s]), high)
+        if self.columns.stocks:
+            proper: NDArray[np.bool_] = np.all(self.columns.rows <= state.demands, axis=1)
             index = np.arange(self.m, self.m + len(proper), dtype=np.int32)
             upper = np.where(proper, highspy.kHighsInf, 0.0)
             self.lp.changeColsBounds(index.size, index, np.zeros(index.size), upper)

@@ -1,7 +1,7 @@
 """Column generation: the linear relaxation over all patterns, solved for what is still to be cut.
 
-Gilmore and Gomory 1961; the bound at each step is Farley's (1990), with the price of each finite
-stock raised until its best pattern does not pay.
+Gilmore and Gomory 1961; the bound at each step is Farley's (1990) for lengths without a limit, and
+Lagrange's for those with one.
 """
 
 from __future__ import annotations
@@ -13,8 +13,8 @@ from numpy.typing import NDArray
 
 from casewright.layout.budget import Budget
 from casewright.layout.sticks.costs import Costs
-from casewright.layout.sticks.master import Master
-from casewright.layout.sticks.pricing import Pricer, make_pricer
+from casewright.layout.sticks.master import Master, State
+from casewright.layout.sticks.pricing import make_pricer
 from casewright.layout.sticks.problem import UNLIMITED, Problem
 
 Ints = NDArray[np.int64]
@@ -25,12 +25,13 @@ EPS = 1e-7
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Relaxed:
-    """The relaxation's value and a proven bound (both in units of the dearest stick), duals, and prices of finite stocks."""
+    """The relaxation's value and a proven bound, both in dearest sticks; duals; what each stick's best pattern gains."""
 
     value: float
     bound: float
     duals: Floats
-    prices: Floats
+    gains: Floats
+    usage: Floats  # sticks of each kind
     left_out: bool  # some piece finds no pattern
 
 
@@ -39,62 +40,66 @@ class Relaxation:
 
     def __init__(self, problem: Problem, costs: Costs) -> None:
         self.problem = problem
-        self.demands = np.array(problem.demands, dtype=np.int64)
-        self.counts = np.array(problem.counts, dtype=np.int64)
         self.costs = costs.scaled
-        self.pricer: Pricer = make_pricer(problem)
-        total = int(self.demands.sum())
-        finite = [s for s, n in enumerate(problem.counts) if n < min(UNLIMITED, total)]
-        self.finite = np.array([s in finite for s in range(len(problem.counts))])
-        outside = np.full(self.demands.size, 10.0 + 2.0 * float(self.costs.max()))
-        self.master = Master(self.demands, self.counts, finite, self.costs, outside)
+        self.pricer = make_pricer(problem)
+        demands = np.array(problem.demands, dtype=np.int64)
+        total = int(demands.sum())
+        most = [n if n < total else UNLIMITED for n in problem.counts]
+        self.whole = State(demands, np.zeros(len(most), dtype=np.int64), np.array(most, dtype=np.int64))
+        outside = np.full(demands.size, 10.0 + 2.0 * float(self.costs.max()))
+        self.master = Master(demands, self.costs, outside)
+        self.master.restrict(self.whole)
 
-    def solve(self, demands: Ints, counts: Ints, budget: Budget, enough: float = np.inf) -> Relaxed:
+    def solve(self, state: State, budget: Budget, enough: float = np.inf) -> Relaxed:
         """Return the relaxation for what is left. Ends early once its bound is at `enough` or the budget is over."""
         best = 0.0
-        stocks = [s for s in range(len(counts)) if counts[s] > 0]
+        stocks = np.flatnonzero(state.most > 0)
         while True:
             value, duals, prices = self.master.solve()
             budget.step()
-            copies = np.minimum(demands, int(self.pricer.capacities.max()) // self.pricer.sizes)
-            gains, rows = self.pricer.price(duals, copies, stocks)
-            best = max(best, self._bound(demands, counts, stocks, duals, gains))
-            over = self._add(stocks, gains, rows, prices)
-            if not over or best >= min(enough, value - EPS) or budget.over():
-                weights = self.master.weights()[: self.demands.size]
-                left_out = bool(weights.max(initial=0.0) > EPS)
-                return Relaxed(value=value, bound=best, duals=duals, prices=prices, left_out=left_out)
-            self._add_others(demands, copies, stocks, duals, prices, rows[int(np.argmax(gains - prices[stocks]))])
+            copies = np.minimum(state.demands, int(self.pricer.capacities.max()) // self.pricer.sizes)
+            gains, rows = self.pricer.price(duals, copies, stocks.tolist())
+            best = max(best, self._bound(state, stocks, duals, gains))
+            excess = gains + prices[stocks] - self.costs[stocks]
+            new = self._add(stocks, rows, excess)
+            if not new or best >= min(enough, value - EPS) or budget.over():
+                return self._relaxed(value, best, duals, stocks, gains)
+            self._add_others(state, copies, stocks, duals, prices, rows[int(np.argmax(excess))])
 
-    def _add(self, stocks: list[int], gains: Floats, rows: Ints, prices: Floats) -> int:
+    def _relaxed(self, value: float, bound: float, duals: Floats, stocks: Ints, gains: Floats) -> Relaxed:
+        all_gains = np.zeros(self.costs.size)
+        all_gains[stocks] = gains
+        left_out = self.master.weights()[: self.master.m].max(initial=0.0) > EPS
+        usage = self.master.usage()
+        return Relaxed(value=value, bound=bound, duals=duals, gains=all_gains, usage=usage, left_out=bool(left_out))
+
+    def _add(self, stocks: Ints, rows: Ints, excess: Floats) -> int:
         """Add the patterns that pay; return how many are new."""
-        reduced = self.costs[stocks] + prices[stocks] - gains
-        return sum(self.master.add(s, rows[k]) for k, s in enumerate(stocks) if reduced[k] < -EPS)
+        return sum(self.master.add(int(s), rows[k]) for k, s in enumerate(stocks) if excess[k] > EPS)
 
-    def _add_others(
-        self, demands: Ints, copies: Ints, stocks: list[int], duals: Floats, prices: Floats, row: Ints
-    ) -> None:
+    def _add_others(self, state: State, copies: Ints, stocks: Ints, duals: Floats, prices: Floats, row: Ints) -> None:
         """Add patterns that leave the best one's pieces alone, so that the next master has a choice."""
-        copies = copies.copy()
+        demands = state.demands
         for _ in range(4):
             used = row > 0
             if not used.any():
                 return
-            copies = np.minimum(copies, demands - row * int((demands[used] // row[used]).min()))
-            gains, rows = self.pricer.price(duals, copies, stocks)
-            if not self._add(stocks, gains, rows, prices):
+            demands = np.minimum(copies, demands - row * int((demands[used] // row[used]).min()))
+            gains, rows = self.pricer.price(duals, demands, stocks.tolist())
+            excess = gains + prices[stocks] - self.costs[stocks]
+            if not self._add(stocks, rows, excess):
                 return
-            row = rows[int(np.argmax(gains - prices[stocks]))]
-            demands = copies
+            row = rows[int(np.argmax(excess))]
 
-    def _bound(self, demands: Ints, counts: Ints, stocks: list[int], duals: Floats, gains: Floats) -> float:
-        """Return Farley's bound from these duals."""
-        costs, finite = self.costs[stocks], self.finite[stocks]
+    def _bound(self, state: State, stocks: Ints, duals: Floats, gains: Floats) -> float:
+        """Return the bound that these duals prove: each stick at most gains what its best pattern does."""
+        costs, least, most = self.costs[stocks], state.least[stocks], state.most[stocks]
+        free = most >= UNLIMITED
         scale = 1.0
-        for cost, gain in zip(costs[~finite], gains[~finite], strict=True):
+        for cost, gain in zip(costs[free], gains[free], strict=True):
             scale = max(scale, gain / cost if cost > 0 else np.inf if gain > EPS else 1.0)
         if not np.isfinite(scale):
             return 0.0
-        raised = np.maximum(0.0, gains / scale - costs)
-        paid = (raised * counts[stocks])[finite].sum()
-        return float(demands @ duals / scale - paid)
+        net = costs - gains / scale
+        sticks = np.where(net > 0, least, np.where(free, 0, most))
+        return float(state.demands @ duals / scale + net @ sticks)

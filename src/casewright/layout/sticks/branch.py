@@ -1,0 +1,121 @@
+"""Branch and price on the number of sticks of each kind.
+
+What an answer costs is settled by how many sticks of each kind it uses, so the search halves these numbers, best
+bound first, and dives for patterns wherever a dive may still succeed. The rows that it adds leave the
+pricing as it is.
+"""
+
+from __future__ import annotations
+
+import heapq
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from casewright.layout.budget import Budget
+from casewright.layout.sticks.costs import Costs
+from casewright.layout.sticks.dive import dive
+from casewright.layout.sticks.master import State
+from casewright.layout.sticks.problem import Answer, Pattern, Problem, cost_of
+from casewright.layout.sticks.relaxation import Relaxation, Relaxed
+
+ROOT_DIVES = 3
+LEAF_DIVES = 20
+
+
+@dataclass(order=True, slots=True)
+class Node:
+    """An open part of the tree: its bound, its turn among equals, the numbers of sticks that it allows."""
+
+    bound: int
+    turn: int
+    state: State
+
+
+class Tree:
+    """The search tree, the best answer, and the bound of parts that no dive could settle."""
+
+    def __init__(self, problem: Problem, costs: Costs, answer: Answer, budget: Budget, seed: int) -> None:
+        self.problem, self.costs, self.budget = problem, costs, budget
+        self.answer = answer
+        self.value = cost_of(problem, answer.patterns)
+        self.relaxation = Relaxation(problem, costs)
+        self.chance = np.random.default_rng(seed)
+        self.open = [Node(answer.bound, 0, self.relaxation.whole)]
+        self.turns = 0
+        self.unsettled: int | None = None
+
+    def bound(self) -> int:
+        """Return the proven bound on the cost."""
+        bounds = [self.value]
+        if self.open:
+            bounds.append(self.open[0].bound)
+        if self.unsettled is not None:
+            bounds.append(self.unsettled)
+        return min(bounds)
+
+    def search(self) -> None:
+        """Search until the tree is empty, the bound reached, or the budget over."""
+        while self.open and self.open[0].bound < self.value and not self.budget.over():
+            self._expand(heapq.heappop(self.open))
+            self.budget.tell(self.value, self.bound())
+
+    def _expand(self, node: Node) -> None:
+        self.relaxation.master.restrict(node.state)
+        relaxed = self.relaxation.solve(node.state, self.budget)
+        if not self.relaxation.pricer.exact or (self.budget.over() and relaxed.value > relaxed.bound + 1e-6):
+            bound = (
+                node.bound if not self.relaxation.pricer.exact else max(node.bound, self.costs.at_least(relaxed.bound))
+            )
+        else:
+            bound = max(node.bound, self.costs.at_least(relaxed.bound))
+            if relaxed.left_out and relaxed.bound * self.costs.dearest > self.value:
+                return
+        if bound >= self.value:
+            return
+        node = replace(node, bound=bound)
+        stock = self._fractional(relaxed)
+        self._dive(node, ROOT_DIVES if node.turn == 0 else 1 if stock is not None else LEAF_DIVES)
+        if node.bound >= self.value:
+            return
+        if self.budget.over():
+            heapq.heappush(self.open, node)
+        elif stock is None:
+            self.unsettled = node.bound if self.unsettled is None else min(self.unsettled, node.bound)
+        else:
+            self._split(node, stock, int(relaxed.usage[stock]))
+
+    def _fractional(self, relaxed: Relaxed) -> int | None:
+        away = np.abs(relaxed.usage - np.round(relaxed.usage))
+        if away.max(initial=0.0) < 1e-5:
+            return None
+        return int(np.argmax(away * (0.1 + self.relaxation.costs)))
+
+    def _dive(self, node: Node, tries: int) -> None:
+        for n in range(tries):
+            target = self.costs.below(self.value)
+            if target is None or node.bound > target or self.budget.over():
+                return
+            chance = self.chance if n else None
+            patterns = dive(self.relaxation, self.costs, node.state, target, self.budget, chance)
+            if patterns is not None:
+                self._keep(patterns)
+
+    def _keep(self, patterns: tuple[Pattern, ...]) -> None:
+        self.answer = replace(self.answer, patterns=patterns)
+        self.value = cost_of(self.problem, patterns)
+
+    def _split(self, node: Node, stock: int, below: int) -> None:
+        fewer, more = node.state.most.copy(), node.state.least.copy()
+        fewer[stock], more[stock] = below, below + 1
+        for state in (replace(node.state, most=fewer), replace(node.state, least=more)):
+            self.turns += 1
+            heapq.heappush(self.open, Node(node.bound, self.turns, state))
+
+
+def branch(problem: Problem, costs: Costs, answer: Answer, budget: Budget, seed: int) -> Answer:
+    """Return the best answer of a search that starts from `answer`, with its bound."""
+    tree = Tree(problem, costs, answer, budget, seed)
+    tree.search()
+    bound = tree.bound()
+    return replace(tree.answer, bound=bound, proven=tree.value <= bound)
