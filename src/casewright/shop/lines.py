@@ -1,4 +1,4 @@
-"""Finds the line of a key path in a TOML text. Used on errors only, so it walks the text anew.
+"""Finds the line of a key path in a TOML text, for messages and for the places of pieces.
 
 The text has been parsed before, so that it is known to be valid TOML. Keys inside inline tables and
 lists are looked for by the nearest key that starts a line.
@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 
 KeyPath = tuple[str | int, ...]
 
@@ -21,12 +22,9 @@ _TOKEN = re.compile(r'"""|\'\'\'|"(?:[^"\\\n]|\\.)*"|\'[^\'\n]*\'|\#[^\n]*|[\[\]
 
 def line_of(text: str, path: KeyPath) -> int | None:
     """Return the line (from 1) where `path`, or the nearest table around it, is written; None if nowhere."""
-    best, best_length = None, 0
-    for line, found in _keys(text):
-        length = _shared(found, path)
-        if length == len(found) and length > best_length:
-            best, best_length = line, length
-    return best
+    index = _index(text)
+    nearest = (index[path[:n]] for n in range(len(path), 0, -1) if path[:n] in index)
+    return next(nearest, None)
 
 
 def place_of(name: str, text: str, path: KeyPath) -> str:
@@ -43,13 +41,13 @@ def key_text(path: KeyPath) -> str:
     return text
 
 
-def _shared(found: KeyPath, path: KeyPath) -> int:
-    count = 0
-    for a, b in zip(found, path, strict=False):
-        if a != b:
-            break
-        count += 1
-    return count
+@lru_cache(maxsize=4)
+def _index(text: str) -> dict[KeyPath, int]:
+    """Return the line of every table and value that starts a line; the first where one is written twice."""
+    index: dict[KeyPath, int] = {}
+    for line, path in _keys(text):
+        index.setdefault(path, line)
+    return index
 
 
 def _keys(text: str) -> Iterator[tuple[int, KeyPath]]:
