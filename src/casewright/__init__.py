@@ -1,7 +1,7 @@
 """Casewright: a furniture shop's order in, everything that it needs to build it out.
 
-    from casewright import load_order, load_shop, Project
-    Project(load_order("order.toml"), load_shop()).findings
+from casewright import load_order, load_shop, Project
+Project(load_order("order.toml"), load_shop()).findings
 """
 
 from __future__ import annotations

@@ -30,7 +30,11 @@ class Catalogue:
         joined = Catalogue(
             kinds=self.kinds + other.kinds, builders=self.builders + other.builders, checks=self.checks + other.checks
         )
-        for names in ([k.kind for k in joined.kinds], [b.kind for b in joined.builders], [c.code for c in joined.checks]):
+        for names in (
+            [k.kind for k in joined.kinds],
+            [b.kind for b in joined.builders],
+            [c.code for c in joined.checks],
+        ):
             twice = sorted({n for n in names if names.count(n) > 1})
             if twice:
                 raise ValueError(f"the catalogue has two entries named {', '.join(twice)}")

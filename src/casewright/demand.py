@@ -16,9 +16,20 @@ from casewright.design.frames import cosd
 from casewright.design.marks import Mark, mark_key
 from casewright.design.parts import Form, Intent, Part, Placed
 from casewright.layout.model import (
-    BoardDemand, BoardPart, BoardStock, Saws, SheetDemand, SheetPart, SheetStock, StickDemand, StickEnd, StickPart,
-    StickStock, to_grid_down, to_grid_up,
-)  # fmt: skip
+    BoardDemand,
+    BoardPart,
+    BoardStock,
+    Saws,
+    SheetDemand,
+    SheetPart,
+    SheetStock,
+    StickDemand,
+    StickEnd,
+    StickPart,
+    StickStock,
+    to_grid_down,
+    to_grid_up,
+)
 from casewright.shop.model import Machines, Practice, Prices
 from casewright.stock.boards import board_feet
 from casewright.stock.model import Board, Item, Sheet, Stick
@@ -75,9 +86,13 @@ def _count(tallies: dict[str, _Tally], placed: Placed, times: int) -> None:
 
 
 def needs(
-    pieces: Iterable[PieceDesign], marks: Mapping[str, Mark], items: Mapping[str, Item], practice: Practice,
-    machines: Machines, prices: Prices,
-) -> tuple[StockNeed, ...]:  # fmt: skip
+    pieces: Iterable[PieceDesign],
+    marks: Mapping[str, Mark],
+    items: Mapping[str, Item],
+    practice: Practice,
+    machines: Machines,
+    prices: Prices,
+) -> tuple[StockNeed, ...]:
     """Return one need for each stock item that parts are cut from."""
     out = []
     for (form, item_id), wanted in gather(pieces, marks).items():
@@ -96,20 +111,28 @@ def needs(
     return tuple(out)
 
 
-def sheet_demand(item: Sheet, wanted: tuple[Wanted, ...], practice: Practice, machines: Machines, price: float) -> SheetDemand:
+def sheet_demand(
+    item: Sheet, wanted: tuple[Wanted, ...], practice: Practice, machines: Machines, price: float
+) -> SheetDemand:
     """Return the sheet problem: factory edges trimmed, grain along the sheet, pieces that one person can lift."""
     trim = to_grid_up(practice["sheet.trim"])
     parts = tuple(
         SheetPart(
-            id=w.mark, length=to_grid_up(w.part.rough[0]), width=to_grid_up(w.part.rough[1]), count=w.count,
+            id=w.mark,
+            length=to_grid_up(w.part.rough[0]),
+            width=to_grid_up(w.part.rough[1]),
+            count=w.count,
             turn=not (item.grain and w.part.grain),
         )
         for w in wanted
-    )  # fmt: skip
+    )
     stock = SheetStock(
-        id=item.id, length=to_grid_down(item.length), width=to_grid_down(item.width), price=round(price * CENTS),
+        id=item.id,
+        length=to_grid_down(item.length),
+        width=to_grid_down(item.width),
+        price=round(price * CENTS),
         trim=(trim, trim, trim, trim),
-    )  # fmt: skip
+    )
     lift = _lift_length(item, machines)
     saws = Saws(
         kerf=to_grid_up(machines.kerf("table saw", "panel saw", "track saw")),
@@ -130,7 +153,9 @@ def _lift_length(item: Sheet, machines: Machines) -> float:
     return item.length * machines.lift_one / weight
 
 
-def stick_demand(item: Stick, wanted: tuple[Wanted, ...], practice: Practice, machines: Machines, price: float) -> StickDemand:
+def stick_demand(
+    item: Stick, wanted: tuple[Wanted, ...], practice: Practice, machines: Machines, price: float
+) -> StickDemand:
     """Return the stick problem: long points, mitre runs, ends of new sticks squared off."""
     stock = tuple(
         StickStock(id=f"{item.id}@{length:g}", length=to_grid_down(length), price=round(price * length / 1000 * CENTS))
@@ -150,9 +175,15 @@ def stick_demand(item: Stick, wanted: tuple[Wanted, ...], practice: Practice, ma
 def _stick_part(w: Wanted) -> StickPart:
     left, right = _end(w.part, Face.END0), _end(w.part, Face.END1)
     return StickPart(
-        id=w.mark, length=to_grid_up(w.part.rough[0]), count=w.count, left=left[0], right=right[0],
-        left_run=to_grid_up(left[1]), right_run=to_grid_up(right[1]), run=w.mark,
-    )  # fmt: skip
+        id=w.mark,
+        length=to_grid_up(w.part.rough[0]),
+        count=w.count,
+        left=left[0],
+        right=right[0],
+        left_run=to_grid_up(left[1]),
+        right_run=to_grid_up(right[1]),
+        run=w.mark,
+    )
 
 
 def _end(part: Part, face: Face) -> tuple[StickEnd, float]:
@@ -165,17 +196,21 @@ def _end(part: Part, face: Face) -> tuple[StickEnd, float]:
     return StickEnd.SQUARE, 0.0
 
 
-def board_demand(item: Board, wanted: tuple[Wanted, ...], practice: Practice, machines: Machines, price: float) -> BoardDemand:
+def board_demand(
+    item: Board, wanted: tuple[Wanted, ...], practice: Practice, machines: Machines, price: float
+) -> BoardDemand:
     """Return the board problem: every usual length and width may be bought, priced by the board foot."""
     parts = tuple(_board_part(w, practice) for w in wanted)
     stock = tuple(
         BoardStock(
-            id=f"{item.id}@{length:g}x{width:g}", length=to_grid_down(length), width=to_grid_down(width),
+            id=f"{item.id}@{length:g}x{width:g}",
+            length=to_grid_down(length),
+            width=to_grid_down(width),
             price=math.ceil(board_feet(item.rough, width, length) * price * CENTS),
         )
         for length in item.lengths
         for width in item.widths
-    )  # fmt: skip
+    )
     return BoardDemand(
         parts=parts,
         stock=stock,
@@ -190,10 +225,13 @@ def board_demand(item: Board, wanted: tuple[Wanted, ...], practice: Practice, ma
 def _board_part(w: Wanted, practice: Practice) -> BoardPart:
     made = w.part.blank.made_of
     return BoardPart(
-        id=w.mark, length=to_grid_up(w.part.rough[0]), width=to_grid_up(w.part.rough[1]), count=w.count,
-        strip_min=to_grid_up(made.strip_min) if made else 0, strip_max=to_grid_down(made.strip_max) if made else 0,
+        id=w.mark,
+        length=to_grid_up(w.part.rough[0]),
+        width=to_grid_up(w.part.rough[1]),
+        count=w.count,
+        strip_min=to_grid_up(made.strip_min) if made else 0,
+        strip_max=to_grid_down(made.strip_max) if made else 0,
         jointing=to_grid_up(made.jointing) if made else 0,
-        show=any(u.intent is Intent.SHOWS for u in w.part.faces), match=w.mark if made else "",
-    )  # fmt: skip
-
-
+        show=any(u.intent is Intent.SHOWS for u in w.part.faces),
+        match=w.mark if made else "",
+    )

@@ -61,13 +61,21 @@ def _solved(need: StockNeed, budget: Budget) -> tuple[SheetLayout | StickLayout 
 
 def _unplaced(need: StockNeed, part: str, count: int, why: str) -> Finding:
     return Finding(
-        code="layout.unplaced", severity=Severity.STOP, path=f"stock/{need.item}", value=float(count), unit="",
-        message=f"{count} of part {part} cannot be laid out: {why}", remedy="stock a larger size for this role",
-    )  # fmt: skip
+        code="layout.unplaced",
+        severity=Severity.STOP,
+        path=f"stock/{need.item}",
+        value=float(count),
+        unit="",
+        message=f"{count} of part {part} cannot be laid out: {why}",
+        remedy="stock a larger size for this role",
+    )
 
 
 def _fault(need: StockNeed, text: str) -> Finding:
     return Finding(
-        code="layout.fault", severity=Severity.STOP, path=f"stock/{need.item}", message=f"the layout is wrong: {text}",
+        code="layout.fault",
+        severity=Severity.STOP,
+        path=f"stock/{need.item}",
+        message=f"the layout is wrong: {text}",
         remedy="do not cut from it; report it with the order",
-    )  # fmt: skip
+    )

@@ -33,6 +33,7 @@ from casewright.stock.reading import load_stock
 from casewright.units.grid import key_of
 
 NO_OVERRIDES: Mapping[str, Mapping[str, float]] = {}
+DEFAULT_BUDGET = Budget()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,10 +53,16 @@ class Project:
     """
 
     def __init__(
-        self, order: Order, shop: Shop, cache: Cache | None = None, *, catalogue: Catalogue = BUILT_IN,
-        overrides: Mapping[str, Mapping[str, float]] = NO_OVERRIDES, marks_before: Mapping[str, str] | None = None,
-        budget: Budget = Budget(),
-    ) -> None:  # fmt: skip
+        self,
+        order: Order,
+        shop: Shop,
+        cache: Cache | None = None,
+        *,
+        catalogue: Catalogue = BUILT_IN,
+        overrides: Mapping[str, Mapping[str, float]] = NO_OVERRIDES,
+        marks_before: Mapping[str, str] | None = None,
+        budget: Budget = DEFAULT_BUDGET,
+    ) -> None:
         self.order = order
         self.shop = shop
         self.cache = cache if cache is not None else Cache()
@@ -81,7 +88,9 @@ class Project:
 
     def _jobs(self) -> list[_Job]:
         return [
-            _Job(spec=spec, hand=hand, path=piece_path(spec.name, hand)) for spec in self.order.pieces for hand in spec.hands
+            _Job(spec=spec, hand=hand, path=piece_path(spec.name, hand))
+            for spec in self.order.pieces
+            for hand in spec.hands
         ]
 
     def _designed(self, job: _Job) -> PieceDesign:
@@ -116,9 +125,7 @@ class Project:
     @cached_property
     def needs(self) -> tuple[StockNeed, ...]:
         """What is cut from each stock item."""
-        return needs(
-            self.assembly.pieces, self.marks, self.stock, self.practice, self.shop.machines, self.shop.prices
-        )  # fmt: skip
+        return needs(self.assembly.pieces, self.marks, self.stock, self.practice, self.shop.machines, self.shop.prices)
 
     @cached_property
     def layouts(self) -> tuple[LaidOut, ...]:
@@ -152,4 +159,6 @@ class Project:
 def _shape(piece: PieceDesign) -> str:
     """Return a key of everything that the checks read of a piece."""
     things = [(p.path, p.thing.key, p.frame) for p in piece.placed]
-    return key_of(things, piece.joints, piece.fasteners, piece.keepouts, piece.chains, piece.fits, piece.motions, piece.steps)
+    return key_of(
+        things, piece.joints, piece.fasteners, piece.keepouts, piece.chains, piece.fits, piece.motions, piece.steps
+    )

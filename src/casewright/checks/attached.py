@@ -19,17 +19,28 @@ def run(subject: Subject) -> Iterator[Finding]:
     piece = subject.piece
     for path in _apart(piece):
         yield Finding(
-            code="attached.loose", severity=Severity.STOP, path=path, place=piece.place, source=SOURCE,
-            message="no joint holds it to the rest of the piece", remedy="give it a joint",
-        )  # fmt: skip
+            code="attached.loose",
+            severity=Severity.STOP,
+            path=path,
+            place=piece.place,
+            source=SOURCE,
+            message="no joint holds it to the rest of the piece",
+            remedy="give it a joint",
+        )
     touching = {frozenset((c.a, c.b)) for c in contacts(piece, subject.cache)}
     for joint in piece.joints:
         if joint.kind not in LOOSE and frozenset((joint.a, joint.b)) not in touching:
             yield Finding(
-                code="attached.gap", severity=Severity.STOP, path=joint.id, related=(joint.a, joint.b), place=piece.place,
-                message=f"{joint.kind.value}: its parts do not touch", limit=TOUCH_LIMIT, source=SOURCE,
+                code="attached.gap",
+                severity=Severity.STOP,
+                path=joint.id,
+                related=(joint.a, joint.b),
+                place=piece.place,
+                message=f"{joint.kind.value}: its parts do not touch",
+                limit=TOUCH_LIMIT,
+                source=SOURCE,
                 remedy="close the gap between them",
-            )  # fmt: skip
+            )
 
 
 def _apart(piece: PieceDesign) -> list[str]:

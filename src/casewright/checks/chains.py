@@ -18,19 +18,30 @@ def run(subject: Subject) -> Iterator[Finding]:
         if abs(chain.error) > LIMIT:
             links = " + ".join(f"{i.name} {i.value:.2f}" for i in chain.items)
             yield Finding(
-                code="chain.sum", severity=Severity.STOP, path=chain.id, place=piece.place, value=abs(chain.error),
-                limit=LIMIT, source=SOURCE, message=f"{links} misses {chain.total.name} {chain.total.value:.2f} mm",
+                code="chain.sum",
+                severity=Severity.STOP,
+                path=chain.id,
+                place=piece.place,
+                value=abs(chain.error),
+                limit=LIMIT,
+                source=SOURCE,
+                message=f"{links} misses {chain.total.name} {chain.total.value:.2f} mm",
                 remedy=f"let {chain.absorber} take up the difference",
-            )  # fmt: skip
+            )
     for fit in piece.fits:
         if not fit.least - LIMIT <= fit.play <= fit.most + LIMIT:
             tight = fit.play < fit.least
             yield Finding(
-                code="chain.fit", severity=Severity.STOP, path=fit.id, place=piece.place, value=fit.play,
-                limit=fit.least if tight else fit.most, source=fit.source or SOURCE,
+                code="chain.fit",
+                severity=Severity.STOP,
+                path=fit.id,
+                place=piece.place,
+                value=fit.play,
+                limit=fit.least if tight else fit.most,
+                source=fit.source or SOURCE,
                 message=f"{fit.insert.name} has {fit.play:.2f} mm of play in {fit.housing.name}",
                 remedy="make the inner one smaller" if tight else "make the inner one larger",
-            )  # fmt: skip
+            )
 
 
 CHECK = Check(

@@ -17,21 +17,34 @@ def run(subject: Subject) -> Iterator[Finding]:
     piece = subject.piece
     for hit in collisions(piece, subject.cache):
         yield Finding(
-            code="collision.parts", severity=Severity.STOP, path=hit.a, related=(hit.b,), place=piece.place,
-            message=f"runs {hit.depth:.2f} mm into {hit.b}", value=hit.depth, limit=DEPTH_LIMIT, source=SOURCE,
+            code="collision.parts",
+            severity=Severity.STOP,
+            path=hit.a,
+            related=(hit.b,),
+            place=piece.place,
+            message=f"runs {hit.depth:.2f} mm into {hit.b}",
+            value=hit.depth,
+            limit=DEPTH_LIMIT,
+            source=SOURCE,
             remedy="change the size that brings the two together",
-        )  # fmt: skip
+        )
     met = (
         ("fastener", "enters {}, which its joint does not name", fastener_overlaps(piece, subject.cache)),
         ("keepout", "enters the room kept free for {}", keepout_overlaps(piece)),
         ("crossing", "runs into {}", crossed_fasteners(piece)),
     )
     for kind, text, overlaps in met:
-        for hit in overlaps:
+        for met_one in overlaps:
             yield Finding(
-                code=f"collision.{kind}", severity=Severity.STOP, path=hit.fastener, related=(hit.other,), place=piece.place,
-                message=text.format(hit.other), source=SOURCE, remedy="move the fastener, or use a shorter one",
-            )  # fmt: skip
+                code=f"collision.{kind}",
+                severity=Severity.STOP,
+                path=met_one.fastener,
+                related=(met_one.other,),
+                place=piece.place,
+                message=text.format(met_one.other),
+                source=SOURCE,
+                remedy="move the fastener, or use a shorter one",
+            )
 
 
 CHECK = Check(

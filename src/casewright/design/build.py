@@ -13,8 +13,6 @@ from casewright.findings import Finding, Severity
 from casewright.order.model import Room
 from casewright.stock.movement import emc
 
-
-
 BuildFunction = Callable[..., PieceDesign]
 
 
@@ -41,7 +39,13 @@ def piece_path(name: str, hand: str) -> str:
 
 
 def design_piece(
-    builder: PieceBuilder, spec: object, hand: str, path: str, kit: Kit, moisture: Moisture, overrides: Mapping[str, float]
+    builder: PieceBuilder,
+    spec: object,
+    hand: str,
+    path: str,
+    kit: Kit,
+    moisture: Moisture,
+    overrides: Mapping[str, float],
 ) -> PieceDesign:
     """Return one piece; a shop that lacks what it needs gives a piece without parts and a finding."""
     try:
@@ -64,10 +68,20 @@ def _retitled(piece: PieceDesign, hand: str) -> PieceDesign:
 def _empty(spec: object, path: str, kind: str, lack: KitError) -> PieceDesign:
     place = str(getattr(spec, "place", ""))
     finding = Finding(
-        code="stock.lacking", severity=Severity.STOP, path=path, message=str(lack), place=place,
+        code="stock.lacking",
+        severity=Severity.STOP,
+        path=path,
+        message=str(lack),
+        place=place,
         remedy=f"give the shop {lack.expected} for {lack.what}",
-    )  # fmt: skip
+    )
     return PieceDesign(
-        path=path, kind=kind, title=str(getattr(spec, "title", kind)), width=float(getattr(spec, "width", 0.0)),
-        depth=float(getattr(spec, "depth", 0.0)), height=float(getattr(spec, "height", 0.0)), findings=(finding,), place=place,
-    )  # fmt: skip
+        path=path,
+        kind=kind,
+        title=str(getattr(spec, "title", kind)),
+        width=float(getattr(spec, "width", 0.0)),
+        depth=float(getattr(spec, "depth", 0.0)),
+        height=float(getattr(spec, "height", 0.0)),
+        findings=(finding,),
+        place=place,
+    )

@@ -9,8 +9,18 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from casewright.design.assembly import (
-    Chain, ChainItem, Fit, HardwareLine, Joint, JointKind, Keepout, Motion, PieceDesign, Step, StepKind,
-)  # fmt: skip
+    Chain,
+    ChainItem,
+    Fit,
+    HardwareLine,
+    Joint,
+    JointKind,
+    Keepout,
+    Motion,
+    PieceDesign,
+    Step,
+    StepKind,
+)
 from casewright.design.blanks import Blank, GlueUp
 from casewright.design.features.base import Feature
 from casewright.design.frames import Frame, Vec
@@ -37,7 +47,7 @@ class Material:
 
 @dataclass(slots=True)
 class Draft:
-    """Everything of one piece while it is designed. `path` is the piece's path, `place` where it stands in the order."""
+    """Everything of one piece while it is designed: its `path`, and its `place` in the order."""
 
     path: str
     practice: Practice
@@ -66,17 +76,32 @@ class Draft:
         return f"{self.path}/{name}" if name else self.path
 
     def box_part(
-        self, name: str, label: str, material: Material, x: Span, y: Span, z: Span, *,
-        grain: str, thick: str, shows: str = "", rough: Allowance = Allowance(), made_of: GlueUp | None = None,
-    ) -> Placed:  # fmt: skip
+        self,
+        name: str,
+        label: str,
+        material: Material,
+        x: Span,
+        y: Span,
+        z: Span,
+        *,
+        grain: str,
+        thick: str,
+        shows: str = "",
+        rough: Allowance = Allowance(),
+        made_of: GlueUp | None = None,
+    ) -> Placed:
         """Place a rectangular part that fills a box; `shows` names the directions of its show faces."""
         size = {"x": x[1] - x[0], "y": y[1] - y[0], "z": z[1] - z[0]}
         wide = next(a for a in "xyz" if a not in (grain, thick))
         blank = Blank(length=size[grain], width=size[wide], thickness=size[thick], made_of=made_of)
         part = Part(
-            form=material.form, stock=material.item, blank=blank, allowance=rough, grain=material.grain,
+            form=material.form,
+            stock=material.item,
+            blank=blank,
+            allowance=rough,
+            grain=material.grain,
             mass_density=material.density,
-        )  # fmt: skip
+        )
         return self.place_part(name, label, part, box_frame(x, y, z, grain, thick), shows=shows, finish=material.finish)
 
     def place_part(
@@ -127,9 +152,7 @@ class Draft:
 
     # --- sizes ---
 
-    def let(
-        self, name: str, value: float, *because: str, rule: str = "", role: Role = Role.FREE
-    ) -> float:
+    def let(self, name: str, value: float, *because: str, rule: str = "", role: Role = Role.FREE) -> float:
         """Record a size with its reasons and return it, mm."""
         return self.led.let(name, value, because=because, rule=rule, role=role)
 
@@ -137,11 +160,21 @@ class Draft:
         """Return a ledger size as a link of a chain."""
         return ChainItem(name=name, value=self.led[name])
 
-    def chain(self, id_: str, axis: str, total: str, items: tuple[str, ...], absorber: str, least: float, most: float) -> None:
+    def chain(
+        self, id_: str, axis: str, total: str, items: tuple[str, ...], absorber: str, least: float, most: float
+    ) -> None:
         """Record that sizes fill a total; all are names of ledger sizes."""
         links = tuple(self.item(n) for n in items)
         self.chains.append(
-            Chain(id=self.full(id_), axis=axis, total=self.item(total), items=links, absorber=absorber, least=least, most=most)
+            Chain(
+                id=self.full(id_),
+                axis=axis,
+                total=self.item(total),
+                items=links,
+                absorber=absorber,
+                least=least,
+                most=most,
+            )
         )
 
     def fit(
@@ -150,17 +183,30 @@ class Draft:
         """Record that one size must go into another; both are names of ledger sizes."""
         self.fits.append(
             Fit(
-                id=self.full(id_), housing=self.item(housing), insert=self.item(insert),
-                least=least, most=most, allow=allow, source=source,
+                id=self.full(id_),
+                housing=self.item(housing),
+                insert=self.item(insert),
+                least=least,
+                most=most,
+                allow=allow,
+                source=source,
             )
-        )  # fmt: skip
+        )
 
     # --- joints, steps, findings ---
 
     def joint(
-        self, id_: str, kind: JointKind, a: Placed, b: Placed, at: Vec, detail: Detail | None = None, *,
-        glued: bool = False, why: str = "",
-    ) -> str:  # fmt: skip
+        self,
+        id_: str,
+        kind: JointKind,
+        a: Placed,
+        b: Placed,
+        at: Vec,
+        detail: Detail | None = None,
+        *,
+        glued: bool = False,
+        why: str = "",
+    ) -> str:
         """Name a joint between two placed things and how it is made; returns its id."""
         full = self.full(id_)
         joint = Joint(id=full, kind=kind, a=a.path, b=b.path, frame=Frame(origin=at), glued=glued, why=why)
@@ -172,29 +218,57 @@ class Draft:
         self.keepouts.append(Keepout(id=self.full(id_), lo=lo, hi=hi, owners=tuple(o.path for o in owners)))
 
     def step(
-        self, id_: str, kind: StepKind, text: str, *, into: str = "", brings: tuple[str, ...] = (),
-        moves: tuple[Vec, ...] = (), closes: tuple[str, ...] = (), cautions: tuple[str, ...] = (),
-    ) -> None:  # fmt: skip
+        self,
+        id_: str,
+        kind: StepKind,
+        text: str,
+        *,
+        into: str = "",
+        brings: tuple[str, ...] = (),
+        moves: tuple[Vec, ...] = (),
+        closes: tuple[str, ...] = (),
+        cautions: tuple[str, ...] = (),
+    ) -> None:
         """Record a step; names are completed to paths and ids of this piece."""
         self.steps.append(
             Step(
-                id=self.full(id_), kind=kind, text=text, into=self.full(into) if into else self.path,
-                brings=tuple(self.full(b) for b in brings), moves=moves,
-                closes=tuple(self.full(c) for c in closes), cautions=cautions,
+                id=self.full(id_),
+                kind=kind,
+                text=text,
+                into=self.full(into) if into else self.path,
+                brings=tuple(self.full(b) for b in brings),
+                moves=moves,
+                closes=tuple(self.full(c) for c in closes),
+                cautions=cautions,
             )
-        )  # fmt: skip
+        )
 
     def find(
-        self, code: str, severity: Severity, name: str, message: str, *, value: float | None = None,
-        limit: float | None = None, source: str = "", remedy: str = "",
-    ) -> None:  # fmt: skip
+        self,
+        code: str,
+        severity: Severity,
+        name: str,
+        message: str,
+        *,
+        value: float | None = None,
+        limit: float | None = None,
+        source: str = "",
+        remedy: str = "",
+    ) -> None:
         """Record a finding about a thing (or a key) of this piece."""
         self.findings.append(
             Finding(
-                code=code, severity=severity, path=self.full(name), message=message, value=value, limit=limit,
-                source=source, remedy=remedy, place=self.place,
+                code=code,
+                severity=severity,
+                path=self.full(name),
+                message=message,
+                value=value,
+                limit=limit,
+                source=source,
+                remedy=remedy,
+                place=self.place,
             )
-        )  # fmt: skip
+        )
 
     # --- the end ---
 
@@ -213,12 +287,26 @@ class Draft:
                 cuts.setdefault(path, []).append(feature)
         placed = tuple(_with_cuts(p, tuple(cuts.get(p.path, ()))) for p in self._placed.values())
         return PieceDesign(
-            path=self.path, kind=kind, title=title, width=width, depth=depth, height=height, placed=placed,
-            joints=tuple(j for j, _ in self._joints), fasteners=tuple(fasteners), keepouts=tuple(self.keepouts),
-            chains=tuple(self.chains), fits=tuple(self.fits), motions=tuple(self.motions), steps=tuple(self.steps),
-            sizes=self.led.sizes, findings=tuple(self.findings), bought=tuple(self.bought),
-            excluded=tuple(self.excluded), place=self.place,
-        )  # fmt: skip
+            path=self.path,
+            kind=kind,
+            title=title,
+            width=width,
+            depth=depth,
+            height=height,
+            placed=placed,
+            joints=tuple(j for j, _ in self._joints),
+            fasteners=tuple(fasteners),
+            keepouts=tuple(self.keepouts),
+            chains=tuple(self.chains),
+            fits=tuple(self.fits),
+            motions=tuple(self.motions),
+            steps=tuple(self.steps),
+            sizes=self.led.sizes,
+            findings=tuple(self.findings),
+            bought=tuple(self.bought),
+            excluded=tuple(self.excluded),
+            place=self.place,
+        )
 
 
 def _with_cuts(placed: Placed, cuts: tuple[Feature, ...]) -> Placed:

@@ -93,9 +93,12 @@ class Kit:
     def screw(self, kind: str, gauge: int | None, least: float, most: float) -> Screw:
         """Return the longest screw of a kind and gauge with a length in [least, most] mm. Raises KitError if none."""
         fits = [
-            s for s in self.sizes.screws
-            if s.kind == kind and (gauge is None or s.gauge in (gauge, None)) and least - 1e-6 <= s.length <= most + 1e-6
-        ]  # fmt: skip
+            s
+            for s in self.sizes.screws
+            if s.kind == kind
+            and (gauge is None or s.gauge in (gauge, None))
+            and least - 1e-6 <= s.length <= most + 1e-6
+        ]
         if not fits:
             size = f"#{gauge} " if gauge else ""
             raise KitError(f"{size}{kind} screw", f"a length of {least:.1f} to {most:.1f} mm", "none in stock")

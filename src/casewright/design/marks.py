@@ -34,7 +34,7 @@ def mark_key(part: Part) -> str:
 
 
 def label(number: int) -> str:
-    """Return A, B, … Z, AA, AB, … for 0, 1, …"""
+    """Return A, B, … Z, AA, AB and so on for 0, 1 and up."""
     text = ""
     number += 1
     while number:

@@ -30,9 +30,7 @@ def mirror_piece(piece: PieceDesign) -> PieceDesign:
     n = piece.columns
     findings = tuple(replace(f, path=swap_hands(f.path, n), message=swap_hands(f.message, n)) for f in piece.findings)
     impossible = tuple(
-        _impossible(p)
-        for p in piece.placed
-        if isinstance(p.thing, Hardware) and p.thing.mirror is MirrorRule.NONE
+        _impossible(p) for p in piece.placed if isinstance(p.thing, Hardware) and p.thing.mirror is MirrorRule.NONE
     )
     return replace(
         piece,
@@ -54,9 +52,13 @@ def mirror_piece(piece: PieceDesign) -> PieceDesign:
 
 def _impossible(placed: Placed) -> Finding:
     return Finding(
-        code="mirror.none_possible", severity=Severity.STOP, path=swap_hands(placed.path), place=placed.place,
-        message=f"{placed.name} has no mirror image", remedy="choose hardware that can be handed, or order no pair",
-    )  # fmt: skip
+        code="mirror.none_possible",
+        severity=Severity.STOP,
+        path=swap_hands(placed.path),
+        place=placed.place,
+        message=f"{placed.name} has no mirror image",
+        remedy="choose hardware that can be handed, or order no pair",
+    )
 
 
 def _point(p: Vec) -> Vec:
@@ -70,27 +72,33 @@ def _placed(p: Placed, n: int) -> Placed:
         thing = replace(thing, item=thing.partner, partner=thing.item)
     return replace(
         p, path=swap_hands(p.path, n), name=swap_hands(p.name, n), thing=thing, frame=p.frame.reflected_x(length)
-    )  # fmt: skip
+    )
 
 
 def _joint(j: Joint, n: int) -> Joint:
     return replace(
         j, id=swap_hands(j.id, n), a=swap_hands(j.a, n), b=swap_hands(j.b, n), frame=j.frame.reflected_x(0.0)
-    )  # fmt: skip
+    )
 
 
 def _fastener(f: Fastener, n: int) -> Fastener:
     return replace(
-        f, path=swap_hands(f.path, n), joint=swap_hands(f.joint, n), parts=tuple(swap_hands(p, n) for p in f.parts),
+        f,
+        path=swap_hands(f.path, n),
+        joint=swap_hands(f.joint, n),
+        parts=tuple(swap_hands(p, n) for p in f.parts),
         frame=f.frame.reflected_x(0.0),
-    )  # fmt: skip
+    )
 
 
 def _keepout(k: Keepout, n: int) -> Keepout:
     return replace(
-        k, id=swap_hands(k.id, n), lo=(-k.hi[0] + 0.0, k.lo[1], k.lo[2]), hi=(-k.lo[0] + 0.0, k.hi[1], k.hi[2]),
+        k,
+        id=swap_hands(k.id, n),
+        lo=(-k.hi[0] + 0.0, k.lo[1], k.lo[2]),
+        hi=(-k.lo[0] + 0.0, k.hi[1], k.hi[2]),
         owners=tuple(swap_hands(o, n) for o in k.owners),
-    )  # fmt: skip
+    )
 
 
 def _motion(m: Motion, n: int) -> Motion:
@@ -98,14 +106,21 @@ def _motion(m: Motion, n: int) -> Motion:
     d = _point(m.direction)
     direction = d if m.kind.value == "slide" else (-d[0] + 0.0, -d[1] + 0.0, -d[2] + 0.0)
     return replace(
-        m, id=swap_hands(m.id, n), members=tuple(swap_hands(x, n) for x in m.members), origin=_point(m.origin),
+        m,
+        id=swap_hands(m.id, n),
+        members=tuple(swap_hands(x, n) for x in m.members),
+        origin=_point(m.origin),
         direction=direction,
-    )  # fmt: skip
+    )
 
 
 def _step(s: Step, n: int) -> Step:
     return replace(
-        s, id=swap_hands(s.id, n), text=swap_hands(s.text, n), into=swap_hands(s.into, n),
-        brings=tuple(swap_hands(b, n) for b in s.brings), moves=tuple(_point(m) for m in s.moves),
+        s,
+        id=swap_hands(s.id, n),
+        text=swap_hands(s.text, n),
+        into=swap_hands(s.into, n),
+        brings=tuple(swap_hands(b, n) for b in s.brings),
+        moves=tuple(_point(m) for m in s.moves),
         closes=tuple(swap_hands(c, n) for c in s.closes),
-    )  # fmt: skip
+    )

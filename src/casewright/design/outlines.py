@@ -139,10 +139,16 @@ def rounded_rectangle(x0: float, y0: float, x1: float, y1: float, radius: float)
     q, r = math.tan(math.pi / 8), radius
     return Outline(
         vertices=(
-            (x0 + r, y0, 0.0), (x1 - r, y0, q), (x1, y0 + r, 0.0), (x1, y1 - r, q),
-            (x1 - r, y1, 0.0), (x0 + r, y1, q), (x0, y1 - r, 0.0), (x0, y0 + r, q),
+            (x0 + r, y0, 0.0),
+            (x1 - r, y0, q),
+            (x1, y0 + r, 0.0),
+            (x1, y1 - r, q),
+            (x1 - r, y1, 0.0),
+            (x0 + r, y1, q),
+            (x0, y1 - r, 0.0),
+            (x0, y0 + r, q),
         )
-    )  # fmt: skip
+    )
 
 
 def arc_circle(a: Point2, b: Point2, bulge: float) -> tuple[Point2, float]:
@@ -185,7 +191,9 @@ def _arc_points(a: Point2, b: Point2, bulge: float, chord: float, outside: bool)
     n = max(2, math.ceil(abs(theta) / (2 * half_step)))
     start = math.atan2(a[1] - cy, a[0] - cx)
     if not outside:
-        return [(cx + r * math.cos(start + theta * i / n), cy + r * math.sin(start + theta * i / n)) for i in range(1, n)]
+        return [
+            (cx + r * math.cos(start + theta * i / n), cy + r * math.sin(start + theta * i / n)) for i in range(1, n)
+        ]
     far = r / math.cos(theta / (2 * n))
     return [
         (cx + far * math.cos(start + theta * (i + 0.5) / n), cy + far * math.sin(start + theta * (i + 0.5) / n))

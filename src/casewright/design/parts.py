@@ -117,12 +117,16 @@ class Part:
             section = turn.outline(Face.END0, section, self.blank)
         blank = Blank(length=s[0], width=s[1], thickness=s[2], section=section, made_of=self.blank.made_of)
         return Part(
-            form=self.form, stock=self.stock, blank=blank,
+            form=self.form,
+            stock=self.stock,
+            blank=blank,
             features=tuple(f.carry(turn, self.blank) for f in self.features),
             bands=tuple(Band(face=turn.face(b.face), item=b.item, thickness=b.thickness) for b in self.bands),
             faces=tuple(FaceUse(face=turn.face(u.face), intent=u.intent, finish=u.finish) for u in self.faces),
-            allowance=self.allowance, grain=self.grain, mass_density=self.mass_density,
-        )  # fmt: skip
+            allowance=self.allowance,
+            grain=self.grain,
+            mass_density=self.mass_density,
+        )
 
     def mirrored(self) -> Part:
         """Return the mirror image: the blank reflected along its length."""
@@ -131,11 +135,16 @@ class Part:
     def bench_key(self) -> str:
         """Return the key of its mark: least over the proper turns, assembly features left out."""
         bench = Part(
-            form=self.form, stock=self.stock, blank=self.blank,
+            form=self.form,
+            stock=self.stock,
+            blank=self.blank,
             features=tuple(f for f in self.features if f.made_at is MadeAt.BENCH),
-            bands=self.bands, faces=self.faces, allowance=self.allowance, grain=self.grain,
+            bands=self.bands,
+            faces=self.faces,
+            allowance=self.allowance,
+            grain=self.grain,
             mass_density=self.mass_density,
-        )  # fmt: skip
+        )
         turns = proper_turns(self.blank) if bench.features or bench.faces or bench.bands else (IDENTITY,)
         return min(bench.turned(t).key for t in turns)
 
@@ -146,9 +155,7 @@ def _part_key(part: Part) -> str:
     bands = tuple(sorted(part.bands, key=lambda b: b.face.value))
     features = tuple(_anonymous(f) for f in part.features)
     size = (part.blank.length, part.blank.width, part.blank.thickness, section, part.blank.made_of)
-    return key_of(
-        part.form, part.stock, size, features, bands, faces, part.allowance, part.grain, part.mass_density
-    )
+    return key_of(part.form, part.stock, size, features, bands, faces, part.allowance, part.grain, part.mass_density)
 
 
 def _anonymous(feature: Feature) -> str:

@@ -42,7 +42,7 @@ def projection(stick: Stick) -> float:
 
 def drop(stick: Stick) -> float:
     """Return how much of the wall it takes, from the drawn section."""
-    x0, y0, _, y1 = installed(stick).box
+    _, y0, _, y1 = installed(stick).box
     return y1 - y0
 
 

@@ -24,8 +24,14 @@ class Sequence:
     _number: int = 0
 
     def bring(
-        self, names: Iterable[str], text: str, *, into: str = "", moves: tuple[Vec, ...] = (), cautions: tuple[str, ...] = ()
-    ) -> None:  # fmt: skip
+        self,
+        names: Iterable[str],
+        text: str,
+        *,
+        into: str = "",
+        moves: tuple[Vec, ...] = (),
+        cautions: tuple[str, ...] = (),
+    ) -> None:
         """Bring parts, hardware or groups into a place and close every joint that is then complete."""
         names = tuple(names)
         for name in names:
@@ -52,10 +58,23 @@ class Sequence:
         return tuple(out)
 
     def _step(
-        self, kind: StepKind, text: str, into: str, names: tuple[str, ...], moves: tuple[Vec, ...], closes: tuple[str, ...],
+        self,
+        kind: StepKind,
+        text: str,
+        into: str,
+        names: tuple[str, ...],
+        moves: tuple[Vec, ...],
+        closes: tuple[str, ...],
         cautions: tuple[str, ...],
-    ) -> None:  # fmt: skip
+    ) -> None:
         self._number += 1
         self.d.step(
-            f"step{self._number:02d}", kind, text, into=into, brings=names, moves=moves, closes=closes, cautions=cautions
-        )  # fmt: skip
+            f"step{self._number:02d}",
+            kind,
+            text,
+            into=into,
+            brings=names,
+            moves=moves,
+            closes=closes,
+            cautions=cautions,
+        )

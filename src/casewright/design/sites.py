@@ -123,9 +123,7 @@ def blocked(
     return out
 
 
-def _entering(
-    start: Vec, way: Vec, drive: Vec, reach: float, radius: float, lo: Vec, hi: Vec
-) -> Span | None:
+def _entering(start: Vec, way: Vec, drive: Vec, reach: float, radius: float, lo: Vec, hi: Vec) -> Span | None:
     first, last = -math.inf, math.inf
     for i in range(3):
         # Extent of a fastener along axis i at s: start_i + s·way_i + [a, b].

@@ -61,14 +61,22 @@ def let_body(
         "body.width", width, "overall.width", "top.overhang_side", rule="overall width less both overhangs of the top"
     )
     body_depth = d.let(
-        "body.depth", depth, "overall.depth", "top.overhang_front", "top.overhang_back",
+        "body.depth",
+        depth,
+        "overall.depth",
+        "top.overhang_front",
+        "top.overhang_back",
         rule="overall depth less the top's overhangs",
     )
     z0 = d.let("foot.height", foot_height, rule="floor to the underside of the body, levellers at their middle setting")
     body_height = d.let(
-        "body.height", height, "overall.height", "top.thickness", "foot.height",
+        "body.height",
+        height,
+        "overall.height",
+        "top.thickness",
+        "foot.height",
         rule="overall height less top and feet",
-    )  # fmt: skip
+    )
     d.let("frame.thickness", frame, rule="face frame, planed")
     d.let("side.thickness", side, rule="case sheet as measured")
     d.let("back.thickness", back, rule="back sheet as measured")
@@ -76,11 +84,15 @@ def let_body(
         "inside.width", body_width - 2 * side, "body.width", "side.thickness", rule="body less both sides as measured"
     )
     d.chain(
-        "chain.height", "z", "overall.height", ("foot.height", "body.height", "top.thickness"), "overall.height", 0.0, 1e4
+        "chain.height",
+        "z",
+        "overall.height",
+        ("foot.height", "body.height", "top.thickness"),
+        "overall.height",
+        0.0,
+        1e4,
     )
     d.chain(
         "chain.width", "x", "body.width", ("side.thickness", "inside.width", "side.thickness"), "body.width", 0.0, 1e4
     )
-    return Body(
-        width=body_width, depth=body_depth, z0=z0, z1=z0 + body_height, frame=frame, side=side, back=back
-    )  # fmt: skip
+    return Body(width=body_width, depth=body_depth, z0=z0, z1=z0 + body_height, frame=frame, side=side, back=back)

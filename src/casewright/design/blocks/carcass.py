@@ -36,41 +36,63 @@ class Covered:
 
 
 def carcass(d: Draft, kit: Kit, body: Body, *, floor_z: float, covered: Covered, front_reach: float = 0.0) -> None:
-    """Place the carcass. `floor_z` is the upper face of the bottom; the front stretcher reaches at least to `front_reach` (y)."""
+    """Place the carcass.
+
+    `floor_z` is the upper face of the bottom; the front stretcher reaches at least to `front_reach` (y, mm).
+    """
     p = d.practice
     material = kit.material("case", "paint")
     t = body.side
     _sides(d, kit, body)
     d.let("bottom.length", body.inside, "inside.width", rule="between the sides")
     d.let(
-        "bottom.width", body.inner_back - body.frame, "body.depth", "frame.thickness", "back.thickness",
+        "bottom.width",
+        body.inner_back - body.frame,
+        "body.depth",
+        "frame.thickness",
+        "back.thickness",
         rule="from the frame to the back, which is set in",
-    )  # fmt: skip
+    )
     x = centred(d.led["bottom.length"])
     y_in = span(body.frame, d.led["bottom.width"])
     bottom = d.box_part("bottom", "bottom", material, x, y_in, span(floor_z - t, t), grain="x", thick="z", shows="up")
     d.let("stretcher.length", body.inside, "inside.width", rule="between the sides")
     depth = d.let("stretcher.width", p["stretcher.width"], rule="practice: room for the top's screws")
     front_depth = d.let(
-        "stretcher.front_width", max(depth, front_reach - body.frame), "stretcher.width", "frame.thickness",
+        "stretcher.front_width",
+        max(depth, front_reach - body.frame),
+        "stretcher.width",
+        "frame.thickness",
         rule="practice, or wide enough to hold screws behind a let-in device",
-    )  # fmt: skip
+    )
     sx = centred(d.led["stretcher.length"])
     top_z = span(body.z1 - t, t)
     front = d.box_part(
         "stretcher.front", "front stretcher", material, sx, span(body.frame, front_depth), top_z, grain="x", thick="z"
     )
     rear = d.box_part(
-        "stretcher.rear", "rear stretcher", material, sx, (body.inner_back - depth, body.inner_back), top_z,
-        grain="x", thick="z",
-    )  # fmt: skip
+        "stretcher.rear",
+        "rear stretcher",
+        material,
+        sx,
+        (body.inner_back - depth, body.inner_back),
+        top_z,
+        grain="x",
+        thick="z",
+    )
     rail_height = d.let(
         "base_rail.width", floor_z - t - body.z0, "side.thickness", rule="from the underside of the body to the bottom"
     )
     base = d.box_part(
-        "base_rail", "rear base rail", material, sx, (body.inner_back - t, body.inner_back),
-        span(body.z0, rail_height), grain="x", thick="y",
-    )  # fmt: skip
+        "base_rail",
+        "rear base rail",
+        material,
+        sx,
+        (body.inner_back - t, body.inner_back),
+        span(body.z0, rail_height),
+        grain="x",
+        thick="y",
+    )
     for part, opens in ((bottom, "down"), (front, "down"), (rear, "down"), (base, "front")):
         _between_sides(d, kit, body, part, opens, covered)
 
@@ -82,10 +104,16 @@ def _sides(d: Draft, kit: Kit, body: Body) -> None:
     )
     for sign, hand in HANDS:
         d.box_part(
-            f"side.{hand}", f"{hand} side", kit.material("case", "paint"),
-            side_x(sign, body.width / 2, body.side), span(body.frame, d.led["side.width"]), span(body.z0, d.led["side.length"]),
-            grain="z", thick="x", shows=hand,
-        )  # fmt: skip
+            f"side.{hand}",
+            f"{hand} side",
+            kit.material("case", "paint"),
+            side_x(sign, body.width / 2, body.side),
+            span(body.frame, d.led["side.width"]),
+            span(body.z0, d.led["side.length"]),
+            grain="z",
+            thick="x",
+            shows=hand,
+        )
 
 
 def _between_sides(d: Draft, kit: Kit, body: Body, part: Placed, opens: str, covered: Covered) -> None:
@@ -104,19 +132,35 @@ def _between_sides(d: Draft, kit: Kit, body: Body, part: Placed, opens: str, cov
         if hidden:
             start, end = run.line(sign * body.width / 2)
             detail: Detail = ScrewLine(
-                screw=screw, start=start, end=end, drive=(-float(sign), 0.0, 0.0), count=count, ends=ends,
+                screw=screw,
+                start=start,
+                end=end,
+                drive=(-float(sign), 0.0, 0.0),
+                count=count,
+                ends=ends,
                 apart=p["fastener.apart"],
-            )  # fmt: skip
+            )
             d.joint(
-                f"{name}~side.{hand}", JointKind.BUTT_SCREWS, side, part, inner[0], detail, glued=True,
+                f"{name}~side.{hand}",
+                JointKind.BUTT_SCREWS,
+                side,
+                part,
+                inner[0],
+                detail,
+                glued=True,
                 why="a moulding covers the heads",
-            )  # fmt: skip
+            )
         else:
             d.joint(
-                f"{name}~side.{hand}", JointKind.POCKET_SCREWS, part, side, inner[0],
-                _pockets(kit, body, inner, opens, sign, count), glued=True,
+                f"{name}~side.{hand}",
+                JointKind.POCKET_SCREWS,
+                part,
+                side,
+                inner[0],
+                _pockets(kit, body, inner, opens, sign, count),
+                glued=True,
                 why="no moulding covers a screw through the side at this height",
-            )  # fmt: skip
+            )
 
 
 def _pockets(kit: Kit, body: Body, line: tuple[Vec, Vec], opens: str, sign: int, count: int) -> PocketLine:
@@ -126,9 +170,16 @@ def _pockets(kit: Kit, body: Body, line: tuple[Vec, Vec], opens: str, sign: int,
     if setting is None:
         raise KitError("pocket screws in the case", "a case sheet of 16 mm or more", f"{body.side:.1f} mm")
     return PocketLine(
-        screw=screw, start=line[0], end=line[1], opens=DIRECTIONS[opens], drive=(float(sign), 0.0, 0.0), setting=setting,
-        count=count, ends=p["pocket.ends"], apart=p["fastener.apart"],
-    )  # fmt: skip
+        screw=screw,
+        start=line[0],
+        end=line[1],
+        opens=DIRECTIONS[opens],
+        drive=(float(sign), 0.0, 0.0),
+        setting=setting,
+        count=count,
+        ends=p["pocket.ends"],
+        apart=p["fastener.apart"],
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -166,33 +217,57 @@ def back(d: Draft, kit: Kit, body: Body) -> None:
     """Place the back in rabbets of the sides and let it cover bottom, rear stretcher and base rail."""
     p = d.practice
     rabbet = d.let(
-        "back.rabbet_depth", body.side * p["back.rabbet_share"], "side.thickness", rule="half the side",
+        "back.rabbet_depth",
+        body.side * p["back.rabbet_share"],
+        "side.thickness",
+        rule="half the side",
         role=Role.HOUSING,
-    )  # fmt: skip
+    )
     d.let(
-        "back.seat", body.inside + 2 * rabbet, "inside.width", "back.rabbet_depth", rule="between the rabbets' walls",
+        "back.seat",
+        body.inside + 2 * rabbet,
+        "inside.width",
+        "back.rabbet_depth",
+        rule="between the rabbets' walls",
         role=Role.HOUSING,
-    )  # fmt: skip
+    )
     width = d.let(
-        "back.width", d.led["back.seat"] - p["back.play"], "back.seat", rule="play so that it drops in", role=Role.INSERT
+        "back.width",
+        d.led["back.seat"] - p["back.play"],
+        "back.seat",
+        rule="play so that it drops in",
+        role=Role.INSERT,
     )
     d.let("back.length", body.height, "body.height", rule="the back runs the full body height")
     d.fit("fit.back", "back.seat", "back.width", 0.0, 3.0, source="common practice")
     panel = d.box_part(
-        "back", "back", kit.material("back", "paint"), centred(width), span(body.inner_back, body.back),
-        span(body.z0, d.led["back.length"]), grain="z", thick="y",
-    )  # fmt: skip
+        "back",
+        "back",
+        kit.material("back", "paint"),
+        centred(width),
+        span(body.inner_back, body.back),
+        span(body.z0, d.led["back.length"]),
+        grain="z",
+        thick="y",
+    )
     for sign, hand in HANDS:
         side = d.at(f"side.{hand}")
         cut = sink(
-            Rabbet, side, (-float(sign), 0.0, 0.0),
+            Rabbet,
+            side,
+            (-float(sign), 0.0, 0.0),
             (min(sign * (body.inside / 2 + rabbet), sign * body.inside / 2), body.inner_back, body.z0),
             (max(sign * (body.inside / 2 + rabbet), sign * body.inside / 2), body.depth, body.z1),
-        )  # fmt: skip
+        )
         d.joint(
-            f"back~side.{hand}", JointKind.RABBET, side, panel, (sign * body.inside / 2, body.inner_back, body.z0),
-            Cuts(cuts=((side.path, cut),)), glued=True,
-        )  # fmt: skip
+            f"back~side.{hand}",
+            JointKind.RABBET,
+            side,
+            panel,
+            (sign * body.inside / 2, body.inner_back, body.z0),
+            Cuts(cuts=((side.path, cut),)),
+            glued=True,
+        )
         _brads(d, kit, panel, side, f"back~side.{hand}.brads", sign * (body.inside / 2 + rabbet / 2), body)
     for name in ("bottom", "stretcher.rear", "base_rail"):
         _brads_across(d, kit, panel, d.at(name), body)
@@ -201,9 +276,14 @@ def back(d: Draft, kit: Kit, body: Body) -> None:
 def _brads(d: Draft, kit: Kit, panel: Placed, other: Placed, joint: str, x: float, body: Body) -> None:
     pin = kit.role("brad", Pin)
     line = PinLine(
-        pin=pin, start=(x, body.depth, body.z0), end=(x, body.depth, body.z1), drive=(0.0, -1.0, 0.0),
-        count=max(2, round(body.height / d.practice["back.brad_spacing"])), ends=25.0, apart=20.0,
-    )  # fmt: skip
+        pin=pin,
+        start=(x, body.depth, body.z0),
+        end=(x, body.depth, body.z1),
+        drive=(0.0, -1.0, 0.0),
+        count=max(2, round(body.height / d.practice["back.brad_spacing"])),
+        ends=25.0,
+        apart=20.0,
+    )
     d.joint(joint, JointKind.PINS, panel, other, (x, body.inner_back, body.z0), line, glued=True)
 
 
@@ -213,7 +293,12 @@ def _brads_across(d: Draft, kit: Kit, panel: Placed, other: Placed, body: Body) 
     z = middle(lo, hi)[2]
     name = other.path.removeprefix(d.path + "/")
     line = PinLine(
-        pin=pin, start=(lo[0], body.depth, z), end=(hi[0], body.depth, z), drive=(0.0, -1.0, 0.0),
-        count=max(2, round(body.inside / d.practice["back.brad_spacing"])), ends=30.0, apart=20.0,
-    )  # fmt: skip
+        pin=pin,
+        start=(lo[0], body.depth, z),
+        end=(hi[0], body.depth, z),
+        drive=(0.0, -1.0, 0.0),
+        count=max(2, round(body.inside / d.practice["back.brad_spacing"])),
+        ends=30.0,
+        apart=20.0,
+    )
     d.joint(f"back~{name}", JointKind.PINS, panel, other, (0.0, body.inner_back, z), line, glued=True)

@@ -37,7 +37,7 @@ class DeviceSpec:
 
 
 def least_from_side(kit: Kit, body: Body, overhang: float) -> float:
-    """Return the least distance of its middle from the top's side edge at which keeper and module clear the side, mm."""
+    """Return the least distance (mm) of its middle from the top's side edge that keeps the keeper off the side."""
     return overhang + body.side + _keeper_half(kit, kit.role("device", Device)) + 1.0
 
 
@@ -56,7 +56,13 @@ def device(d: Draft, kit: Kit, body: Body, top: Placed, spec: DeviceSpec) -> Non
     item = kit.role("device", Device)
     lo, hi = world_box(top)
     over = d.let("device.wood_over", spec.wood_over, rule="wood left over the module, after sanding")
-    depth = d.let("device.recess_depth", hi[2] - lo[2] - over, "top.thickness", "device.wood_over", rule="top less the wood left over it")
+    depth = d.let(
+        "device.recess_depth",
+        hi[2] - lo[2] - over,
+        "top.thickness",
+        "device.wood_over",
+        rule="top less the wood left over it",
+    )
     x = (hi[0] - spec.from_side) if spec.side > 0 else (lo[0] + spec.from_side)
     y = lo[1] + spec.from_front
     if not _sound(d, kit, body, item, spec, depth, lo):
@@ -65,36 +71,65 @@ def device(d: Draft, kit: Kit, body: Body, top: Placed, spec: DeviceSpec) -> Non
     seat = (x, y, lo[2] + depth)
     face = top.face_towards(DOWN)
     local = top.frame.local_point(seat)
-    module = d.place_hardware("device", item.name, device_hardware(item), Frame(origin=seat, x=(1.0, 0.0, 0.0), y=(0.0, -1.0, 0.0)))
+    module = d.place_hardware(
+        "device", item.name, device_hardware(item), Frame(origin=seat, x=(1.0, 0.0, 0.0), y=(0.0, -1.0, 0.0))
+    )
     recess = Recess(face=face, outline=circle(local[0], local[1], radius).canonical_start(), depth=depth)
-    channel = Channel(face=face, outline=_channel(top, item, kit, (x, y)), depth=item.plug_height + kit.practice["device.channel_play"])
+    channel = Channel(
+        face=face,
+        outline=_channel(top, item, kit, (x, y)),
+        depth=item.plug_height + kit.practice["device.channel_play"],
+    )
     d.joint("device~top", JointKind.HELD, top, module, seat, Cuts(cuts=((top.path, recess), (top.path, channel))))
     keeper = _keeper(d, kit, top, item, module, (x, y, lo[2]))
-    d.keep_out("device.keepout", (x - radius - item.margin, y - radius - item.margin, lo[2]), (x + radius + item.margin, y + radius + item.margin, hi[2]), module, keeper)
+    d.keep_out(
+        "device.keepout",
+        (x - radius - item.margin, y - radius - item.margin, lo[2]),
+        (x + radius + item.margin, y + radius + item.margin, hi[2]),
+        module,
+        keeper,
+    )
     half = item.plug_width / 2 + kit.practice["device.channel_play"] / 2
     d.keep_out("device.channel", (x - half, y, lo[2]), (x + half, hi[1], lo[2] + channel.depth), module)
     _cut_below(d, kit, item, (x, y), keeper)
     packing = depth - item.thickness
     if packing > 0.5:
         d.find(
-            "device.packing", Severity.NOTE, "device", f"pack {packing:.1f} mm between module and keeper with felt",
-            value=packing, source="common practice",
-        )  # fmt: skip
+            "device.packing",
+            Severity.NOTE,
+            "device",
+            f"pack {packing:.1f} mm between module and keeper with felt",
+            value=packing,
+            source="common practice",
+        )
 
 
-def _sound(d: Draft, kit: Kit, body: Body, item: Device, spec: DeviceSpec, depth: float, lo: tuple[float, float, float]) -> bool:
+def _sound(
+    d: Draft, kit: Kit, body: Body, item: Device, spec: DeviceSpec, depth: float, lo: tuple[float, float, float]
+) -> bool:
     key = "device"
     if not item.range_least <= spec.wood_over <= item.range_most:
         d.find(
-            "device.wood_over", Severity.STOP, key, f"{spec.wood_over:.1f} mm of wood over the module", value=spec.wood_over,
-            limit=item.range_most, source=item.source, remedy=f"leave {item.range_least:.0f} to {item.range_most:.0f} mm",
-        )  # fmt: skip
+            "device.wood_over",
+            Severity.STOP,
+            key,
+            f"{spec.wood_over:.1f} mm of wood over the module",
+            value=spec.wood_over,
+            limit=item.range_most,
+            source=item.source,
+            remedy=f"leave {item.range_least:.0f} to {item.range_most:.0f} mm",
+        )
         return False
     if depth < item.thickness:
         d.find(
-            "device.recess", Severity.STOP, key, f"the recess is {depth:.1f} mm deep, the module {item.thickness:.1f} mm",
-            value=depth, limit=item.thickness, remedy="a thicker top, or a flatter module",
-        )  # fmt: skip
+            "device.recess",
+            Severity.STOP,
+            key,
+            f"the recess is {depth:.1f} mm deep, the module {item.thickness:.1f} mm",
+            value=depth,
+            limit=item.thickness,
+            remedy="a thicker top, or a flatter module",
+        )
         return False
     overhang = body_overhang(body, lo)
     for what, got, least in (
@@ -103,9 +138,15 @@ def _sound(d: Draft, kit: Kit, body: Body, item: Device, spec: DeviceSpec, depth
     ):
         if got < least - 1e-6:
             d.find(
-                "device.place", Severity.STOP, key, f"the module sits {got:.1f} mm from the {what} edge and meets the case",
-                value=got, limit=least, source="trade notes 27", remedy=f"move it to {least:.0f} mm or more from the {what}",
-            )  # fmt: skip
+                "device.place",
+                Severity.STOP,
+                key,
+                f"the module sits {got:.1f} mm from the {what} edge and meets the case",
+                value=got,
+                limit=least,
+                source="trade notes 27",
+                remedy=f"move it to {least:.0f} mm or more from the {what}",
+            )
             return False
     return True
 
@@ -131,20 +172,36 @@ def _keeper(d: Draft, kit: Kit, top: Placed, item: Device, module: Placed, at: t
     sheet = kit.sheet("drawer_bottom")
     d.let("keeper.length", 2 * half, rule="module + lap at both ends")
     keeper = d.box_part(
-        "device_keeper", "keeper of the module", kit.material("drawer_bottom"), centred(2 * half, at[0]),
-        centred(p["keeper.width"], at[1]), span(at[2] - sheet.thickness, sheet.thickness), grain="x", thick="z",
-    )  # fmt: skip
+        "device_keeper",
+        "keeper of the module",
+        kit.material("drawer_bottom"),
+        centred(2 * half, at[0]),
+        centred(p["keeper.width"], at[1]),
+        span(at[2] - sheet.thickness, sheet.thickness),
+        grain="x",
+        thick="z",
+    )
     screw = kit.screw("pan", 6, sheet.thickness + 5.0, sheet.thickness + 16.0)
     z = at[2] - sheet.thickness
     lap = p["keeper.lap"] / 2
     d.joint(
-        "device_keeper~top", JointKind.HELD, keeper, top, at,
+        "device_keeper~top",
+        JointKind.HELD,
+        keeper,
+        top,
+        at,
         ScrewLine(
-            screw=screw, start=(at[0] - half, at[1], z), end=(at[0] + half, at[1], z), drive=UP, count=2, ends=0.0,
-            apart=0.0, forced=(lap, 2 * half - lap),
+            screw=screw,
+            start=(at[0] - half, at[1], z),
+            end=(at[0] + half, at[1], z),
+            drive=UP,
+            count=2,
+            ends=0.0,
+            apart=0.0,
+            forced=(lap, 2 * half - lap),
         ),
         why="two screws, so that the module can be changed",
-    )  # fmt: skip
+    )
     d.joint("device~keeper", JointKind.HELD, keeper, module, at, why="carries the module")
     return keeper
 
@@ -160,7 +217,9 @@ def _cut_below(d: Draft, kit: Kit, item: Device, at: tuple[float, float], keeper
         if y[1] <= lo[1] or y[0] >= hi[1]:
             continue
         a, b = part.frame.local_point((x[0], y[0], lo[2])), part.frame.local_point((x[1], y[1], lo[2]))
-        outline = rounded_rectangle(min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1]), kit.practice["cutout.radius"])
+        outline = rounded_rectangle(
+            min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1]), kit.practice["cutout.radius"]
+        )
         cut = Cutout(face=part.face_towards(DOWN), outline=outline.canonical_start(), depth=hi[2] - lo[2])
         d.cut(part, cut)
         d.keep_out(f"{name}.cutout", (x[0], y[0], lo[2]), (x[1], y[1], hi[2]), keeper)

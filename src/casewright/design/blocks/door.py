@@ -65,30 +65,67 @@ def door(d: Draft, kit: Kit, body: Body, opening: Opening, spec: DoorSpec, floor
     edge = spec.hinge * (opening.x[1] - spec.gap / 2)
     d.motions.append(
         Motion(
-            id=d.full(f"{g}.swing"), kind=MotionKind.SWING, members=(d.full(g),), origin=(edge, 0.0, leaf.z[0]),
-            direction=(0.0, 0.0, float(spec.hinge)), reach=d.practice["door.swing"],
+            id=d.full(f"{g}.swing"),
+            kind=MotionKind.SWING,
+            members=(d.full(g),),
+            origin=(edge, 0.0, leaf.z[0]),
+            direction=(0.0, 0.0, float(spec.hinge)),
+            reach=d.practice["door.swing"],
         )
-    )  # fmt: skip
+    )
 
 
 def _let_leaf(d: Draft, kit: Kit, body: Body, opening: Opening, spec: DoorSpec, g: str) -> _Leaf | None:
     d.let(f"{g}.gap", spec.gap, rule="finished gap + paint film + swelling")
-    width = d.let(f"{g}.width", opening.width - 2 * spec.gap, opening.width_name, f"{g}.gap", rule="opening less two gaps", role=Role.INSERT)
-    height = d.let(f"{g}.height", opening.height - 2 * spec.gap, opening.height_name, f"{g}.gap", rule="opening less two gaps", role=Role.INSERT)
+    width = d.let(
+        f"{g}.width",
+        opening.width - 2 * spec.gap,
+        opening.width_name,
+        f"{g}.gap",
+        rule="opening less two gaps",
+        role=Role.INSERT,
+    )
+    height = d.let(
+        f"{g}.height",
+        opening.height - 2 * spec.gap,
+        opening.height_name,
+        f"{g}.gap",
+        rule="opening less two gaps",
+        role=Role.INSERT,
+    )
     for axis, housing, name in (("x", opening.width_name, "width"), ("z", opening.height_name, "height")):
-        d.chain(f"{g}.chain.{axis}", axis, housing, (f"{g}.gap", f"{g}.{name}", f"{g}.gap"), f"{g}.gap", spec.gap * 0.4, spec.gap + 1.0)
+        d.chain(
+            f"{g}.chain.{axis}",
+            axis,
+            housing,
+            (f"{g}.gap", f"{g}.{name}", f"{g}.gap"),
+            f"{g}.gap",
+            spec.gap * 0.4,
+            spec.gap + 1.0,
+        )
         d.fit(f"{g}.fit.{axis}", housing, f"{g}.{name}", spec.gap, 2 * spec.gap + 2.5, source="common practice")
     if height > d.practice["door.stub_height"]:
         d.find(
-            "door.stub_tenon", Severity.WARN, g, f"stub tenons on a door {height:.0f} mm high", value=height,
-            limit=d.practice["door.stub_height"], source="trade notes 20", remedy="glue the sheet panel in its groove",
-        )  # fmt: skip
+            "door.stub_tenon",
+            Severity.WARN,
+            g,
+            f"stub tenons on a door {height:.0f} mm high",
+            value=height,
+            limit=d.practice["door.stub_height"],
+            source="trade notes 20",
+            remedy="glue the sheet panel in its groove",
+        )
     sight = min(width - 2 * spec.stile, height - 2 * spec.rail)
     if sight < d.practice["door.sight_least"]:
         d.find(
-            "door.too_small", Severity.STOP, g, f"the panel would show {sight:.1f} mm", value=sight,
-            limit=d.practice["door.sight_least"], remedy="make the opening larger or the door's members narrower",
-        )  # fmt: skip
+            "door.too_small",
+            Severity.STOP,
+            g,
+            f"the panel would show {sight:.1f} mm",
+            value=sight,
+            limit=d.practice["door.sight_least"],
+            remedy="make the opening larger or the door's members narrower",
+        )
         return None
     panel = d.let(f"{g}.panel.thickness", kit.sheet("door_panel").thickness, rule="panel sheet as measured")
     depth = d.let(f"{g}.groove.depth", d.practice["door.stub_tenon"], rule="practice", role=Role.HOUSING)
@@ -102,29 +139,63 @@ def _members(d: Draft, kit: Kit, leaf: _Leaf, spec: DoorSpec) -> None:
     d.let(f"{g}.stile.width", spec.stile, rule="as ordered")
     d.let(f"{g}.rail.width", spec.rail, rule="as ordered")
     tenon = d.let(
-        f"{g}.tenon.length", leaf.depth - d.practice["door.tenon_play"], f"{g}.groove.depth",
-        rule="groove less a little, so that the shoulders close", role=Role.INSERT,
-    )  # fmt: skip
+        f"{g}.tenon.length",
+        leaf.depth - d.practice["door.tenon_play"],
+        f"{g}.groove.depth",
+        rule="groove less a little, so that the shoulders close",
+        role=Role.INSERT,
+    )
     sight = d.let(
-        f"{g}.sight.width", leaf.x[1] - leaf.x[0] - 2 * spec.stile, f"{g}.width", f"{g}.stile.width", rule="between the stiles"
+        f"{g}.sight.width",
+        leaf.x[1] - leaf.x[0] - 2 * spec.stile,
+        f"{g}.width",
+        f"{g}.stile.width",
+        rule="between the stiles",
     )
     length = d.let(
-        f"{g}.rail.length", sight + 2 * tenon, f"{g}.sight.width", f"{g}.tenon.length", rule="between stiles + two tenons"
+        f"{g}.rail.length",
+        sight + 2 * tenon,
+        f"{g}.sight.width",
+        f"{g}.tenon.length",
+        rule="between stiles + two tenons",
     )
-    d.chain(f"{g}.chain.members", "x", f"{g}.width", (f"{g}.stile.width", f"{g}.sight.width", f"{g}.stile.width"), f"{g}.width", 50.0, 5e3)
+    d.chain(
+        f"{g}.chain.members",
+        "x",
+        f"{g}.width",
+        (f"{g}.stile.width", f"{g}.sight.width", f"{g}.stile.width"),
+        f"{g}.width",
+        50.0,
+        5e3,
+    )
     d.fit(f"{g}.fit.tenon", f"{g}.groove.depth", f"{g}.tenon.length", 0.0, 2.5, source="common practice")
     for sign, hand in HANDS:
         stile = d.box_part(
-            f"{g}/stile.{hand}", f"door stile, {hand}", material, side_x(sign, leaf.x[1], spec.stile), y, leaf.z,
-            grain="z", thick="y", shows="front",
-        )  # fmt: skip
+            f"{g}/stile.{hand}",
+            f"door stile, {hand}",
+            material,
+            side_x(sign, leaf.x[1], spec.stile),
+            y,
+            leaf.z,
+            grain="z",
+            thick="y",
+            shows="front",
+        )
         d.cut(stile, _groove(d, stile, leaf, (-float(sign), 0.0, 0.0)))
     for name, z, opens in (
         ("top", (leaf.z[1] - spec.rail, leaf.z[1]), (0.0, 0.0, -1.0)),
         ("bottom", (leaf.z[0], leaf.z[0] + spec.rail), (0.0, 0.0, 1.0)),
     ):
         rail = d.box_part(
-            f"{g}/rail.{name}", f"door rail, {name}", material, centred(length), y, z, grain="x", thick="y", shows="front"
+            f"{g}/rail.{name}",
+            f"door rail, {name}",
+            material,
+            centred(length),
+            y,
+            z,
+            grain="x",
+            thick="y",
+            shows="front",
         )
         d.cut(rail, _groove(d, rail, leaf, opens))
         for sign, hand in HANDS:
@@ -135,9 +206,14 @@ def _members(d: Draft, kit: Kit, leaf: _Leaf, spec: DoorSpec) -> None:
             tongue = Tenon(face=end, u0=0.0, u1=blank.width, v0=v0, v1=v0 + leaf.groove, length=tenon)
             at = (sign * sight / 2, leaf.t / 2, (z[0] + z[1]) / 2)
             d.joint(
-                f"{g}/rail.{name}~stile.{hand}", JointKind.STUB_TENON, rail, stile, at, Cuts(cuts=((rail.path, tongue),)),
+                f"{g}/rail.{name}~stile.{hand}",
+                JointKind.STUB_TENON,
+                rail,
+                stile,
+                at,
+                Cuts(cuts=((rail.path, tongue),)),
                 glued=True,
-            )  # fmt: skip
+            )
 
 
 def _groove(d: Draft, member: Placed, leaf: _Leaf, opens: Vec) -> Groove:
@@ -155,27 +231,73 @@ def _panel(d: Draft, kit: Kit, leaf: _Leaf, spec: DoorSpec) -> None:
         ("width", leaf.x[1] - leaf.x[0] - 2 * spec.stile, f"{g}.width"),
         ("height", leaf.z[1] - leaf.z[0] - 2 * spec.rail, f"{g}.height"),
     ):
-        seat = d.let(f"{g}.panel.seat_{axis}", size + 2 * leaf.depth, because, f"{g}.groove.depth", rule="between groove floors", role=Role.HOUSING)
-        cut = d.let(f"{g}.panel.{axis}", seat - play, f"{g}.panel.seat_{axis}", rule="a sheet panel needs little play", role=Role.INSERT)
-        d.fit(f"{g}.fit.panel_{axis}", f"{g}.panel.seat_{axis}", f"{g}.panel.{axis}", 0.5, 4.0, source="common practice")
+        seat = d.let(
+            f"{g}.panel.seat_{axis}",
+            size + 2 * leaf.depth,
+            because,
+            f"{g}.groove.depth",
+            rule="between groove floors",
+            role=Role.HOUSING,
+        )
+        cut = d.let(
+            f"{g}.panel.{axis}",
+            seat - play,
+            f"{g}.panel.seat_{axis}",
+            rule="a sheet panel needs little play",
+            role=Role.INSERT,
+        )
+        d.fit(
+            f"{g}.fit.panel_{axis}", f"{g}.panel.seat_{axis}", f"{g}.panel.{axis}", 0.5, 4.0, source="common practice"
+        )
         spans.append(centred(cut, 0.0 if axis == "width" else (leaf.z[0] + leaf.z[1]) / 2))
     y = centred(leaf.groove, leaf.t / 2)
-    panel = d.box_part(f"{g}/panel", "door panel", kit.material("door_panel", "paint"), spans[0], y, spans[1], grain="z", thick="y", shows="front")
+    panel = d.box_part(
+        f"{g}/panel",
+        "door panel",
+        kit.material("door_panel", "paint"),
+        spans[0],
+        y,
+        spans[1],
+        grain="z",
+        thick="y",
+        shows="front",
+    )
     for member in ("stile.left", "stile.right", "rail.top", "rail.bottom"):
         frame = d.at(f"{g}/{member}")
-        d.joint(f"{g}/panel~{member}", JointKind.GROOVE, frame, panel, frame.frame.origin, glued=True, why="a sheet panel may be glued")
+        d.joint(
+            f"{g}/panel~{member}",
+            JointKind.GROOVE,
+            frame,
+            panel,
+            frame.frame.origin,
+            glued=True,
+            why="a sheet panel may be glued",
+        )
 
 
 def _hinges(d: Draft, kit: Kit, body: Body, opening: Opening, leaf: _Leaf, spec: DoorSpec) -> None:
     g, hinge, s = leaf.g, kit.role("hinge", Hinge), spec.hinge
-    mortise = d.let(
-        f"{g}.hinge.mortise", (hinge.closed - spec.gap) / 2, f"{g}.gap", rule="gap = closed thickness − both mortises",
-    ) if hinge.closed > spec.gap else 0.0  # fmt: skip
+    mortise = (
+        d.let(
+            f"{g}.hinge.mortise",
+            (hinge.closed - spec.gap) / 2,
+            f"{g}.gap",
+            rule="gap = closed thickness − both mortises",
+        )
+        if hinge.closed > spec.gap
+        else 0.0
+    )
     if mortise <= 0.2:
         d.find(
-            "door.hinge_gap", Severity.STOP, g, f"hinge closes at {hinge.closed:.1f} mm, the gap is {spec.gap:.1f} mm",
-            value=spec.gap, limit=hinge.closed, source="trade notes 22", remedy="use a thicker hinge or a smaller gap",
-        )  # fmt: skip
+            "door.hinge_gap",
+            Severity.STOP,
+            g,
+            f"hinge closes at {hinge.closed:.1f} mm, the gap is {spec.gap:.1f} mm",
+            value=spec.gap,
+            limit=hinge.closed,
+            source="trade notes 22",
+            remedy="use a thicker hinge or a smaller gap",
+        )
         return
     edge = s * opening.x[1]
     door_side, frame_side = f"{g}/stile.{_hand(s)}", f"frame/stile.{_hand(s)}"
@@ -195,12 +317,18 @@ def _hinges(d: Draft, kit: Kit, body: Body, opening: Opening, leaf: _Leaf, spec:
             frame = Frame(origin=(seat, -hinge.barrel_diameter / 2, z), x=up, y=IN)
             item = hinge_leaf(hinge, member == "door", mortise + spec.gap / 2)
             group = f"{g}/" if member == "door" else f"{g}."
-            placed = d.place_hardware(f"{group}hinge[{where}].{member}_leaf", f"hinge {where}, {member} leaf", item, frame)
+            placed = d.place_hardware(
+                f"{group}hinge[{where}].{member}_leaf", f"hinge {where}, {member} leaf", item, frame
+            )
             _hinge_screws(d, kit, placed, wood, hinge, bed, (seat, z), out)
         d.joint(
-            f"{g}.hinge[{where}].pin", JointKind.HARDWARE, d.at(f"{g}.hinge[{where}].frame_leaf"),
-            d.at(f"{g}/hinge[{where}].door_leaf"), (edge, 0.0, z), why="the leaves turn on one pin",
-        )  # fmt: skip
+            f"{g}.hinge[{where}].pin",
+            JointKind.HARDWARE,
+            d.at(f"{g}.hinge[{where}].frame_leaf"),
+            d.at(f"{g}/hinge[{where}].door_leaf"),
+            (edge, 0.0, z),
+            why="the leaves turn on one pin",
+        )
 
 
 def _hand(sign: int) -> str:
@@ -220,12 +348,23 @@ def _hinge_screws(
         forced = tuple(h[0] for h in hinge.holes if h[1] == from_pin)
         start = (x, y, z - hinge.height / 2)
         d.joint(
-            f"{name}~wood[{i + 1}]", JointKind.HARDWARE, leaf, wood, (seat, y, z),
+            f"{name}~wood[{i + 1}]",
+            JointKind.HARDWARE,
+            leaf,
+            wood,
+            (seat, y, z),
             ScrewLine(
-                screw=screw, start=start, end=(x, y, z + hinge.height / 2), drive=(-out, 0.0, 0.0), count=len(forced),
-                ends=0.0, apart=0.0, forced=forced, bare=True,
+                screw=screw,
+                start=start,
+                end=(x, y, z + hinge.height / 2),
+                drive=(-out, 0.0, 0.0),
+                count=len(forced),
+                ends=0.0,
+                apart=0.0,
+                forced=forced,
+                bare=True,
             ),
-        )  # fmt: skip
+        )
 
 
 def _knob(d: Draft, kit: Kit, leaf: _Leaf, spec: DoorSpec) -> None:
@@ -234,14 +373,21 @@ def _knob(d: Draft, kit: Kit, leaf: _Leaf, spec: DoorSpec) -> None:
     x = -spec.hinge * (leaf.x[1] - spec.stile / 2)
     z = leaf.z[1] - d.practice["door.pull_below_top"]
     knob = d.place_hardware(
-        f"{leaf.g}/pull", "door knob", pull_hardware(pull), Frame(origin=(x, 0.0, z), x=(1.0, 0.0, 0.0), y=(0.0, 0.0, 1.0))
+        f"{leaf.g}/pull",
+        "door knob",
+        pull_hardware(pull),
+        Frame(origin=(x, 0.0, z), x=(1.0, 0.0, 0.0), y=(0.0, 0.0, 1.0)),
     )
     d.excluded.append(knob.path)
     bolt = kit.screw("machine", 8, leaf.t + 4.0, leaf.t + d.practice["pull.thread_most"])
     d.joint(
-        f"{leaf.g}/pull~stile", JointKind.HARDWARE, stile, knob, (x, 0.0, z),
+        f"{leaf.g}/pull~stile",
+        JointKind.HARDWARE,
+        stile,
+        knob,
+        (x, 0.0, z),
         ThroughBolt(bolt=bolt, point=(x, leaf.t, z), drive=OUT, through=(stile.path,), hole=pull.hole),
-    )  # fmt: skip
+    )
 
 
 def _stop_and_catch(
@@ -257,35 +403,64 @@ def _stop_and_catch(
     x1 = opening.x[1] - p["stop.from_edge"]
     x = (x1 - width, x1) if latch > 0 else (-x1, -x1 + width)
     stop = d.box_part(
-        f"{g}.stop", "door stop", kit.material("door_stop", "paint"), x, span(y0, depth), span(floor_z, height), grain="x", thick="y"
+        f"{g}.stop",
+        "door stop",
+        kit.material("door_stop", "paint"),
+        x,
+        span(y0, depth),
+        span(floor_z, height),
+        grain="x",
+        thick="y",
     )
     screw = kit.screw("wood", 6, body.side + 6.0, body.side + height - p["fastener.point_cover"])
     z = floor_z - body.side
     d.joint(
-        f"{g}.stop~bottom", JointKind.BUTT_SCREWS, bottom, stop, (x[0], y0, floor_z),
+        f"{g}.stop~bottom",
+        JointKind.BUTT_SCREWS,
+        bottom,
+        stop,
+        (x[0], y0, floor_z),
         ScrewLine(
-            screw=screw, start=(x[0], y0 + depth / 2, z), end=(x[1], y0 + depth / 2, z), drive=(0.0, 0.0, 1.0), count=2,
-            ends=12.0, apart=20.0,
+            screw=screw,
+            start=(x[0], y0 + depth / 2, z),
+            end=(x[1], y0 + depth / 2, z),
+            drive=(0.0, 0.0, 1.0),
+            count=2,
+            ends=12.0,
+            apart=20.0,
         ),
-        glued=True, why="from below, where nobody sees it",
-    )  # fmt: skip
+        glued=True,
+        why="from below, where nobody sees it",
+    )
     catch = kit.role("catch", Catch)
     beside = (x[0] - 6.0 - catch.width) if latch > 0 else (x[1] + 6.0)
     middle_x = beside + catch.width / 2
     placed = d.place_hardware(
-        f"{g}.catch", "magnetic catch", catch_hardware(catch),
+        f"{g}.catch",
+        "magnetic catch",
+        catch_hardware(catch),
         Frame(origin=(middle_x, y0, floor_z), x=(1.0, 0.0, 0.0), y=IN),
-    )  # fmt: skip
+    )
     small = kit.named_screw(catch.screw)
     seat = floor_z + small.head_height + 2.0
     d.joint(
-        f"{g}.catch~bottom", JointKind.HARDWARE, placed, bottom, (middle_x, y0, floor_z),
+        f"{g}.catch~bottom",
+        JointKind.HARDWARE,
+        placed,
+        bottom,
+        (middle_x, y0, floor_z),
         ScrewLine(
-            screw=small, start=(middle_x - catch.width / 2, y0 + catch.depth / 2, seat),
-            end=(middle_x + catch.width / 2, y0 + catch.depth / 2, seat), drive=(0.0, 0.0, -1.0), count=2, ends=0.0,
-            apart=0.0, forced=(6.0, catch.width - 6.0), bare=True,
+            screw=small,
+            start=(middle_x - catch.width / 2, y0 + catch.depth / 2, seat),
+            end=(middle_x + catch.width / 2, y0 + catch.depth / 2, seat),
+            drive=(0.0, 0.0, -1.0),
+            count=2,
+            ends=0.0,
+            apart=0.0,
+            forced=(6.0, catch.width - 6.0),
+            bare=True,
         ),
-    )  # fmt: skip
+    )
 
 
 def _stop_size(stick: Stick) -> tuple[float, float]:

@@ -67,10 +67,14 @@ def drawer(d: Draft, kit: Kit, body: Body, opening: Opening, spec: DrawerSpec) -
     _hang_front(d, kit, box, g, front_t)
     d.motions.append(
         Motion(
-            id=d.full(f"{g}.slide"), kind=MotionKind.SLIDE, members=(d.full(g),), origin=(0.0, 0.0, box.z[0]),
-            direction=(0.0, -1.0, 0.0), reach=slide.travel,
+            id=d.full(f"{g}.slide"),
+            kind=MotionKind.SLIDE,
+            members=(d.full(g),),
+            origin=(0.0, 0.0, box.z[0]),
+            direction=(0.0, -1.0, 0.0),
+            reach=slide.travel,
         )
-    )  # fmt: skip
+    )
 
 
 def _front(d: Draft, kit: Kit, opening: Opening, spec: DrawerSpec, g: str) -> float:
@@ -78,19 +82,39 @@ def _front(d: Draft, kit: Kit, opening: Opening, spec: DrawerSpec, g: str) -> fl
     d.let(f"{g}.gap", spec.gap, rule="finished gap + paint film + swelling")
     t = d.let(f"{g}.front.thickness", sheet.thickness, rule="front sheet as measured")
     for axis, housing, name, size in (
-        ("x", opening.width_name, "length", opening.width), ("z", opening.height_name, "width", opening.height),
-    ):  # fmt: skip
-        d.let(f"{g}.front.{name}", size - 2 * spec.gap, housing, f"{g}.gap", rule="opening less two gaps", role=Role.INSERT)
+        ("x", opening.width_name, "length", opening.width),
+        ("z", opening.height_name, "width", opening.height),
+    ):
+        d.let(
+            f"{g}.front.{name}",
+            size - 2 * spec.gap,
+            housing,
+            f"{g}.gap",
+            rule="opening less two gaps",
+            role=Role.INSERT,
+        )
         d.chain(
-            f"{g}.chain.{axis}", axis, housing, (f"{g}.gap", f"{g}.front.{name}", f"{g}.gap"), f"{g}.gap",
-            spec.gap * 0.4, spec.gap + 1.0,
-        )  # fmt: skip
+            f"{g}.chain.{axis}",
+            axis,
+            housing,
+            (f"{g}.gap", f"{g}.front.{name}", f"{g}.gap"),
+            f"{g}.gap",
+            spec.gap * 0.4,
+            spec.gap + 1.0,
+        )
         d.fit(f"{g}.fit.{axis}", housing, f"{g}.front.{name}", spec.gap, 2 * spec.gap + 2.5, source="common practice")
     mid_z = (opening.z[0] + opening.z[1]) / 2
     front = d.box_part(
-        f"{g}/face/front", "drawer front", kit.material("drawer_front", "paint"), centred(d.led[f"{g}.front.length"]),
-        (0.0, t), centred(d.led[f"{g}.front.width"], mid_z), grain="x", thick="y", shows="front",
-    )  # fmt: skip
+        f"{g}/face/front",
+        "drawer front",
+        kit.material("drawer_front", "paint"),
+        centred(d.led[f"{g}.front.length"]),
+        (0.0, t),
+        centred(d.led[f"{g}.front.width"], mid_z),
+        grain="x",
+        thick="y",
+        shows="front",
+    )
     if spec.applied_frame:
         _applied_frame(d, kit, front, spec.frame_margin, g)
     return t
@@ -121,8 +145,14 @@ def _applied_frame(d: Draft, kit: Kit, front: Placed, margin: float, g: str) -> 
         name = p.path.removeprefix(d.path + "/")
         count = max(2, round(p.part.blank.length / d.practice["pin.spacing"]))
         line = PinLine(
-            pin=pin, start=a, end=b, drive=(0.0, 1.0, 0.0), count=count, ends=min(2 * width, 0.36 * p.part.blank.length), apart=10.0,
-        )  # fmt: skip
+            pin=pin,
+            start=a,
+            end=b,
+            drive=(0.0, 1.0, 0.0),
+            count=count,
+            ends=min(2 * width, 0.36 * p.part.blank.length),
+            apart=10.0,
+        )
         d.joint(f"{name}~front", JointKind.PINS, p, front, p.frame.origin, line, glued=True)
     for a_name, b_name in (("bottom", "left"), ("left", "top"), ("top", "right"), ("right", "bottom")):
         p, q = d.at(f"{g}/face/applied.{a_name}"), d.at(f"{g}/face/applied.{b_name}")
@@ -130,9 +160,18 @@ def _applied_frame(d: Draft, kit: Kit, front: Placed, margin: float, g: str) -> 
 
 
 def _applied(
-    d: Draft, kit: Kit, g: str, stick: Stick, section: Outline, size: tuple[float, float], name: str, at: Vec, run: Vec,
-    inward: Vec, length: float,
-) -> Placed:  # fmt: skip
+    d: Draft,
+    kit: Kit,
+    g: str,
+    stick: Stick,
+    section: Outline,
+    size: tuple[float, float],
+    name: str,
+    at: Vec,
+    run: Vec,
+    inward: Vec,
+    length: float,
+) -> Placed:
     # Blank x along the run, y from the outer edge to the field, z out of the front (x × y must be −y of the piece).
     frame = Frame(origin=at, x=run, y=inward)
     blank = Blank(length=length, width=size[0], thickness=size[1], section=section)
@@ -142,7 +181,9 @@ def _applied(
         end_cut_from_normal((1.0, 1.0, 0.0), length - half),
     )
     part = Part(form=Form.STICK, stock=stick.id, blank=blank, features=cuts, mass_density=stick.density)
-    return d.place_part(f"{g}/face/applied.{name}", f"applied moulding, {name}", part, frame, shows="front", finish="paint")
+    return d.place_part(
+        f"{g}/face/applied.{name}", f"applied moulding, {name}", part, frame, shows="front", finish="paint"
+    )
 
 
 def _choose_slide(d: Draft, kit: Kit, body: Body, g: str, front_t: float) -> Slide | None:
@@ -151,48 +192,69 @@ def _choose_slide(d: Draft, kit: Kit, body: Body, g: str, front_t: float) -> Sli
     fits = [s for s in family if s.set_back + s.length <= room]
     if not fits:
         d.find(
-            "drawer.no_slide", Severity.STOP, g, f"no slide in stock fits a depth of {room:.1f} mm", value=room,
-            limit=min(s.set_back + s.length for s in family), source="trade notes 13",
+            "drawer.no_slide",
+            Severity.STOP,
+            g,
+            f"no slide in stock fits a depth of {room:.1f} mm",
+            value=room,
+            limit=min(s.set_back + s.length for s in family),
+            source="trade notes 13",
             remedy="make the case deeper or stock a shorter slide",
-        )  # fmt: skip
+        )
         return None
     best = max(fits, key=lambda s: (s.length, s.id))
     d.let(
-        f"{g}.slide.length", best.length, "body.depth", "back.thickness", f"{g}.front.thickness",
+        f"{g}.slide.length",
+        best.length,
+        "body.depth",
+        "back.thickness",
+        f"{g}.front.thickness",
         rule="the longest in stock that fits behind the front",
-    )  # fmt: skip
+    )
     return best
 
 
-def _let_box(
-    d: Draft, kit: Kit, body: Body, opening: Opening, slide: Slide, g: str, front_t: float
-) -> _Box | None:
+def _let_box(d: Draft, kit: Kit, body: Body, opening: Opening, slide: Slide, g: str, front_t: float) -> _Box | None:
     p = d.practice
     wood = d.let(f"{g}.box.thickness", kit.sheet("drawer_side").thickness, rule="drawer sheet as measured")
     bottom = d.let(f"{g}.bottom.thickness", kit.sheet("drawer_bottom").thickness, rule="bottom sheet as measured")
     play = d.let(f"{g}.play", 2 * p["drawer.side_clearance"], rule="room of both slides: aim of 25.4 to 27.0 mm")
     width = d.let(
-        f"{g}.box.width", opening.width - play, opening.width_name, f"{g}.play", rule="opening less the slides' room",
+        f"{g}.box.width",
+        opening.width - play,
+        opening.width_name,
+        f"{g}.play",
+        rule="opening less the slides' room",
         role=Role.INSERT,
-    )  # fmt: skip
+    )
     height = d.let(
-        f"{g}.box.height", opening.height - p["drawer.below"] - p["drawer.above"], opening.height_name,
-        rule="opening less room below and above", role=Role.INSERT,
-    )  # fmt: skip
+        f"{g}.box.height",
+        opening.height - p["drawer.below"] - p["drawer.above"],
+        opening.height_name,
+        rule="opening less room below and above",
+        role=Role.INSERT,
+    )
     depth = d.let(
-        f"{g}.box.depth", slide.set_back + slide.length, f"{g}.slide.length", rule="as long as the slide", role=Role.INSERT
+        f"{g}.box.depth",
+        slide.set_back + slide.length,
+        f"{g}.slide.length",
+        rule="as long as the slide",
+        role=Role.INSERT,
     )
     if height < slide.height + p["drawer.over_slide"]:
         d.find(
-            "drawer.too_low", Severity.STOP, g, f"the box would be {height:.1f} mm high", value=height,
-            limit=slide.height + p["drawer.over_slide"], source="trade notes 14",
+            "drawer.too_low",
+            Severity.STOP,
+            g,
+            f"the box would be {height:.1f} mm high",
+            value=height,
+            limit=slide.height + p["drawer.over_slide"],
+            source="trade notes 14",
             remedy="give the drawer a higher front or take a lower slide",
-        )  # fmt: skip
+        )
         return None
     low = opening.z[0] + p["drawer.below"]
-    return _Box(
-        name=g, x=centred(width), y=span(front_t, depth), z=(low, low + height), wood=wood, bottom=bottom
-    )  # fmt: skip
+    return _Box(name=g, x=centred(width), y=span(front_t, depth), z=(low, low + height), wood=wood, bottom=bottom)
 
 
 def _box_parts(d: Draft, kit: Kit, box: _Box, opening: Opening) -> None:
@@ -200,29 +262,50 @@ def _box_parts(d: Draft, kit: Kit, box: _Box, opening: Opening) -> None:
     material = kit.material("drawer_side", "clear")
     for sign, hand in HANDS:
         d.box_part(
-            f"{g}/side.{hand}", f"drawer side, {hand}", material, side_x(sign, box.x[1], t), box.y, box.z,
-            grain="y", thick="x",
-        )  # fmt: skip
-    tongue = d.let(f"{g}.box.tongue", t * p["drawer.tongue_share"], f"{g}.box.thickness", rule="left of the side at its rabbets")
+            f"{g}/side.{hand}",
+            f"drawer side, {hand}",
+            material,
+            side_x(sign, box.x[1], t),
+            box.y,
+            box.z,
+            grain="y",
+            thick="x",
+        )
+    tongue = d.let(
+        f"{g}.box.tongue", t * p["drawer.tongue_share"], f"{g}.box.thickness", rule="left of the side at its rabbets"
+    )
     across = d.let(
-        f"{g}.box.front_length", box.x[1] - box.x[0] - 2 * tongue, f"{g}.box.width", f"{g}.box.tongue",
-        rule="between the tongues of the sides' rabbets", role=Role.INSERT,
-    )  # fmt: skip
+        f"{g}.box.front_length",
+        box.x[1] - box.x[0] - 2 * tongue,
+        f"{g}.box.width",
+        f"{g}.box.tongue",
+        rule="between the tongues of the sides' rabbets",
+        role=Role.INSERT,
+    )
     d.fit(
-        f"{g}.fit.slides", opening.width_name, f"{g}.box.front_length", 25.4, 27.0, allow=-2 * tongue,
+        f"{g}.fit.slides",
+        opening.width_name,
+        f"{g}.box.front_length",
+        25.4,
+        27.0,
+        allow=-2 * tongue,
         source="ball-bearing side-mount slides, 12.7 mm a side (common practice; fact book §8)",
-    )  # fmt: skip
+    )
     for name, y in (("front", (box.y[0], box.y[0] + t)), ("back", (box.y[1] - t, box.y[1]))):
         part = d.box_part(
             f"{g}/box_{name}", f"drawer box {name}", material, centred(across), y, box.z, grain="x", thick="y"
         )
         for sign, hand in HANDS:
             _box_corner(d, kit, box, part, d.at(f"{g}/side.{hand}"), sign, name == "front", tongue)
-    inside = d.let(f"{g}.box.inside", box.x[1] - box.x[0] - 2 * t, f"{g}.box.width", f"{g}.box.thickness", rule="between the sides")
+    inside = d.let(
+        f"{g}.box.inside", box.x[1] - box.x[0] - 2 * t, f"{g}.box.width", f"{g}.box.thickness", rule="between the sides"
+    )
     _box_bottom(d, kit, box, inside, min(t * p["drawer.groove_share"], p["drawer.groove_most"]))
 
 
-def _box_corner(d: Draft, kit: Kit, box: _Box, part: Placed, side: Placed, sign: int, front: bool, tongue: float) -> None:
+def _box_corner(
+    d: Draft, kit: Kit, box: _Box, part: Placed, side: Placed, sign: int, front: bool, tongue: float
+) -> None:
     """A glued rabbet, nailed from the box's outer face, which the false front or the case hides.
 
     Box stock is too thin to hold the heads of pocket screws below its face.
@@ -230,14 +313,22 @@ def _box_corner(d: Draft, kit: Kit, box: _Box, part: Placed, side: Placed, sign:
     t = box.wood
     y = (box.y[0], box.y[0] + t) if front else (box.y[1] - t, box.y[1])
     inner, wall = sign * (box.x[1] - t), sign * (box.x[1] - tongue)
-    cut = sink(Rabbet, side, (-float(sign), 0.0, 0.0), (min(inner, wall), y[0], box.z[0]), (max(inner, wall), y[1], box.z[1]))
+    cut = sink(
+        Rabbet, side, (-float(sign), 0.0, 0.0), (min(inner, wall), y[0], box.z[0]), (max(inner, wall), y[1], box.z[1])
+    )
     name = part.path.removeprefix(d.path + "/")
     hand = "left" if sign < 0 else "right"
     at = (inner, y[0], box.z[0])
     d.joint(
-        f"{name}~side.{hand}", JointKind.RABBET, side, part, at, Cuts(cuts=((side.path, cut),)), glued=True,
+        f"{name}~side.{hand}",
+        JointKind.RABBET,
+        side,
+        part,
+        at,
+        Cuts(cuts=((side.path, cut),)),
+        glued=True,
         why="box stock is too thin for pocket screws",
-    )  # fmt: skip
+    )
 
 
 def _nail_box(d: Draft, kit: Kit, box: _Box) -> None:
@@ -250,18 +341,30 @@ def _nail_box(d: Draft, kit: Kit, box: _Box) -> None:
             side = d.at(f"{g}/side.{hand}")
             x = sign * (box.x[1] - (t + d.led[f"{g}.box.tongue"]) / 2)
             line = PinLine(
-                pin=pin, start=(x, face, box.z[0]), end=(x, face, box.z[1]), drive=(0.0, drive, 0.0), count=3, ends=10.0,
+                pin=pin,
+                start=(x, face, box.z[0]),
+                end=(x, face, box.z[1]),
+                drive=(0.0, drive, 0.0),
+                count=3,
+                ends=10.0,
                 apart=12.0,
-            )  # fmt: skip
+            )
             d.joint(
-                f"{g}/box_{part_name}~side.{hand}.brads", JointKind.PINS, part, side, (x, face, box.z[0]), line,
+                f"{g}/box_{part_name}~side.{hand}.brads",
+                JointKind.PINS,
+                part,
+                side,
+                (x, face, box.z[0]),
+                line,
                 why="holds while the glue sets",
-            )  # fmt: skip
+            )
 
 
 def _box_bottom(d: Draft, kit: Kit, box: _Box, inside: float, groove: float) -> None:
     g, t, p = box.name, box.wood, d.practice
-    groove = d.let(f"{g}.groove.depth", groove, f"{g}.box.thickness", rule="half the side, 6 mm at most", role=Role.HOUSING)
+    groove = d.let(
+        f"{g}.groove.depth", groove, f"{g}.box.thickness", rule="half the side, 6 mm at most", role=Role.HOUSING
+    )
     d.let(f"{g}.groove.width", box.bottom, f"{g}.bottom.thickness", rule="bottom as measured", role=Role.HOUSING)
     deep = box.y[1] - box.y[0] - 2 * t
     z = span(box.z[0] + p["drawer.groove_up"], box.bottom)
@@ -270,17 +373,40 @@ def _box_bottom(d: Draft, kit: Kit, box: _Box, inside: float, groove: float) -> 
         ("length", inside, 0.0, f"{g}.box.inside"),
         ("width", deep, (box.y[0] + box.y[1]) / 2, f"{g}.box.depth"),
     ):
-        d.let(f"{g}.bottom.seat_{axis}", size + 2 * groove, because, f"{g}.groove.depth", rule="between groove floors", role=Role.HOUSING)
+        d.let(
+            f"{g}.bottom.seat_{axis}",
+            size + 2 * groove,
+            because,
+            f"{g}.groove.depth",
+            rule="between groove floors",
+            role=Role.HOUSING,
+        )
         cut = d.let(
-            f"{g}.bottom.{axis}", size + 2 * groove - p["drawer.bottom_play"], f"{g}.bottom.seat_{axis}",
-            rule="play so that it slides in", role=Role.INSERT,
-        )  # fmt: skip
-        d.fit(f"{g}.fit.bottom_{axis}", f"{g}.bottom.seat_{axis}", f"{g}.bottom.{axis}", 0.5, 4.0, source="common practice")
+            f"{g}.bottom.{axis}",
+            size + 2 * groove - p["drawer.bottom_play"],
+            f"{g}.bottom.seat_{axis}",
+            rule="play so that it slides in",
+            role=Role.INSERT,
+        )
+        d.fit(
+            f"{g}.fit.bottom_{axis}",
+            f"{g}.bottom.seat_{axis}",
+            f"{g}.bottom.{axis}",
+            0.5,
+            4.0,
+            source="common practice",
+        )
         spans[axis] = centred(cut, base)
     bottom = d.box_part(
-        f"{g}/bottom", "drawer bottom", kit.material("drawer_bottom", "clear"), spans["length"], spans["width"], z,
-        grain="x", thick="z",
-    )  # fmt: skip
+        f"{g}/bottom",
+        "drawer bottom",
+        kit.material("drawer_bottom", "clear"),
+        spans["length"],
+        spans["width"],
+        z,
+        grain="x",
+        thick="z",
+    )
     walls: tuple[tuple[str, Vec, Vec, Vec], ...] = (
         ("side.left", (1.0, 0.0, 0.0), (box.x[0], box.y[0], z[0]), (box.x[0] + t, box.y[1], z[1])),
         ("side.right", (-1.0, 0.0, 0.0), (box.x[1] - t, box.y[0], z[0]), (box.x[1], box.y[1], z[1])),
@@ -312,40 +438,69 @@ def _slides(d: Draft, kit: Kit, body: Body, opening: Opening, slide: Slide, box:
     p, g = d.practice, box.name
     need = body.inside / 2 - opening.x[1]
     thickness = d.let(
-        f"{g}.blocking.thickness", need, "stile.width", "side.thickness",
-        rule="from the opening's edge to the side, so that the slide lies flush; never proud", role=Role.INSERT,
-    )  # fmt: skip
+        f"{g}.blocking.thickness",
+        need,
+        "stile.width",
+        "side.thickness",
+        rule="from the opening's edge to the side, so that the slide lies flush; never proud",
+        role=Role.INSERT,
+    )
     if need < p["blocking.least"]:
         d.find(
-            "drawer.blocking", Severity.STOP, g, f"only {need:.1f} mm between the opening and the side for blocking",
-            value=need, limit=p["blocking.least"], source="trade notes 12", remedy="make the stiles wider",
-        )  # fmt: skip
+            "drawer.blocking",
+            Severity.STOP,
+            g,
+            f"only {need:.1f} mm between the opening and the side for blocking",
+            value=need,
+            limit=p["blocking.least"],
+            source="trade notes 12",
+            remedy="make the stiles wider",
+        )
         return
     mid_z = (box.z[0] + box.z[1]) / 2
     y = span(front_t + slide.set_back, slide.length)
     block_y = (body.frame, y[1])
-    d.let(f"{g}.blocking.length", block_y[1] - block_y[0], f"{g}.slide.length", rule="from the frame to the slide's end")
+    d.let(
+        f"{g}.blocking.length", block_y[1] - block_y[0], f"{g}.slide.length", rule="from the frame to the slide's end"
+    )
     width = d.let(f"{g}.blocking.width", slide.height + p["blocking.over"], rule="slide and 5 mm above and below")
     for sign, hand in HANDS:
         side = d.at(f"side.{hand}")
         x = (opening.x[1], opening.x[1] + thickness) if sign > 0 else (-opening.x[1] - thickness, -opening.x[1])
         block = d.box_part(
-            f"{g}.blocking.{hand}", f"slide blocking, {hand}", kit.material("blocking"), x, block_y,
-            centred(width, mid_z), grain="y", thick="x",
-        )  # fmt: skip
+            f"{g}.blocking.{hand}",
+            f"slide blocking, {hand}",
+            kit.material("blocking"),
+            x,
+            block_y,
+            centred(width, mid_z),
+            grain="y",
+            thick="x",
+        )
         _fix_blocking(d, kit, body, block, side, sign, hand, g, (mid_z, block_y, width), slide)
         gap = opening.x[1] - box.x[1]
-        for member, outer, onto in (("case", opening.x[1], block), ("drawer", box.x[1] + gap / 2, d.at(f"{g}/side.{hand}"))):
+        for member, outer, onto in (
+            ("case", opening.x[1], block),
+            ("drawer", box.x[1] + gap / 2, d.at(f"{g}/side.{hand}")),
+        ):
             group = f"{g}/" if member == "drawer" else f"{g}."
             hardware = slide_member(slide, gap / 2, member)
             frame = Frame(origin=(sign * (outer - gap / 4), y[0], mid_z), x=(0.0, 0.0, 1.0), y=(0.0, 1.0, 0.0))
-            placed = d.place_hardware(f"{group}slide_{member}.{hand}", f"slide, {member} member, {hand}", hardware, frame)
-            d.keep_out(*_slide_box(f"{group}slide_{member}.{hand}", placed, sign, outer, gap, y, mid_z, slide), placed, onto)
+            placed = d.place_hardware(
+                f"{group}slide_{member}.{hand}", f"slide, {member} member, {hand}", hardware, frame
+            )
+            d.keep_out(
+                *_slide_box(f"{group}slide_{member}.{hand}", placed, sign, outer, gap, y, mid_z, slide), placed, onto
+            )
             _slide_screws(d, kit, placed, onto, slide, member, sign, outer, gap, (y[0], mid_z))
         d.joint(
-            f"{g}.slides.{hand}", JointKind.HARDWARE, d.at(f"{g}.slide_case.{hand}"), d.at(f"{g}/slide_drawer.{hand}"),
-            (sign * (opening.x[1] - gap / 2), y[0], mid_z), why="the members run in each other",
-        )  # fmt: skip
+            f"{g}.slides.{hand}",
+            JointKind.HARDWARE,
+            d.at(f"{g}.slide_case.{hand}"),
+            d.at(f"{g}/slide_drawer.{hand}"),
+            (sign * (opening.x[1] - gap / 2), y[0], mid_z),
+            why="the members run in each other",
+        )
 
 
 def _slide_box(
@@ -353,14 +508,24 @@ def _slide_box(
 ) -> tuple[str, Vec, Vec]:
     a, b = sign * outer, sign * (outer - gap / 2)
     return (
-        name, (min(a, b), y[0], z - slide.height / 2), (max(a, b), y[1], z + slide.height / 2),
-    )  # fmt: skip
+        name,
+        (min(a, b), y[0], z - slide.height / 2),
+        (max(a, b), y[1], z + slide.height / 2),
+    )
 
 
 def _fix_blocking(
-    d: Draft, kit: Kit, body: Body, block: Placed, side: Placed, sign: int, hand: str, g: str,
-    at: tuple[float, Span, float], slide: Slide,
-) -> None:  # fmt: skip
+    d: Draft,
+    kit: Kit,
+    body: Body,
+    block: Placed,
+    side: Placed,
+    sign: int,
+    hand: str,
+    g: str,
+    at: tuple[float, Span, float],
+    slide: Slide,
+) -> None:
     mid_z, y, width = at
     p = d.practice
     thick = block.part.blank.thickness
@@ -370,19 +535,37 @@ def _fix_blocking(
     z = mid_z + width / 2 - (width - slide.height) / 4 - 1.0
     inner = sign * (body.inside / 2 - thick)
     d.joint(
-        f"{g}.blocking~side.{hand}", JointKind.BUTT_SCREWS, block, side, (sign * body.inside / 2, y[0], mid_z),
+        f"{g}.blocking~side.{hand}",
+        JointKind.BUTT_SCREWS,
+        block,
+        side,
+        (sign * body.inside / 2, y[0], mid_z),
         ScrewLine(
-            screw=screw, start=(inner, y[0], z), end=(inner, y[1], z), drive=(float(sign), 0.0, 0.0), count=3, ends=30.0,
+            screw=screw,
+            start=(inner, y[0], z),
+            end=(inner, y[1], z),
+            drive=(float(sign), 0.0, 0.0),
+            count=3,
+            ends=30.0,
             apart=40.0,
         ),
-        glued=True, why="driven from inside, hidden by the drawer",
-    )  # fmt: skip
+        glued=True,
+        why="driven from inside, hidden by the drawer",
+    )
 
 
 def _slide_screws(
-    d: Draft, kit: Kit, member: Placed, onto: Placed, slide: Slide, kind: str, sign: int, outer: float, gap: float,
+    d: Draft,
+    kit: Kit,
+    member: Placed,
+    onto: Placed,
+    slide: Slide,
+    kind: str,
+    sign: int,
+    outer: float,
+    gap: float,
     at: tuple[float, float],
-) -> None:  # fmt: skip
+) -> None:
     case = kind == "case"
     screw = kit.named_screw(slide.case_screw if case else slide.screw)
     holes = slide.case_holes if case else slide.drawer_holes
@@ -393,12 +576,23 @@ def _slide_screws(
     face = sign * outer if case else sign * (outer - gap / 2)
     x = face - way * (screw.head_height + 0.5)
     d.joint(
-        f"{member.path.removeprefix(d.path + '/')}~wood", JointKind.HARDWARE, member, onto, (face, y0, z),
+        f"{member.path.removeprefix(d.path + '/')}~wood",
+        JointKind.HARDWARE,
+        member,
+        onto,
+        (face, y0, z),
         ScrewLine(
-            screw=screw, start=(x, y0, z), end=(x, y0 + slide.length, z), drive=(way, 0.0, 0.0), count=len(holes),
-            ends=0.0, apart=0.0, forced=holes, bare=True,
+            screw=screw,
+            start=(x, y0, z),
+            end=(x, y0 + slide.length, z),
+            drive=(way, 0.0, 0.0),
+            count=len(holes),
+            ends=0.0,
+            apart=0.0,
+            forced=holes,
+            bare=True,
         ),
-    )  # fmt: skip
+    )
 
 
 def _hang_front(d: Draft, kit: Kit, box: _Box, g: str, front_t: float) -> None:
@@ -418,18 +612,36 @@ def _hang_front(d: Draft, kit: Kit, box: _Box, g: str, front_t: float) -> None:
     inside_y = box.y[0] + box.wood
     for i, x in enumerate(centres):
         d.joint(
-            f"{g}/face/pull~front[{i + 1}]", JointKind.HARDWARE, front, knob, (x, 0.0, z),
-            ThroughBolt(bolt=bolt, point=(x, inside_y, z), drive=(0.0, -1.0, 0.0), through=(front.path, inner.path), hole=pull.hole),
-        )  # fmt: skip
+            f"{g}/face/pull~front[{i + 1}]",
+            JointKind.HARDWARE,
+            front,
+            knob,
+            (x, 0.0, z),
+            ThroughBolt(
+                bolt=bolt,
+                point=(x, inside_y, z),
+                drive=(0.0, -1.0, 0.0),
+                through=(front.path, inner.path),
+                hole=pull.hole,
+            ),
+        )
     screw = kit.screw("washer-head", 8, box.wood + 8.0, box.wood + front_t - p["fastener.point_cover"])
     for sign, hand in HANDS:
         x = sign * (min(hi[0], box.x[1]) - box.wood) * p["front.screw_share"]
         d.joint(
-            f"{g}/face/front~box.{hand}", JointKind.SCREWS, inner, front, (x, box.y[0], z),
+            f"{g}/face/front~box.{hand}",
+            JointKind.SCREWS,
+            inner,
+            front,
+            (x, box.y[0], z),
             ScrewLine(
-                screw=screw, start=(x, inside_y, box.z[0] + 20.0), end=(x, inside_y, box.z[1]), drive=(0.0, -1.0, 0.0), count=2,
-                ends=12.0, apart=20.0,
+                screw=screw,
+                start=(x, inside_y, box.z[0] + 20.0),
+                end=(x, inside_y, box.z[1]),
+                drive=(0.0, -1.0, 0.0),
+                count=2,
+                ends=12.0,
+                apart=20.0,
             ),
             why="from inside the box, once the gaps are set",
-        )  # fmt: skip
-
+        )

@@ -40,7 +40,14 @@ class Opening:
 
 
 def face_frame(
-    d: Draft, kit: Kit, body: Body, *, stile: float, top_rail: float, bottom_rail: float, rails: tuple[tuple[str, float, float], ...]
+    d: Draft,
+    kit: Kit,
+    body: Body,
+    *,
+    stile: float,
+    top_rail: float,
+    bottom_rail: float,
+    rails: tuple[tuple[str, float, float], ...],
 ) -> tuple[Opening, ...]:
     """Place stiles and rails; `rails` are inner rails from the top as (name, width, height of the opening above it).
 
@@ -52,9 +59,16 @@ def face_frame(
     d.let("stile.length", body.height, "body.height", rule="outer stiles run the full height")
     for sign, hand in HANDS:
         d.box_part(
-            f"frame/stile.{hand}", f"{hand} stile", material, side_x(sign, body.width / 2, stile), y,
-            (body.z0, body.z1), grain="z", thick="y", shows="front " + hand,
-        )  # fmt: skip
+            f"frame/stile.{hand}",
+            f"{hand} stile",
+            material,
+            side_x(sign, body.width / 2, stile),
+            y,
+            (body.z0, body.z1),
+            grain="z",
+            thick="y",
+            shows="front " + hand,
+        )
     d.let("rail.length", body.width - 2 * stile, "body.width", "stile.width", rule="between the stiles: the opening")
     d.chain("chain.front", "x", "body.width", ("stile.width", "rail.length", "stile.width"), "body.width", 0.0, 1e4)
     across = centred(d.led["rail.length"])
@@ -109,22 +123,39 @@ def _rail_to_stile(
     # A narrow rail takes one screw and, beside it, a dowel against twisting (trade notes 8).
     forced = (0.3 * width,) if narrow else ()
     d.joint(
-        f"{name}~stile.{hand}", JointKind.POCKET_SCREWS, rail, stile, (x, mid_y, (lo[2] + hi[2]) / 2),
+        f"{name}~stile.{hand}",
+        JointKind.POCKET_SCREWS,
+        rail,
+        stile,
+        (x, mid_y, (lo[2] + hi[2]) / 2),
         PocketLine(
-            screw=screw, start=(x, mid_y, lo[2]), end=(x, mid_y, hi[2]), opens=(0.0, 1.0, 0.0), drive=drive,
-            setting=setting, count=joint_count(width), ends=p["pocket.frame_ends"],
-            apart=p["pocket.frame_apart"], forced=forced,
+            screw=screw,
+            start=(x, mid_y, lo[2]),
+            end=(x, mid_y, hi[2]),
+            opens=(0.0, 1.0, 0.0),
+            drive=drive,
+            setting=setting,
+            count=joint_count(width),
+            ends=p["pocket.frame_ends"],
+            apart=p["pocket.frame_apart"],
+            forced=forced,
         ),
-        glued=True, why="pockets on the hidden rear face",
-    )  # fmt: skip
+        glued=True,
+        why="pockets on the hidden rear face",
+    )
     if narrow:
         dowel = kit.role("frame_dowel", Dowel)
         point = (x, mid_y, hi[2] - dowel.diameter / 2 - 1.5)
         d.joint(
-            f"{name}~stile.{hand}.dowel", JointKind.DOWEL, rail, stile, point,
-            DowelAt(dowel=dowel, points=(point,), drive=drive), glued=True,
+            f"{name}~stile.{hand}.dowel",
+            JointKind.DOWEL,
+            rail,
+            stile,
+            point,
+            DowelAt(dowel=dowel, points=(point,), drive=drive),
+            glued=True,
             why="one screw alone lets a narrow rail turn",
-        )  # fmt: skip
+        )
 
 
 def frame_to_case(d: Draft, body: Body) -> None:
@@ -134,6 +165,11 @@ def frame_to_case(d: Draft, body: Body) -> None:
     for a, b in pairs:
         lo, hi = world_box(d.at(b))
         d.joint(
-            f"{b}~{a}", JointKind.GLUE, d.at(b), d.at(a), ((lo[0] + hi[0]) / 2, body.frame, (lo[2] + hi[2]) / 2),
-            glued=True, why="clamped: no nail shows",
-        )  # fmt: skip
+            f"{b}~{a}",
+            JointKind.GLUE,
+            d.at(b),
+            d.at(a),
+            ((lo[0] + hi[0]) / 2, body.frame, (lo[2] + hi[2]) / 2),
+            glued=True,
+            why="clamped: no nail shows",
+        )

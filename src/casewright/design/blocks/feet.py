@@ -71,32 +71,63 @@ def feet(d: Draft, kit: Kit, body: Body, spec: FeetSpec) -> None:
     d.let("foot.section", section, rule="square stick")
     d.let("leveller.setting", leveller.middle, rule="levelling feet at their middle setting")
     length = d.let(
-        "foot.length", body.z0 - d.led["leveller.setting"], "foot.height", "leveller.setting",
+        "foot.length",
+        body.z0 - d.led["leveller.setting"],
+        "foot.height",
+        "leveller.setting",
         rule="underside of the body to the levelling foot's seat",
-    )  # fmt: skip
-    d.chain("chain.foot", "z", "foot.height", ("leveller.setting", "foot.length"), "leveller.setting", leveller.least, leveller.most)
-    d.let("block.length", d.led["base_rail.width"], "base_rail.width", rule="from the feet to the bottom", role=Role.INSERT)
+    )
+    d.chain(
+        "chain.foot",
+        "z",
+        "foot.height",
+        ("leveller.setting", "foot.length"),
+        "leveller.setting",
+        leveller.least,
+        leveller.most,
+    )
+    d.let(
+        "block.length",
+        d.led["base_rail.width"],
+        "base_rail.width",
+        rule="from the feet to the bottom",
+        role=Role.INSERT,
+    )
     tapers = 1 if spec.inner_only else 2
     tip = d.let("foot.tip", section - tapers * spec.taper, "foot.section", rule="as ordered: section less the tapers")
     insert = kit.role("insert", Insert)
     least = d.practice["foot.tip_share"] * insert.hole
     if tip < least or spec.taper < 0:
         d.find(
-            "foot.tip", Severity.STOP, "foot", f"the foot's tip is {tip:.1f} mm", value=tip, limit=least,
-            source="trade notes 30", remedy="a tip between this and the section of the stick",
-        )  # fmt: skip
+            "foot.tip",
+            Severity.STOP,
+            "foot",
+            f"the foot's tip is {tip:.1f} mm",
+            value=tip,
+            limit=least,
+            source="trade notes 30",
+            remedy="a tip between this and the section of the stick",
+        )
         return
     needed = spec.square + spec.cove_width + d.practice["foot.taper_least"]
     if length < needed:
         d.find(
-            "foot.short", Severity.STOP, "foot", f"the foot is {length:.1f} mm long", value=length,
+            "foot.short",
+            Severity.STOP,
+            "foot",
+            f"the foot is {length:.1f} mm long",
+            value=length,
             limit=needed,
             remedy="make the feet higher or leave out the cove",
-        )  # fmt: skip
+        )
         return
-    for corner in _corners(body, section, spec.inset):
+    corners = _corners(body, section, spec.inset)
+    off = d.let(
+        "foot.dowel_offset", _dowel_offset(corners), "foot.section", rule="middle of the overlap of foot and block"
+    )
+    for corner in corners:
         foot, block = _wood(d, kit, body, corner, spec, (body.z0 - length, body.z0))
-        _dowel(d, kit, corner, foot, block, body)
+        _dowel(d, kit, corner, foot, block, body, off)
         _block_screws(d, kit, body, corner, block)
         _hardware(d, kit, corner, foot, insert, leveller, body.z0 - length)
 
@@ -113,11 +144,16 @@ def _corners(body: Body, section: float, inset: float) -> tuple[_Corner, ...]:
             block_y = (body.frame, body.frame + section) if front else (back_face - section, back_face)
             out.append(
                 _Corner(
-                    name=f"{place}.{hand}", label=f"{place} {hand}", sign=sign, front=front,
-                    foot_x=_mirror((outer - section, outer), sign), foot_y=foot_y,
-                    block_x=_mirror((inner - section, inner), sign), block_y=block_y,
+                    name=f"{place}.{hand}",
+                    label=f"{place} {hand}",
+                    sign=sign,
+                    front=front,
+                    foot_x=_mirror((outer - section, outer), sign),
+                    foot_y=foot_y,
+                    block_x=_mirror((inner - section, inner), sign),
+                    block_y=block_y,
                 )
-            )  # fmt: skip
+            )
     return tuple(out)
 
 
@@ -125,14 +161,20 @@ def _mirror(x: Span, sign: int) -> Span:
     return x if sign > 0 else (-x[1], -x[0])
 
 
-def _wood(
-    d: Draft, kit: Kit, body: Body, c: _Corner, spec: FeetSpec, z: Span
-) -> tuple[Placed, Placed]:
+def _wood(d: Draft, kit: Kit, body: Body, c: _Corner, spec: FeetSpec, z: Span) -> tuple[Placed, Placed]:
     extra = Allowance(length=d.practice["foot.surplus"])
     foot = d.box_part(
-        f"foot.{c.name}/wood", f"foot, {c.label}", kit.material("foot", "paint"), c.foot_x, c.foot_y, z, grain="z", thick="y",
-        shows="front back left right", rough=extra,
-    )  # fmt: skip
+        f"foot.{c.name}/wood",
+        f"foot, {c.label}",
+        kit.material("foot", "paint"),
+        c.foot_x,
+        c.foot_y,
+        z,
+        grain="z",
+        thick="y",
+        shows="front back left right",
+        rough=extra,
+    )
     length = foot.part.blank.length
     start = length - spec.square - spec.cove_width
     inner = {foot.face_towards((-float(c.sign), 0.0, 0.0)), foot.face_towards((0.0, 1.0 if c.front else -1.0, 0.0))}
@@ -144,12 +186,26 @@ def _wood(
             d.cut(foot, Taper(face=face, towards=Face.END0, start=start, inset=spec.taper))
     top = body.z0 + d.led["block.length"]
     block = d.box_part(
-        f"block.{c.name}", f"corner block, {c.label}", kit.material("foot"), c.block_x, c.block_y, (body.z0, top),
-        grain="z", thick="y",
-    )  # fmt: skip
-    for name in ((f"side.{_hand(c)}", "frame/stile." + _hand(c)) if c.front else (f"side.{_hand(c)}", "base_rail")):
+        f"block.{c.name}",
+        f"corner block, {c.label}",
+        kit.material("foot"),
+        c.block_x,
+        c.block_y,
+        (body.z0, top),
+        grain="z",
+        thick="y",
+    )
+    for name in (f"side.{_hand(c)}", "frame/stile." + _hand(c)) if c.front else (f"side.{_hand(c)}", "base_rail"):
         bearer = d.at(name)
-        d.joint(f"foot.{c.name}/wood~{name}", JointKind.GLUE, bearer, foot, (c.foot_x[0], c.foot_y[0], body.z0), Nothing(), why="the foot bears here")
+        d.joint(
+            f"foot.{c.name}/wood~{name}",
+            JointKind.GLUE,
+            bearer,
+            foot,
+            (c.foot_x[0], c.foot_y[0], body.z0),
+            Nothing(),
+            why="the foot bears here",
+        )
     return foot, block
 
 
@@ -157,15 +213,36 @@ def _hand(c: _Corner) -> str:
     return "left" if c.sign < 0 else "right"
 
 
-def _dowel(d: Draft, kit: Kit, c: _Corner, foot: Placed, block: Placed, body: Body) -> None:
+def _dowel(d: Draft, kit: Kit, c: _Corner, foot: Placed, block: Placed, body: Body, off: float) -> None:
+    """A dowel down through the joint, `off` from both outer faces, so that all four feet are bored alike."""
     dowel = kit.role("foot_dowel", Dowel)
-    x = (max(c.foot_x[0], c.block_x[0]) + min(c.foot_x[1], c.block_x[1])) / 2
-    y = (max(c.foot_y[0], c.block_y[0]) + min(c.foot_y[1], c.block_y[1])) / 2
+    x = c.foot_x[1] - off if c.sign > 0 else c.foot_x[0] + off
+    y = c.foot_y[0] + off if c.front else c.foot_y[1] - off
     point = (x, y, body.z0)
     d.joint(
-        f"foot.{c.name}/wood~block", JointKind.DOWEL, block, foot, point, DowelAt(dowel=dowel, points=(point,), drive=DOWN),
-        glued=True, why="a foot is never held by screws in end grain alone",
-    )  # fmt: skip
+        f"foot.{c.name}/wood~block",
+        JointKind.DOWEL,
+        block,
+        foot,
+        point,
+        DowelAt(dowel=dowel, points=(point,), drive=DOWN),
+        glued=True,
+        why="a foot is never held by screws in end grain alone",
+    )
+
+
+def _dowel_offset(corners: tuple[_Corner, ...]) -> float:
+    """Return the middle of the overlap of foot and block, from the outer faces, where the overlap is least."""
+    return max(
+        max(
+            abs(outer - (max(f[0], b[0]) + min(f[1], b[1])) / 2)
+            for outer, f, b in (
+                (c.foot_x[1] if c.sign > 0 else c.foot_x[0], c.foot_x, c.block_x),
+                (c.foot_y[0] if c.front else c.foot_y[1], c.foot_y, c.block_y),
+            )
+        )
+        for c in corners
+    )
 
 
 def _block_screws(d: Draft, kit: Kit, body: Body, c: _Corner, block: Placed) -> None:
@@ -185,16 +262,28 @@ def _block_screws(d: Draft, kit: Kit, body: Body, c: _Corner, block: Placed) -> 
 
 
 def _screw_block(
-    d: Draft, kit: Kit, body: Body, c: _Corner, block: Placed, host: Placed, xy: tuple[float, float], drive: Vec,
+    d: Draft,
+    kit: Kit,
+    body: Body,
+    c: _Corner,
+    block: Placed,
+    host: Placed,
+    xy: tuple[float, float],
+    drive: Vec,
     cover: float,
-) -> None:  # fmt: skip
+) -> None:
     p, length = d.practice, d.led["block.length"]
     high = min(cover, length) if cover > 0 else length
     z0, z1 = body.z0 + p["block.screw_ends"], body.z0 + high - p["block.screw_ends"]
     thickness = depth_along(host, drive)
     name = host.path.removeprefix(d.path + "/")
     start, end = (xy[0], xy[1], z0), (xy[0], xy[1], z1)
-    a, b, sunk, why = host, block, 0.0, "the back covers the heads" if cover > 1e3 else "the base moulding covers the heads"
+    a, b, sunk, why = (
+        host,
+        block,
+        0.0,
+        "the back covers the heads" if cover > 1e3 else "the base moulding covers the heads",
+    )
     screw = kit.screw("wood", 8, thickness + p["butt.bite"] - 1.0, thickness + p["block.bite_most"])
     if cover <= 0:
         # No moulding: from inside, the heads deep in the block, the points short of the outer face.
@@ -204,10 +293,25 @@ def _screw_block(
         shift = scale(drive, thickness + thick)
         start, end, drive = add(start, shift), add(end, shift), scale(drive, -1.0)
     d.joint(
-        f"block.{c.name}~{name}", JointKind.BUTT_SCREWS, a, b, start,
-        ScrewLine(screw=screw, start=start, end=end, drive=drive, count=2, ends=0.0, apart=p["fastener.apart"], sunk=sunk),
-        glued=True, why=why,
-    )  # fmt: skip
+        f"block.{c.name}~{name}",
+        JointKind.BUTT_SCREWS,
+        a,
+        b,
+        start,
+        ScrewLine(
+            screw=screw,
+            start=start,
+            end=end,
+            drive=drive,
+            count=2,
+            least=1,
+            ends=0.0,
+            apart=p["fastener.apart"],
+            sunk=sunk,
+        ),
+        glued=True,
+        why=why,
+    )
 
 
 def _rail_x(c: _Corner, body: Body, d: Draft, mid_x: float) -> float:
@@ -220,30 +324,46 @@ def _rail_x(c: _Corner, body: Body, d: Draft, mid_x: float) -> float:
     return c.sign * (near + min(far, stile_inner)) / 2
 
 
-def _hardware(
-    d: Draft, kit: Kit, c: _Corner, foot: Placed, insert: Insert, leveller: Leveller, low: float
-) -> None:
+def _hardware(d: Draft, kit: Kit, c: _Corner, foot: Placed, insert: Insert, leveller: Leveller, low: float) -> None:
     middle_x, middle_y = (c.foot_x[0] + c.foot_x[1]) / 2, (c.foot_y[0] + c.foot_y[1]) / 2
     at: Vec = (middle_x, middle_y, low)
     sleeve = d.place_hardware(
-        f"foot.{c.name}/insert", f"threaded insert, {c.label}", insert_hardware(insert, leveller.stem_diameter),
+        f"foot.{c.name}/insert",
+        f"threaded insert, {c.label}",
+        insert_hardware(insert, leveller.stem_diameter),
         Frame(origin=at, x=(1.0, 0.0, 0.0), y=(0.0, 1.0, 0.0)),
-    )  # fmt: skip
+    )
     d.joint(
-        f"foot.{c.name}/insert~wood", JointKind.INSERT, foot, sleeve, at,
+        f"foot.{c.name}/insert~wood",
+        JointKind.INSERT,
+        foot,
+        sleeve,
+        at,
         Drilled(
-            part=foot.path, points=(at,), drive=UP, diameter=insert.hole, depth=insert.length,
-            bore_diameter=insert.flange_diameter, bore_depth=insert.flange_depth,
+            part=foot.path,
+            points=(at,),
+            drive=UP,
+            diameter=insert.hole,
+            depth=insert.length,
+            bore_diameter=insert.flange_diameter,
+            bore_depth=insert.flange_depth,
         ),
-        glued=True, why="epoxy: it is end grain",
-    )  # fmt: skip
+        glued=True,
+        why="epoxy: it is end grain",
+    )
     pad = d.place_hardware(
-        f"foot.{c.name}/leveller", f"levelling foot, {c.label}", leveller_hardware(leveller, d.led["leveller.setting"]),
+        f"foot.{c.name}/leveller",
+        f"levelling foot, {c.label}",
+        leveller_hardware(leveller, d.led["leveller.setting"]),
         Frame(origin=at, x=(1.0, 0.0, 0.0), y=(0.0, -1.0, 0.0)),
-    )  # fmt: skip
+    )
     # Room for the stem when it is screwed fully in, past the insert.
     reach = leveller.stem_length - (leveller.least - leveller.pad_height) + 2.0
     d.joint(
-        f"foot.{c.name}/leveller~insert", JointKind.THREAD, sleeve, pad, at,
+        f"foot.{c.name}/leveller~insert",
+        JointKind.THREAD,
+        sleeve,
+        pad,
+        at,
         Drilled(part=foot.path, points=(at,), drive=UP, diameter=leveller.stem_diameter + 1.0, depth=reach),
-    )  # fmt: skip
+    )

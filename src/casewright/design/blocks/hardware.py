@@ -15,9 +15,7 @@ from casewright.stock.model import Catch, Device, Hinge, Insert, Leveller, Pull,
 
 def block(x: tuple[float, float], y: tuple[float, float], z: tuple[float, float]) -> Prism:
     """Return a box in an item's own frame."""
-    return Prism(
-        frame=Frame(origin=(0.0, 0.0, z[0])), outline=rectangle(x[0], y[0], x[1], y[1]), height=z[1] - z[0]
-    )  # fmt: skip
+    return Prism(frame=Frame(origin=(0.0, 0.0, z[0])), outline=rectangle(x[0], y[0], x[1], y[1]), height=z[1] - z[0])
 
 
 def slide_member(slide: Slide, thickness: float, member: str) -> Hardware:
@@ -38,9 +36,7 @@ def pull_hardware(pull: Pull) -> Hardware:
         head = cylinder((0.0, 0.0, out * 0.6), (0.0, 0.0, 1.0), pull.base_width / 2, pull.base_width / 2, out * 0.4)
         return Hardware(item=pull.id, bodies=(base, head), mass=pull.mass)
     half, post = pull.base_width / 2, pull.base_height / 2
-    posts = tuple(
-        cylinder((s * pull.centres / 2, 0.0, 0.0), (0.0, 0.0, 1.0), post, post, out) for s in (-1.0, 1.0)
-    )
+    posts = tuple(cylinder((s * pull.centres / 2, 0.0, 0.0), (0.0, 0.0, 1.0), post, post, out) for s in (-1.0, 1.0))
     bar = block((-half, half), (-post, post), (out - 2 * post, out))
     return Hardware(item=pull.id, bodies=(*posts, bar), mass=pull.mass)
 
@@ -61,9 +57,17 @@ def hinge_leaf(hinge: Hinge, barrel: bool, lie: float) -> Hardware:
 def leveller_hardware(leveller: Leveller, setting: float) -> Hardware:
     """Return a levelling foot: origin on the wood's lower end, z down; its pad ends at `setting`."""
     down: Vec = (0.0, 0.0, 1.0)
-    pad = cylinder((0.0, 0.0, setting - leveller.pad_height), down, leveller.pad_diameter / 2, leveller.pad_diameter / 2, leveller.pad_height)
+    pad = cylinder(
+        (0.0, 0.0, setting - leveller.pad_height),
+        down,
+        leveller.pad_diameter / 2,
+        leveller.pad_diameter / 2,
+        leveller.pad_height,
+    )
     stem_top = setting - leveller.pad_height - leveller.stem_length
-    stem = cylinder((0.0, 0.0, stem_top), down, leveller.stem_diameter / 2, leveller.stem_diameter / 2, leveller.stem_length)
+    stem = cylinder(
+        (0.0, 0.0, stem_top), down, leveller.stem_diameter / 2, leveller.stem_diameter / 2, leveller.stem_length
+    )
     return Hardware(item=leveller.id, bodies=(pad, stem), mass=leveller.mass)
 
 
@@ -80,13 +84,17 @@ def insert_hardware(insert: Insert, bore: float) -> Hardware:
 def catch_hardware(catch: Catch) -> Hardware:
     """Return a catch: x across its width (centred), y its depth from its front, z its height from its seat."""
     half = catch.width / 2
-    return Hardware(item=catch.id, bodies=(block((-half, half), (0.0, catch.depth), (0.0, catch.height)),), mass=catch.mass)
+    return Hardware(
+        item=catch.id, bodies=(block((-half, half), (0.0, catch.depth), (0.0, catch.height)),), mass=catch.mass
+    )
 
 
 def device_hardware(device: Device) -> Hardware:
     """Return a round module: origin on its inner face, z out of the recess; its cable is not drawn."""
     return Hardware(
         item=device.id,
-        bodies=(cylinder((0.0, 0.0, 0.0), (0.0, 0.0, 1.0), device.diameter / 2, device.diameter / 2, device.thickness),),
+        bodies=(
+            cylinder((0.0, 0.0, 0.0), (0.0, 0.0, 1.0), device.diameter / 2, device.diameter / 2, device.thickness),
+        ),
         mass=device.mass,
     )

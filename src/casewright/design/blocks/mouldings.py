@@ -39,16 +39,46 @@ def moulding_run(d: Draft, kit: Kit, body: Body, *, name: str, role: str, foot_z
     stick = kit.stick(role)
     out = d.let(f"{name}.projection", projection(stick), rule="from the drawn section")
     half, depth = body.width / 2, body.depth
-    d.let(f"{name}.front_length", body.width + 2 * out, "body.width", f"{name}.projection", rule="body + 2 projections, long points")
-    d.let(f"{name}.return_length", depth + out, "body.depth", f"{name}.projection", rule="body depth + 1 projection, long point")
+    d.let(
+        f"{name}.front_length",
+        body.width + 2 * out,
+        "body.width",
+        f"{name}.projection",
+        rule="body + 2 projections, long points",
+    )
+    d.let(
+        f"{name}.return_length",
+        depth + out,
+        "body.depth",
+        f"{name}.projection",
+        rule="body depth + 1 projection, long point",
+    )
     pieces = (
-        _Piece(name="left", run=Run(start=(-half, depth, foot_z), along=(0.0, -1.0, 0.0), out=(-1.0, 0.0, 0.0)), length=depth,
-               start_corner=False, end_corner=True, host="side.left"),
-        _Piece(name="front", run=Run(start=(-half, 0.0, foot_z), along=(1.0, 0.0, 0.0), out=(0.0, -1.0, 0.0)), length=body.width,
-               start_corner=True, end_corner=True, host="frame/rail.top" if role == "crown" else "frame/rail.bottom"),
-        _Piece(name="right", run=Run(start=(half, 0.0, foot_z), along=(0.0, 1.0, 0.0), out=(1.0, 0.0, 0.0)), length=depth,
-               start_corner=True, end_corner=False, host="side.right"),
-    )  # fmt: skip
+        _Piece(
+            name="left",
+            run=Run(start=(-half, depth, foot_z), along=(0.0, -1.0, 0.0), out=(-1.0, 0.0, 0.0)),
+            length=depth,
+            start_corner=False,
+            end_corner=True,
+            host="side.left",
+        ),
+        _Piece(
+            name="front",
+            run=Run(start=(-half, 0.0, foot_z), along=(1.0, 0.0, 0.0), out=(0.0, -1.0, 0.0)),
+            length=body.width,
+            start_corner=True,
+            end_corner=True,
+            host="frame/rail.top" if role == "crown" else "frame/rail.bottom",
+        ),
+        _Piece(
+            name="right",
+            run=Run(start=(half, 0.0, foot_z), along=(0.0, 1.0, 0.0), out=(1.0, 0.0, 0.0)),
+            length=depth,
+            start_corner=True,
+            end_corner=False,
+            host="side.right",
+        ),
+    )
     placed = [_place(d, stick, name, piece, out) for piece in pieces]
     for piece, part in zip(pieces, placed, strict=True):
         _fix(d, kit, stick, name, piece, part)
@@ -71,7 +101,7 @@ def _place(d: Draft, stick: Stick, name: str, piece: _Piece, out: float) -> Plac
         cuts.append(_mitre(frame, blank, corner, piece.run.along, piece.run.out))
     part = Part(
         form=Form.STICK, stock=stick.id, blank=blank, features=tuple(cuts), mass_density=stick.density, grain=True
-    )  # fmt: skip
+    )
     return d.place_part(f"{name}/{piece.name}", f"{name} moulding, {piece.name}", part, frame, finish="paint")
 
 

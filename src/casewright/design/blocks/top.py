@@ -41,19 +41,35 @@ class TopSpec:
 def top(d: Draft, kit: Kit, body: Body, spec: TopSpec) -> Placed:
     """Place the top. It is fixed by `fix_top`, once every keepout is known."""
     p = d.practice
-    d.let("top.length", body.width + 2 * spec.overhang_side, "body.width", "top.overhang_side", rule="body + two overhangs")
     d.let(
-        "top.width", body.depth + spec.overhang_front + spec.overhang_back, "body.depth", "top.overhang_front",
-        "top.overhang_back", rule="body + front and back overhang",
-    )  # fmt: skip
+        "top.length",
+        body.width + 2 * spec.overhang_side,
+        "body.width",
+        "top.overhang_side",
+        rule="body + two overhangs",
+    )
+    d.let(
+        "top.width",
+        body.depth + spec.overhang_front + spec.overhang_back,
+        "body.depth",
+        "top.overhang_front",
+        "top.overhang_back",
+        rule="body + front and back overhang",
+    )
     strips = GlueUp(strip_min=p["top.strip_width_least"], strip_max=p["top.board_width"], jointing=p["rough.glue_edge"])
     return d.box_part(
-        "top", "top", kit.material("top", "clear"), centred(d.led["top.length"]),
-        span(-spec.overhang_front, d.led["top.width"]), span(body.z1, spec.thickness), grain="x", thick="z",
+        "top",
+        "top",
+        kit.material("top", "clear"),
+        centred(d.led["top.length"]),
+        span(-spec.overhang_front, d.led["top.width"]),
+        span(body.z1, spec.thickness),
+        grain="x",
+        thick="z",
         shows="up front left right",
         rough=Allowance(length=p["rough.length"], width=p["rough.width"], thickness=p["rough.thickness"]),
         made_of=strips,
-    )  # fmt: skip
+    )
 
 
 def fix_top(d: Draft, kit: Kit, body: Body, panel: Placed, wet: Moisture) -> None:
@@ -66,23 +82,39 @@ def fix_top(d: Draft, kit: Kit, body: Body, panel: Placed, wet: Moisture) -> Non
     front, rear = d.at("stretcher.front"), d.at("stretcher.rear")
     fixed = _line_y(front, body.frame + p["top.screw_from_frame"])
     loose = sum(world_box(rear)[i][1] for i in (0, 1)) / 2
-    distance = d.let("top.fixed_to_slot", loose - fixed, "body.depth", "stretcher.width", rule="fixed line to the slots")
+    distance = d.let(
+        "top.fixed_to_slot", loose - fixed, "body.depth", "stretcher.width", rule="fixed line to the slots"
+    )
     move = d.let(
-        "top.movement", coefficient * (wet.damp - wet.dry) * distance, "top.fixed_to_slot",
+        "top.movement",
+        coefficient * (wet.damp - wet.dry) * distance,
+        "top.fixed_to_slot",
         rule=f"C {coefficient:.5f} × ({wet.damp:.1f} − {wet.dry:.1f}) % × distance; across the grain",
-    )  # fmt: skip
+    )
     slot = d.let(
-        "top.slot", move + screw.diameter + p["top.slot_extra"], "top.movement", rule="movement + shank + spare", role=Role.HOUSING
+        "top.slot",
+        move + screw.diameter + p["top.slot_extra"],
+        "top.movement",
+        rule="movement + shank + spare",
+        role=Role.HOUSING,
     )
     count = max(2, round(body.inside / p["top.fixing_spacing"]) + 1)
     at = coefficient * (wet.fitted - (wet.dry + wet.damp) / 2) * distance
     for name, stretcher, y, length in (("front", front, fixed, 0.0), ("rear", rear, loose, slot)):
         lo, hi = world_box(stretcher)
         line = ScrewLine(
-            screw=screw, start=(lo[0], y, lo[2]), end=(hi[0], y, lo[2]), drive=(0.0, 0.0, 1.0), count=count,
-            ends=p["top.screw_ends"], apart=p["fastener.apart"], slot=length, slot_way=(0.0, 1.0, 0.0), slot_at=at if length else 0.0,
+            screw=screw,
+            start=(lo[0], y, lo[2]),
+            end=(hi[0], y, lo[2]),
+            drive=(0.0, 0.0, 1.0),
+            count=count,
+            ends=p["top.screw_ends"],
+            apart=p["fastener.apart"],
+            slot=length,
+            slot_way=(0.0, 1.0, 0.0),
+            slot_at=at if length else 0.0,
             hard=False,
-        )  # fmt: skip
+        )
         kind = JointKind.SLOTTED_SCREWS if length else JointKind.SCREWS
         why = "slots across the grain: the top moves to the wall" if length else "the fixed line: the front stays put"
         d.joint(f"top~stretcher.{name}", kind, stretcher, panel, (0.0, y, body.z1), line, why=why)

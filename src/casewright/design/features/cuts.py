@@ -13,7 +13,9 @@ from casewright.units.grid import record
 PROUD = 1.0  # how far a removal stands out of an open side, so that no skin is left
 
 
-def open_rectangle(blank: Blank, face: Face, u0: float, u1: float, v0: float, v1: float) -> tuple[float, float, float, float]:
+def open_rectangle(
+    blank: Blank, face: Face, u0: float, u1: float, v0: float, v1: float
+) -> tuple[float, float, float, float]:
     """Return the rectangle stretched past the sides of the face that it reaches."""
     du, dv, _ = blank.extent(face)
     eps = 1e-6
@@ -56,9 +58,14 @@ class RectCut:
         b = turn.place(self.face, (self.u1, self.v1), blank)
         return type(self)(
             face=turn.face(self.face),
-            u0=min(a[0], b[0]), u1=max(a[0], b[0]), v0=min(a[1], b[1]), v1=max(a[1], b[1]),
-            depth=self.depth, made_at=self.made_at, joint=self.joint,
-        )  # fmt: skip
+            u0=min(a[0], b[0]),
+            u1=max(a[0], b[0]),
+            v0=min(a[1], b[1]),
+            v1=max(a[1], b[1]),
+            depth=self.depth,
+            made_at=self.made_at,
+            joint=self.joint,
+        )
 
     def describe(self) -> str:
         """The trade's name."""
@@ -147,9 +154,14 @@ class Tenon:
         b = turn.place(self.face, (self.u1, self.v1), blank)
         return Tenon(
             face=turn.face(self.face),
-            u0=min(a[0], b[0]), u1=max(a[0], b[0]), v0=min(a[1], b[1]), v1=max(a[1], b[1]),
-            length=self.length, made_at=self.made_at, joint=self.joint,
-        )  # fmt: skip
+            u0=min(a[0], b[0]),
+            u1=max(a[0], b[0]),
+            v0=min(a[1], b[1]),
+            v1=max(a[1], b[1]),
+            length=self.length,
+            made_at=self.made_at,
+            joint=self.joint,
+        )
 
     def describe(self) -> str:
         """The trade's name."""

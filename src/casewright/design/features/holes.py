@@ -64,10 +64,18 @@ class Hole:
         """Carry the place."""
         u, v = turn.place(self.face, (self.u, self.v), blank)
         return Hole(
-            face=turn.face(self.face), u=u, v=v, diameter=self.diameter, depth=self.depth,
-            bore_diameter=self.bore_diameter, bore_depth=self.bore_depth, countersink=self.countersink,
-            sink_angle=self.sink_angle, made_at=self.made_at, joint=self.joint,
-        )  # fmt: skip
+            face=turn.face(self.face),
+            u=u,
+            v=v,
+            diameter=self.diameter,
+            depth=self.depth,
+            bore_diameter=self.bore_diameter,
+            bore_depth=self.bore_depth,
+            countersink=self.countersink,
+            sink_angle=self.sink_angle,
+            made_at=self.made_at,
+            joint=self.joint,
+        )
 
     def describe(self) -> str:
         """The trade's name."""
@@ -130,10 +138,19 @@ class PocketHole:
         u, v = turn.place(self.face, (self.u, self.v), blank)
         u2, v2 = turn.place(self.face, (self.u + self.du, self.v + self.dv), blank)
         return PocketHole(
-            face=turn.face(self.face), u=u, v=v, du=u2 - u, dv=v2 - v, angle=self.angle,
-            diameter=self.diameter, pocket_diameter=self.pocket_diameter, shoulder=self.shoulder,
-            run=self.run, made_at=self.made_at, joint=self.joint,
-        )  # fmt: skip
+            face=turn.face(self.face),
+            u=u,
+            v=v,
+            du=u2 - u,
+            dv=v2 - v,
+            angle=self.angle,
+            diameter=self.diameter,
+            pocket_diameter=self.pocket_diameter,
+            shoulder=self.shoulder,
+            run=self.run,
+            made_at=self.made_at,
+            joint=self.joint,
+        )
 
     def describe(self) -> str:
         """The trade's name."""

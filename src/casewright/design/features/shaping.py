@@ -167,6 +167,3 @@ class Cove:
     def describe(self) -> str:
         """The trade's name."""
         return "cove"
-
-
-

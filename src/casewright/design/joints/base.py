@@ -13,9 +13,9 @@ from typing import Protocol
 
 from casewright.design.assembly import Joint, Keepout
 from casewright.design.features.base import Feature
+from casewright.design.frames import Vec
 from casewright.design.parts import Fastener, Placed
 from casewright.design.sites import fastener_box
-from casewright.design.frames import Vec
 from casewright.findings import Finding
 from casewright.shop.model import Practice
 

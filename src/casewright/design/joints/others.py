@@ -38,11 +38,16 @@ class DowelAt:
             start = add(p, scale(self.drive, -self.dowel.length / 2))
             fasteners.append(
                 Fastener(
-                    path=f"{joint.id}.dowel[{i + 1}]", item=self.dowel.id, joint=joint.id, parts=(joint.a, joint.b),
-                    frame=driven_frame(start, self.drive), length=self.dowel.length,
-                    shank_radius=self.dowel.diameter / 2, thread_length=0.0,
+                    path=f"{joint.id}.dowel[{i + 1}]",
+                    item=self.dowel.id,
+                    joint=joint.id,
+                    parts=(joint.a, joint.b),
+                    frame=driven_frame(start, self.drive),
+                    length=self.dowel.length,
+                    shank_radius=self.dowel.diameter / 2,
+                    thread_length=0.0,
                 )
-            )  # fmt: skip
+            )
         return Resolution(features=tuple(features), fasteners=tuple(fasteners))
 
 
@@ -72,13 +77,18 @@ class PinLine:
         return Resolution(
             fasteners=tuple(
                 Fastener(
-                    path=f"{joint.id}.pin[{i + 1}]", item=self.pin.id, joint=joint.id, parts=(joint.a, joint.b),
-                    frame=driven_frame(add(self.start, scale(way, s)), self.drive), length=self.pin.length,
-                    shank_radius=self.pin.diameter / 2, thread_length=0.0,
+                    path=f"{joint.id}.pin[{i + 1}]",
+                    item=self.pin.id,
+                    joint=joint.id,
+                    parts=(joint.a, joint.b),
+                    frame=driven_frame(add(self.start, scale(way, s)), self.drive),
+                    length=self.pin.length,
+                    shank_radius=self.pin.diameter / 2,
+                    thread_length=0.0,
                 )
                 for i, s in enumerate(places)
             )
-        )  # fmt: skip
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -124,8 +134,14 @@ class Drilled:
         for p in self.points:
             face, at, _ = entry(site.placed[self.part], p, self.drive)
             hole = Hole(
-                face=face, u=at[0], v=at[1], diameter=self.diameter, depth=self.depth,
-                bore_diameter=self.bore_diameter, bore_depth=self.bore_depth, joint=joint.id,
-            )  # fmt: skip
+                face=face,
+                u=at[0],
+                v=at[1],
+                diameter=self.diameter,
+                depth=self.depth,
+                bore_diameter=self.bore_diameter,
+                bore_depth=self.bore_depth,
+                joint=joint.id,
+            )
             out.append((self.part, hole))
         return Resolution(features=tuple(out))

@@ -84,10 +84,18 @@ class PocketLine:
         local = a.frame.local_direction(self.drive)
         u, v = face.uv_axes
         return PocketHole(
-            face=face, u=at[0], v=at[1], du=local[u], dv=local[v], angle=site.practice["pocket.angle"],
-            diameter=self.screw.clearance, pocket_diameter=site.practice["pocket.diameter"],
-            shoulder=shoulder, run=run, joint=joint.id,
-        )  # fmt: skip
+            face=face,
+            u=at[0],
+            v=at[1],
+            du=local[u],
+            dv=local[v],
+            angle=site.practice["pocket.angle"],
+            diameter=self.screw.clearance,
+            pocket_diameter=site.practice["pocket.diameter"],
+            shoulder=shoulder,
+            run=run,
+            joint=joint.id,
+        )
 
 
 def pocket_setting(screw: Screw, thickness: float, into: float, practice: Practice) -> PocketSetting | None:
@@ -113,5 +121,3 @@ def joint_count(width: float) -> int:
     if width < 38.0:
         return 1
     return 2 + max(0, -int(-(width - 90.0) // 75.0))
-
-

@@ -55,10 +55,11 @@ class ScrewLine:
     """`count` screws along a line on the outer face of part a, driven along `drive` into part b.
 
     `start`, `end`: the line in the piece. `ends`, `apart`: least distances from the line's ends and between
-    screws. `forced` gives places in mm from `start` instead (the order or a hardware's own holes). `sunk` is the
-    depth of a counterbore under the face; heads with a sink angle are countersunk flush. `bare` drills no hole
-    in a (hardware with its own holes); `slot` makes the holes in a slots of that length along `slot_way`, the screw
-    standing `slot_at` mm from the slot's middle towards `slot_way`.
+    screws. Where there is no room for all, as few as `least` (0: all or none) will do. `forced` gives places
+    in mm from `start` instead (the order's, or a hardware's own holes). `sunk` is the depth of a counterbore
+    under the face; heads with a sink angle are countersunk flush. `bare` drills no hole in a (hardware with
+    its own holes). `slot` makes the holes in a slots of that length along `slot_way`, the screw standing
+    `slot_at` mm from the slot's middle towards `slot_way`.
     """
 
     screw: Screw
@@ -69,6 +70,7 @@ class ScrewLine:
     ends: float
     apart: float
     hard: bool = False
+    least: int = 0
     forced: tuple[float, ...] = ()
     sunk: float = 0.0
     bare: bool = False
@@ -102,7 +104,11 @@ class ScrewLine:
         radius = max(self.screw.head_diameter, self.slot) / 2
         boxes = site.boxes(site.practice["fastener.clearance"], (joint.a, joint.b))
         taken = blocked(self.start, way, self.drive, self.screw.length, radius, boxes)
-        return spots(length, self.count, self.ends, self.apart, taken)
+        for count in range(self.count, (self.least or self.count) - 1, -1):
+            found = spots(length, count, self.ends, self.apart, taken)
+            if found is not None:
+                return found
+        return None
 
     def _through(self, a: Placed, joint: Joint, point: Vec) -> tuple[Feature, Vec]:
         face, at, origin = entry(a, point, self.drive)
@@ -111,11 +117,16 @@ class ScrewLine:
             return self._slot(a, face, at, joint), origin
         bored = self.sunk > 0
         hole = Hole(
-            face=face, u=at[0], v=at[1], diameter=self.screw.clearance,
-            bore_diameter=self.screw.head_diameter + 1.0 if bored else 0.0, bore_depth=self.sunk,
+            face=face,
+            u=at[0],
+            v=at[1],
+            diameter=self.screw.clearance,
+            bore_diameter=self.screw.head_diameter + 1.0 if bored else 0.0,
+            bore_depth=self.sunk,
             countersink=self.screw.head_diameter if self.screw.sink_angle > 0 and not bored else 0.0,
-            sink_angle=self.screw.sink_angle or 82.0, joint=joint.id,
-        )  # fmt: skip
+            sink_angle=self.screw.sink_angle or 82.0,
+            joint=joint.id,
+        )
         return hole, origin
 
     def _slot(self, a: Placed, face: Face, at: Point2, joint: Joint) -> Slot:
@@ -123,7 +134,10 @@ class ScrewLine:
         u, v = face.uv_axes
         half = (self.slot - self.screw.clearance) / 2
         mid = (at[0] - local[u] * self.slot_at, at[1] - local[v] * self.slot_at)
-        ends = ((mid[0] - local[u] * half, mid[1] - local[v] * half), (mid[0] + local[u] * half, mid[1] + local[v] * half))
+        ends = (
+            (mid[0] - local[u] * half, mid[1] - local[v] * half),
+            (mid[0] + local[u] * half, mid[1] + local[v] * half),
+        )
         outline = obround(ends[0], ends[1], self.screw.clearance).canonical_start()
         return Slot(face=face, outline=outline, depth=depth_along(a, self.drive), joint=joint.id)
 
@@ -147,5 +161,3 @@ def _no_room(joint: Joint, count: int, length: float) -> Finding:
         unit="",
         remedy="use fewer fasteners, or move what they must go around",
     )
-
-

@@ -60,7 +60,7 @@ def build_bedside(
     margin = spec.drawer.frame_margin if spec.drawer.frame_margin is not None else d.practice["applied.inset"]
     drawer(
         d, kit, body, upper, DrawerSpec(gap=gaps.drawer, frame_margin=margin, applied_frame=spec.drawer.applied_frame)
-    )  # fmt: skip
+    )
     door(d, kit, body, lower, _door_spec(d, spec, gaps.door), floor_z)
     back(d, kit, body)
     fix_top(d, kit, body, panel, moisture)
@@ -70,9 +70,12 @@ def build_bedside(
         moulding_run(d, kit, body, name="crown", role="crown", foot_z=body.z1 - d.led["crown.drop"])
     plan(d, upper, lower, max(spec.width, spec.depth, spec.height))
     return d.finish(
-        kind=spec.kind, title=spec.title, width=d.led["overall.width"], depth=d.led["overall.depth"],
+        kind=spec.kind,
+        title=spec.title,
+        width=d.led["overall.width"],
+        depth=d.led["overall.depth"],
         height=d.led["overall.height"],
-    )  # fmt: skip
+    )
 
 
 def _body(d: Draft, kit: Kit, spec: BedsideOrder) -> tuple[Body | None, TopSpec]:
@@ -90,23 +93,35 @@ def _body(d: Draft, kit: Kit, spec: BedsideOrder) -> tuple[Body | None, TopSpec]
     front = d.let("top.overhang_front", _or(spec.top.overhang_front, over), rule="crown's projection + reveal")
     rear = d.let("top.overhang_back", spec.top.overhang_back, rule="as ordered: skirting or none")
     thick = d.let(
-        "top.thickness", _or(spec.top.thickness, d.practice["top.finished_share"] * kit.board("top").dressed),
+        "top.thickness",
+        _or(spec.top.thickness, d.practice["top.finished_share"] * kit.board("top").dressed),
         rule="as ordered, or what the board dresses to",
-    )  # fmt: skip
+    )
     top_spec = TopSpec(thickness=thick, overhang_front=front, overhang_side=side, overhang_back=rear)
     if thick > kit.board("top").dressed + 1e-6:
         d.find(
-            "top.thickness", Severity.STOP, "top.thickness", f"a top of {thick:.1f} mm does not come out of this board",
-            value=thick, limit=kit.board("top").dressed, source=kit.board("top").source,
+            "top.thickness",
+            Severity.STOP,
+            "top.thickness",
+            f"a top of {thick:.1f} mm does not come out of this board",
+            value=thick,
+            limit=kit.board("top").dressed,
+            source=kit.board("top").source,
             remedy="choose a thicker board for the role top, or a thinner top",
-        )  # fmt: skip
+        )
         return None, top_spec
     for name, got, need in (("side", side, crown_out), ("front", front, crown_out)):
         if got < need:
             d.find(
-                "top.overhang", Severity.STOP, f"top.overhang_{name}", "the crown stands out beyond the top", value=got,
-                limit=need, source="trade notes 29", remedy="a wider overhang or a smaller crown",
-            )  # fmt: skip
+                "top.overhang",
+                Severity.STOP,
+                f"top.overhang_{name}",
+                "the crown stands out beyond the top",
+                value=got,
+                limit=need,
+                source="trade notes 29",
+                remedy="a wider overhang or a smaller crown",
+            )
             return None, top_spec
     body_width = width - 2 * max(side, base_out)
     body_depth = depth - max(front, base_out) - rear
@@ -115,14 +130,25 @@ def _body(d: Draft, kit: Kit, spec: BedsideOrder) -> tuple[Body | None, TopSpec]
     for name, value in (("width", body_width), ("depth", body_depth), ("height", body_height)):
         if value < least:
             d.find(
-                "body.too_small", Severity.STOP, name, f"the body would be {value:.1f} mm in {name}", value=value, limit=least,
+                "body.too_small",
+                Severity.STOP,
+                name,
+                f"the body would be {value:.1f} mm in {name}",
+                value=value,
+                limit=least,
                 remedy=f"order a larger {name}",
-            )  # fmt: skip
+            )
             return None, top_spec
     body = let_body(
-        d, width=body_width, depth=body_depth, foot_height=spec.feet.height, height=body_height,
-        frame=d.practice["frame.thickness"], side=kit.sheet("case").thickness, back=kit.sheet("back").thickness,
-    )  # fmt: skip
+        d,
+        width=body_width,
+        depth=body_depth,
+        foot_height=spec.feet.height,
+        height=body_height,
+        frame=d.practice["frame.thickness"],
+        side=kit.sheet("case").thickness,
+        back=kit.sheet("back").thickness,
+    )
     return body, top_spec
 
 
@@ -138,33 +164,59 @@ def _front(d: Draft, kit: Kit, spec: BedsideOrder, body: Body) -> tuple[Opening,
     p = d.practice
     if left < p["door.opening_least"]:
         d.find(
-            "front.too_tall", Severity.STOP, "front", f"drawer and rails leave {left:.1f} mm for the door", value=left,
-            limit=p["door.opening_least"], remedy="a lower drawer, narrower rails, lower feet or a higher cabinet",
-        )  # fmt: skip
+            "front.too_tall",
+            Severity.STOP,
+            "front",
+            f"drawer and rails leave {left:.1f} mm for the door",
+            value=left,
+            limit=p["door.opening_least"],
+            remedy="a lower drawer, narrower rails, lower feet or a higher cabinet",
+        )
         return None
     needed = body.side + p["blocking.least"]
     if spec.stile_width < needed:
         d.find(
-            "stile.narrow", Severity.STOP, "stile_width", f"stiles of {spec.stile_width:.1f} mm leave no room for blocking",
-            value=spec.stile_width, limit=needed, source="trade notes 12", remedy=f"make them {needed:.0f} mm or wider",
-        )  # fmt: skip
+            "stile.narrow",
+            Severity.STOP,
+            "stile_width",
+            f"stiles of {spec.stile_width:.1f} mm leave no room for blocking",
+            value=spec.stile_width,
+            limit=needed,
+            source="trade notes 12",
+            remedy=f"make them {needed:.0f} mm or wider",
+        )
         return None
     if spec.drawer_rail < p["rail.least"] or bottom_rail < body.side + p["rail.least"]:
         d.find(
-            "rail.narrow", Severity.STOP, "drawer_rail", "a rail is too narrow to be joined", value=spec.drawer_rail,
-            limit=p["rail.least"], remedy=f"make rails {p['rail.least']:.0f} mm or wider",
-        )  # fmt: skip
+            "rail.narrow",
+            Severity.STOP,
+            "drawer_rail",
+            "a rail is too narrow to be joined",
+            value=spec.drawer_rail,
+            limit=p["rail.least"],
+            remedy=f"make rails {p['rail.least']:.0f} mm or wider",
+        )
         return None
     if body.width - 2 * spec.stile_width < p["door.opening_least"]:
         d.find(
-            "front.too_narrow", Severity.STOP, "width", "the stiles leave too narrow an opening",
-            value=body.width - 2 * spec.stile_width, limit=p["door.opening_least"], remedy="a wider cabinet",
-        )  # fmt: skip
+            "front.too_narrow",
+            Severity.STOP,
+            "width",
+            "the stiles leave too narrow an opening",
+            value=body.width - 2 * spec.stile_width,
+            limit=p["door.opening_least"],
+            remedy="a wider cabinet",
+        )
         return None
     return face_frame(
-        d, kit, body, stile=spec.stile_width, top_rail=top_rail, bottom_rail=bottom_rail,
+        d,
+        kit,
+        body,
+        stile=spec.stile_width,
+        top_rail=top_rail,
+        bottom_rail=bottom_rail,
         rails=(("drawer", spec.drawer_rail, spec.drawer.height),),
-    )  # fmt: skip
+    )
 
 
 def _covered(d: Draft, body: Body) -> Covered:
@@ -192,16 +244,22 @@ def _door_stile(d: Draft, spec: BedsideOrder) -> float:
 def _door_spec(d: Draft, spec: BedsideOrder, gap: float) -> DoorSpec:
     stile = _door_stile(d, spec)
     return DoorSpec(
-        gap=gap, stile=stile, rail=_or(spec.door.rail_width, stile), hinge=BED if spec.door.hinged_at_bed else -BED,
+        gap=gap,
+        stile=stile,
+        rail=_or(spec.door.rail_width, stile),
+        hinge=BED if spec.door.hinged_at_bed else -BED,
         hinges=spec.door.hinges,
-    )  # fmt: skip
+    )
 
 
 def _device_spec(spec: BedsideOrder) -> DeviceSpec:
     assert spec.device is not None
     return DeviceSpec(
-        from_side=spec.device.from_bed_side, from_front=spec.device.from_front, wood_over=spec.device.wood_over, side=BED
-    )  # fmt: skip
+        from_side=spec.device.from_bed_side,
+        from_front=spec.device.from_front,
+        wood_over=spec.device.wood_over,
+        side=BED,
+    )
 
 
 def _device_reach(d: Draft, kit: Kit, spec: BedsideOrder) -> float:
@@ -216,8 +274,10 @@ def _device_reach(d: Draft, kit: Kit, spec: BedsideOrder) -> float:
 def _feet_spec(d: Draft, kit: Kit, spec: BedsideOrder) -> FeetSpec:
     _, section, _ = blank_section(kit.stick("foot"))
     return FeetSpec(
-        inset=spec.feet.inset, taper=(section - spec.feet.tip) / (2 if spec.feet.tapered == 4 else 1),
-        square=spec.feet.square, cove_radius=spec.feet.cove, cove_depth=spec.feet.cove * d.practice["foot.cove_share"],
+        inset=spec.feet.inset,
+        taper=(section - spec.feet.tip) / (2 if spec.feet.tapered == 4 else 1),
+        square=spec.feet.square,
+        cove_radius=spec.feet.cove,
+        cove_depth=spec.feet.cove * d.practice["foot.cove_share"],
         inner_only=spec.feet.tapered != 4,
-    )  # fmt: skip
-
+    )

@@ -37,7 +37,9 @@ def plan(d: Draft, drawer: Opening, door: Opening, moved: float) -> None:
     box(s, f"drawer[{drawer.cell}]", moved)
     door_leaf(s, f"door[{door.cell}]", moved)
     trim(s, d, moved)
-    s.finish("Fill and sand, prime, sand, prime, sand, two coats of paint; let it cure before hardware goes on", (PAINT,))
+    s.finish(
+        "Fill and sand, prime, sand, prime, sand, two coats of paint; let it cure before hardware goes on", (PAINT,)
+    )
     hang(s, d, drawer, door, moved)
 
 
@@ -46,33 +48,68 @@ def frame_and_case(s: Sequence, d: Draft, moved: float) -> None:
     s.bring(["frame/stile.left"], "Lay the left stile face down", into="frame")
     rails = [n for n in ("frame/rail.top", "frame/rail.drawer", "frame/rail.bottom") if d.has(n)]
     s.bring(rails, "Glue and screw the rails to it, faces flush, square", into="frame", moves=by(LEFTWARDS, moved / 2))
-    s.bring(["frame/stile.right"], "Close the frame with the right stile; compare the diagonals", into="frame", moves=by(LEFTWARDS, moved / 2))
+    s.bring(
+        ["frame/stile.right"],
+        "Close the frame with the right stile; compare the diagonals",
+        into="frame",
+        moves=by(LEFTWARDS, moved / 2),
+    )
     s.bring(["side.left"], "Stand the left side")
     inner = ["bottom", "stretcher.front", "stretcher.rear", "base_rail"]
-    s.bring(inner, "Dry fit, then glue and screw bottom, stretchers and base rail to it", moves=by(LEFTWARDS, moved), cautions=(GLUE,))
-    s.bring(["side.right"], "Close the carcass with the right side; compare the diagonals", moves=by(LEFTWARDS, moved), cautions=(LIFT,))
+    s.bring(
+        inner,
+        "Dry fit, then glue and screw bottom, stretchers and base rail to it",
+        moves=by(LEFTWARDS, moved),
+        cautions=(GLUE,),
+    )
+    s.bring(
+        ["side.right"],
+        "Close the carcass with the right side; compare the diagonals",
+        moves=by(LEFTWARDS, moved),
+        cautions=(LIFT,),
+    )
     blocking = [n for n in (f"drawer[c1,r1].blocking.{h}" for _, h in HANDS) if d.has(n)]
     if blocking:
-        s.bring(blocking, "Fit the blocking to the opening, flush and never proud; glue and screw", moves=by(BACKWARDS, moved))
+        s.bring(
+            blocking,
+            "Fit the blocking to the opening, flush and never proud; glue and screw",
+            moves=by(BACKWARDS, moved),
+        )
     s.bring(["frame"], "Glue the face frame on, flush with the sides, under clamps", moves=by(BACKWARDS, moved / 2))
     blocks = [f"block.{p}.{h}" for p in ("front", "rear") for _, h in HANDS if d.has(f"block.{p}.{h}")]
     if blocks:
         s.bring(blocks, "Glue and screw the corner blocks, flush with the underside", moves=by(UPWARDS, moved / 2))
-    s.bring(["back"], "Glue and nail the back into its rabbets; it squares the case", moves=by(FORWARDS, moved), cautions=(PINS,))
+    s.bring(
+        ["back"],
+        "Glue and nail the back into its rabbets; it squares the case",
+        moves=by(FORWARDS, moved),
+        cautions=(PINS,),
+    )
 
 
 def trim(s: Sequence, d: Draft, moved: float) -> None:
     """Mouldings as glued sets, then the feet."""
     for name in [n for n in ("base", "crown") if d.has(f"{n}/front")]:
         for side in ("left", "front", "right"):
-            s.bring([f"{name}/{side}"], f"Glue the mitres of the {name} set together on the bench", into=name, cautions=(GLUE,))
+            s.bring(
+                [f"{name}/{side}"],
+                f"Glue the mitres of the {name} set together on the bench",
+                into=name,
+                cautions=(GLUE,),
+            )
         s.bring([name], f"Slip the {name} set on, glue and pin it", moves=by(BACKWARDS, moved / 2), cautions=(PINS,))
     for place in ("front", "rear"):
         for _, hand in HANDS:
             foot = f"foot.{place}.{hand}"
             if not d.has(f"{foot}/wood"):
                 continue
-            s.bring([f"{foot}/wood", f"{foot}/insert"], "Set the insert in the floor end with epoxy", into=foot, moves=by(UPWARDS, 60.0), cautions=(GLUE,))
+            s.bring(
+                [f"{foot}/wood", f"{foot}/insert"],
+                "Set the insert in the floor end with epoxy",
+                into=foot,
+                moves=by(UPWARDS, 60.0),
+                cautions=(GLUE,),
+            )
             s.bring([f"{foot}/leveller"], "Screw the levelling foot in", into=foot, moves=by(UPWARDS, 60.0))
             s.bring([foot], f"Glue the {place} {hand} foot on its dowel", moves=by(UPWARDS, moved / 2))
 
@@ -82,7 +119,12 @@ def box(s: Sequence, g: str, moved: float) -> None:
     if not s.d.has(f"{g}/side.left"):
         return
     s.bring([f"{g}/side.left"], "Lay the left drawer side down, groove up", into=g)
-    s.bring([f"{g}/box_front", f"{g}/box_back"], "Glue and screw box front and back to it", into=g, moves=by(LEFTWARDS, moved / 2))
+    s.bring(
+        [f"{g}/box_front", f"{g}/box_back"],
+        "Glue and screw box front and back to it",
+        into=g,
+        moves=by(LEFTWARDS, moved / 2),
+    )
     s.bring([f"{g}/bottom"], "Slide the bottom into its grooves, dry", into=g, moves=by(LEFTWARDS, moved))
     s.bring([f"{g}/side.right"], "Close the box; compare the diagonals", into=g, moves=by(LEFTWARDS, moved / 2))
     face = f"{g}/face"
@@ -90,7 +132,13 @@ def box(s: Sequence, g: str, moved: float) -> None:
     s.bring([f"{face}/front"], "Lay the front face up", into=face)
     for side in ("left", "bottom", "right", "top"):
         if s.d.has(f"{face}/applied.{side}"):
-            s.bring([f"{face}/applied.{side}"], "Glue and pin the applied frame, mitres tight", into=face, moves=by(BACKWARDS, 80.0), cautions=(PINS,))
+            s.bring(
+                [f"{face}/applied.{side}"],
+                "Glue and pin the applied frame, mitres tight",
+                into=face,
+                moves=by(BACKWARDS, 80.0),
+                cautions=(PINS,),
+            )
 
 
 def door_leaf(s: Sequence, g: str, moved: float) -> None:
@@ -98,29 +146,63 @@ def door_leaf(s: Sequence, g: str, moved: float) -> None:
     if not s.d.has(f"{g}/stile.left"):
         return
     s.bring([f"{g}/stile.left"], "Lay the left door stile down, groove up", into=g)
-    s.bring([f"{g}/rail.top", f"{g}/rail.bottom"], "Glue the rails' tenons into its groove", into=g, moves=by(LEFTWARDS, moved / 2))
+    s.bring(
+        [f"{g}/rail.top", f"{g}/rail.bottom"],
+        "Glue the rails' tenons into its groove",
+        into=g,
+        moves=by(LEFTWARDS, moved / 2),
+    )
     s.bring([f"{g}/panel"], "Slide the panel in, glue in its grooves", into=g, moves=by(LEFTWARDS, moved))
-    s.bring([f"{g}/stile.right"], "Close the door; flat on the bench, compare the diagonals", into=g, moves=by(LEFTWARDS, moved / 2), cautions=(GLUE,))
+    s.bring(
+        [f"{g}/stile.right"],
+        "Close the door; flat on the bench, compare the diagonals",
+        into=g,
+        moves=by(LEFTWARDS, moved / 2),
+        cautions=(GLUE,),
+    )
 
 
 def hang(s: Sequence, d: Draft, drawer: Opening, door: Opening, moved: float) -> None:
     """After the paint: top, module, slides, drawer, door."""
-    s.bring(["top"], "Lay the finished top on, fix it from below: tight at the front, free in the slots", moves=by(DOWNWARDS, moved), cautions=(LIFT,))
+    s.bring(
+        ["top"],
+        "Lay the finished top on, fix it from below: tight at the front, free in the slots",
+        moves=by(DOWNWARDS, moved),
+        cautions=(LIFT,),
+    )
     if d.has("device"):
-        s.bring(["device"], "Lay the module in its recess, its plug through the channel to the back", moves=by(UPWARDS, 60.0), cautions=(POWER,))
+        s.bring(
+            ["device"],
+            "Lay the module in its recess, its plug through the channel to the back",
+            moves=by(UPWARDS, 60.0),
+            cautions=(POWER,),
+        )
         s.bring(["device_keeper"], "Hold it with the keeper, two screws, no glue", moves=by(UPWARDS, 60.0))
     g = f"drawer[{drawer.cell}]"
     if d.has(f"{g}/side.left"):
         members = [f"{g}.slide_case.{h}" for _, h in HANDS]
         s.bring(members, "Screw the case members to the blocking", moves=by(BACKWARDS, moved))
-        s.bring([f"{g}/slide_drawer.{h}" for _, h in HANDS], "Screw the drawer members to the box", into=g, moves=by(BACKWARDS, 60.0))
-        s.bring([n for n in _box_members(d, g)], "Slide the box in", moves=by(BACKWARDS, moved))
-        s.bring([f"{g}/face"], "Hang the front by its pull holes, set the gaps with shims, then screw it from inside", moves=by(BACKWARDS, moved / 2))
+        s.bring(
+            [f"{g}/slide_drawer.{h}" for _, h in HANDS],
+            "Screw the drawer members to the box",
+            into=g,
+            moves=by(BACKWARDS, 60.0),
+        )
+        s.bring(_box_members(d, g), "Slide the box in", moves=by(BACKWARDS, moved))
+        s.bring(
+            [f"{g}/face"],
+            "Hang the front by its pull holes, set the gaps with shims, then screw it from inside",
+            moves=by(BACKWARDS, moved / 2),
+        )
         s.drill("Carry the pull's holes on through the box")
         s.bring([f"{g}/face/pull"], "Bolt the pull on", moves=by(BACKWARDS, 80.0))
     g = f"door[{door.cell}]"
     if d.has(f"{g}.stop"):
-        s.bring([f"{g}.stop", f"{g}.catch"], "Screw the stop on from below and the catch beside it", moves=by(BACKWARDS, moved))
+        s.bring(
+            [f"{g}.stop", f"{g}.catch"],
+            "Screw the stop on from below and the catch beside it",
+            moves=by(BACKWARDS, moved),
+        )
     if d.has(f"{g}/stile.left"):
         leaves = [n for n in (f"{g}.hinge[{w}].frame_leaf" for w in range(1, 5)) if d.has(n)]
         own = [n for n in (f"{g}/hinge[{w}].door_leaf" for w in range(1, 5)) if d.has(n)]

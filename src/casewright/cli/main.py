@@ -1,0 +1,168 @@
+"""Commands. They load files, ask the project, and print; they hold no rules.
+
+Exit codes: 0 fine, 1 the order has findings that stop, 2 a file or the call cannot be used.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from datetime import date
+from functools import wraps
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+from casewright.cli.printing import findings_json, print_findings
+from casewright.findings import Finding
+from casewright.shop.errors import FileError, message_line
+
+if TYPE_CHECKING:
+    from casewright.project import Project
+
+F = TypeVar("F", bound=Callable[..., Any])
+STOPS, UNUSABLE = 1, 2
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(package_name="casewright")
+def main() -> None:
+    """From one order to a checked design, layouts of its stock, and the pages for the shop."""
+
+
+def uses_files(command: F) -> F:
+    """Turn errors of the user's files and folders into messages and exit code 2."""
+
+    @wraps(command)
+    def run(*args: Any, **kwargs: Any) -> Any:
+        try:
+            return command(*args, **kwargs)
+        except FileError as bad:
+            for finding in bad.findings:
+                click.echo(f"error: {message_line(finding)}", err=True)
+        except OSError as bad:
+            click.echo(f"error: {bad.filename or 'output'}: {bad.strerror or bad}", err=True)
+        except RecursionError:
+            click.echo("error: the order nests deeper than any piece of furniture; simplify it", err=True)
+        sys.exit(UNUSABLE)
+
+    return run  # type: ignore[return-value]
+
+
+order_argument = click.argument("order", type=click.Path(path_type=Path))
+shop_option = click.option("--shop", "shop_file", type=click.Path(path_type=Path), help="Shop file to use.")
+
+
+def opened(order_file: Path, shop_file: Path | None) -> Project:
+    """Return the project of an order file and the shop that serves it. Raises FileError."""
+    from casewright import Project, load_order
+    from casewright.catalogue import installed
+    from casewright.shop import find_shop, load_shop
+
+    order = load_order(order_file)
+    choice = find_shop(shop_file, order.shop, order_file)
+    return Project(order, load_shop(choice.path, choice.why), catalogue=installed())
+
+
+@main.command()
+@click.argument("folder", type=click.Path(path_type=Path, file_okay=False))
+@uses_files
+def new(folder: Path) -> None:
+    """Write a commented sample order and shop into FOLDER."""
+    from casewright.cli.samples import write_samples
+
+    written = write_samples(folder)
+    for path in written:
+        click.echo(f"wrote {path}")
+    click.echo(f"next: casewright check {written[0]}")
+
+
+@main.command()
+@order_argument
+@shop_option
+@click.option("--json", "as_json", is_flag=True, help="Print the findings as JSON.")
+@uses_files
+def check(order: Path, shop_file: Path | None, as_json: bool) -> None:
+    """Say what is wrong with ORDER, worst first."""
+    project = opened(order, shop_file)
+    with progress("checking", quiet=as_json):
+        findings = project.findings
+    if as_json:
+        click.echo(findings_json(findings))
+    else:
+        print_findings(findings, project.shop.style)
+    sys.exit(STOPS if project.stops else 0)
+
+
+@main.command()
+@order_argument
+@shop_option
+@click.option("--json", "as_json", is_flag=True, required=True, help="The form of the answer; JSON is the only one.")
+@uses_files
+def show(order: Path, shop_file: Path | None, as_json: bool) -> None:
+    """Print everything that is computed from ORDER as one JSON document (docs/json.md)."""
+    from casewright.packet.document import document
+
+    project = opened(order, shop_file)
+    click.echo(json.dumps(document(project), indent=1, ensure_ascii=False))
+    sys.exit(STOPS if project.stops else 0)
+
+
+@main.command()
+@order_argument
+@shop_option
+@click.option("--out", "out", type=click.Path(path_type=Path), required=True, help="Folder for the packet.")
+@click.option(
+    "--paper", type=click.Choice(["letter", "a4"]), help="Paper; without it, Letter for inches and A4 for mm."
+)
+@click.option("--draft", is_flag=True, help="Write it in spite of findings that stop; every page is marked.")
+@click.option("--date", "day", metavar="YYYY-MM-DD", help="Date on the pages; without it, today's.")
+@uses_files
+def packet(order: Path, shop_file: Path | None, out: Path, paper: str | None, draft: bool, day: str | None) -> None:
+    """Write all pages and files of ORDER for the shop into a folder."""
+    from casewright.packet.write import write_packet
+
+    printed = _day(day)
+    project = opened(order, shop_file)
+    with progress("checking"):
+        stops = project.stops
+    if stops and not draft:
+        _refuse(stops, project)
+    chosen = paper or ("letter" if project.shop.style.system == "in" else "a4")
+    with progress("writing") as tell:
+        written = write_packet(project, out, paper=chosen, draft=draft, date=printed, progress=tell)
+    for path in written:
+        click.echo(f"wrote {path}")
+    sys.exit(STOPS if stops else 0)
+
+
+def _refuse(stops: tuple[Finding, ...], project: Project) -> None:
+    print_findings(stops, project.shop.style)
+    click.echo("no packet: the order has findings that stop. Mend them, accept them, or use --draft.", err=True)
+    sys.exit(STOPS)
+
+
+def _day(text: str | None) -> str:
+    """Return the date for the pages. Raises a usage error for a text that is none."""
+    if text is None:
+        return date.today().isoformat()  # noqa: DTZ011 - the maker's own calendar
+    try:
+        return date.fromisoformat(text).isoformat()
+    except ValueError:
+        raise click.BadParameter(f"got {text!r}; expected a date like 2026-05-31", param_hint="--date") from None
+
+
+@contextmanager
+def progress(what: str, quiet: bool = False) -> Iterator[Callable[[str], None]]:
+    """Show what is going on, on the error stream and only where a person is watching."""
+    from rich.console import Console
+
+    console = Console(stderr=True)
+    if quiet or not console.is_terminal:
+        yield lambda _: None
+        return
+    with console.status(f"{what} …") as status:
+        yield lambda step: status.update(f"{what}: {step}")
