@@ -1,0 +1,378 @@
+"""Sheets as slicing trees in flat int64 arrays, and the operations of the search on them.
+
+A sheet b is its tree in preorder: node i has `kind` (a leaf: 4 × item + shape; a row along x: −1, along y: −2),
+`end` (one past its subtree), `par` (its parent). Directions alternate from level to level. `size` is the least box of
+a node: along its row the sum, across it the greatest. Sizes hold one kerf at the far end, sheets one kerf more, so
+that kerfs vanish from the arithmetic. `room` is the largest box that the node could grow to while all else stays:
+the slack of every row above it is still free. So a thing can join node X along axis a exactly if
+size[X, a] + thing[a] ≤ room[X, a] and thing[1−a] ≤ room[X, 1−a]; nothing is fixed before it must be.
+
+On sheets too large to lift, `measure` adds what breakdown lines take beyond a kerf (`extra`).
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from casewright.layout.sheets.kernel import kernel
+
+Ints = NDArray[np.int64]
+Floats = NDArray[np.float64]
+
+
+class Trees(NamedTuple):
+    """All sheets of a solution; first index the sheet's slot. `sheet` is −1 for a slot that is not in use."""
+
+    kind: Ints
+    end: Ints
+    par: Ints
+    size: Ints
+    room: Ints
+    count: Ints
+    sheet: Ints
+    area: Ints
+    value: Floats
+
+
+class Stockroom(NamedTuple):
+    """What does not change in a search: shapes of the things, kinds of sheet, the saws' rules."""
+
+    shape: Ints  # thing, shape, axis: with kerf
+    shapes: Ints  # how many shapes a thing has
+    area: Ints  # of a thing, with kerf
+    weight: Floats  # what leaving it out costs
+    inner: Ints  # kind of sheet, axis: with kerf
+    price: Ints
+    left: Ints
+    unit: float  # area of the largest sheet
+    least: int  # narrowest side of any thing
+    rules: Ints  # kerf, extra of a rough line, lift greater, lift smaller, longest crosscut, longest rip, first, stages
+
+
+def new_trees(slots: int, nodes: int) -> Trees:
+    """Make room for `slots` sheets of at most `nodes` nodes."""
+    return Trees(
+        kind=np.zeros((slots, nodes), np.int64),
+        end=np.zeros((slots, nodes), np.int64),
+        par=np.zeros((slots, nodes), np.int64),
+        size=np.zeros((slots, nodes, 2), np.int64),
+        room=np.zeros((slots, nodes, 2), np.int64),
+        count=np.zeros(slots, np.int64),
+        sheet=np.full(slots, -1, np.int64),
+        area=np.zeros(slots, np.int64),
+        value=np.zeros(slots, np.float64),
+    )
+
+
+@kernel
+def copy_sheet(a: Trees, i: int, b: Trees, j: int) -> None:
+    """Copy sheet i of `a` onto sheet j of `b`."""
+    n = a.count[i]
+    for k in range(n):
+        b.kind[j, k] = a.kind[i, k]
+        b.end[j, k] = a.end[i, k]
+        b.par[j, k] = a.par[i, k]
+        b.size[j, k, 0] = a.size[i, k, 0]
+        b.size[j, k, 1] = a.size[i, k, 1]
+        b.room[j, k, 0] = a.room[i, k, 0]
+        b.room[j, k, 1] = a.room[i, k, 1]
+    b.count[j] = n
+    b.sheet[j] = a.sheet[i]
+    b.area[j] = a.area[i]
+    b.value[j] = a.value[i]
+
+
+@kernel
+def liftable(rules: Ints, x: int, y: int) -> bool:
+    """True where a box (with kerf) is small enough for one person."""
+    big, small = (x, y) if x >= y else (y, x)
+    return rules[2] < 0 or (big - rules[0] <= rules[2] and small - rules[0] <= rules[3])
+
+
+@kernel
+def breakdown(t: Trees, s: Stockroom, b: int, i: int, a: int, along: int, across: int) -> int:
+    """What rough lines between the children of node i take beyond a kerf each: as few as make liftable pieces."""
+    if liftable(s.rules, along if a == 0 else across, across if a == 0 else along):
+        return 0
+    lines = 0
+    run = 0
+    j = i + 1
+    while j < t.end[b, i]:
+        longer = run + t.size[b, j, a]
+        if run > 0 and not liftable(s.rules, longer if a == 0 else across, across if a == 0 else longer):
+            lines += 1
+            run = t.size[b, j, a]
+        else:
+            run = longer
+        j = t.end[b, j]
+    return lines * s.rules[1]
+
+
+@kernel
+def measure(t: Trees, s: Stockroom, b: int) -> bool:
+    """Compute sizes, parents and rooms of a sheet from its shape; False if it does not fit."""
+    n = t.count[b]
+    for i in range(n - 1, -1, -1):
+        k = t.kind[b, i]
+        if k >= 0:
+            t.size[b, i, 0] = s.shape[k >> 2, k & 3, 0]
+            t.size[b, i, 1] = s.shape[k >> 2, k & 3, 1]
+            continue
+        a = -1 - k
+        along = 0
+        across = 0
+        j = i + 1
+        while j < t.end[b, i]:
+            along += t.size[b, j, a]
+            if t.size[b, j, 1 - a] > across:
+                across = t.size[b, j, 1 - a]
+            t.par[b, j] = i
+            j = t.end[b, j]
+        if s.rules[2] >= 0:
+            along += breakdown(t, s, b, i, a, along, across)
+        t.size[b, i, a] = along
+        t.size[b, i, 1 - a] = across
+    t.par[b, 0] = -1
+    kind = t.sheet[b]
+    t.room[b, 0, 0] = s.inner[kind, 0]
+    t.room[b, 0, 1] = s.inner[kind, 1]
+    if t.size[b, 0, 0] > t.room[b, 0, 0] or t.size[b, 0, 1] > t.room[b, 0, 1]:
+        return False
+    for i in range(1, n):
+        p = t.par[b, i]
+        a = -1 - t.kind[b, p]
+        t.room[b, i, a] = t.size[b, i, a] + t.room[b, p, a] - t.size[b, p, a]
+        t.room[b, i, 1 - a] = t.room[b, p, 1 - a]
+    return True
+
+
+@kernel
+def worth(s: Stockroom, x: int, y: int) -> float:
+    """How useful a free rectangle is: its share of a sheet to the power 1.25, nothing below the narrowest thing."""
+    if x < s.least or y < s.least:
+        return 0.0
+    share = float(x) * float(y) / s.unit
+    return share * np.sqrt(np.sqrt(share))
+
+
+@kernel
+def root_worth(t: Trees, s: Stockroom, b: int, kid: int, along: int, across: int, top: int, high: int) -> float:
+    """Worth of what is free around a root of size (top along, high across) and beside its children.
+
+    Child `kid` (−1: none) is taken to be along × across. The better of cutting the row first or the waste beside it.
+    """
+    k = t.kind[b, 0]
+    a = 0 if k >= 0 else -1 - k
+    full, wide = s.inner[t.sheet[b], a], s.inner[t.sheet[b], 1 - a]
+    row = worth(s, full - top, wide)
+    trim = worth(s, full, wide - high) + worth(s, full - top, high)
+    if k >= 0:
+        row += worth(s, top, wide - high)
+        return max(row, trim)
+    j = 1
+    while j < t.end[b, 0]:
+        x, y = t.size[b, j, a], t.size[b, j, 1 - a]
+        if j == kid:
+            x, y = along, across
+        row += worth(s, x, wide - y)
+        trim += worth(s, x, high - y)
+        j = t.end[b, j]
+    return max(row, trim)
+
+
+@kernel
+def appraise(t: Trees, s: Stockroom, b: int) -> float:
+    """Worth of all that is free on a sheet."""
+    if t.count[b] == 0:
+        return 0.0
+    k = t.kind[b, 0]
+    a = 0 if k >= 0 else -1 - k
+    total = root_worth(t, s, b, -1, 0, 0, t.size[b, 0, a], t.size[b, 0, 1 - a])
+    for i in range(1, t.count[b]):
+        p = t.par[b, i]
+        if p > 0:
+            a = -1 - t.kind[b, p]
+            total += worth(s, t.size[b, i, a], t.size[b, p, 1 - a] - t.size[b, i, 1 - a])
+    return total
+
+
+@kernel
+def row_change(t: Trees, s: Stockroom, b: int, i: int, kid: int, old: int, new: int) -> float:
+    """Change of worth beside the children of row i, but for `kid`, when the row's width goes from old to new."""
+    a = -1 - t.kind[b, i]
+    change = 0.0
+    j = i + 1
+    while j < t.end[b, i]:
+        if j != kid:
+            x, y = t.size[b, j, a], t.size[b, j, 1 - a]
+            change += worth(s, x, new - y) - worth(s, x, old - y)
+        j = t.end[b, j]
+    return change
+
+
+@kernel
+def joined_worth(t: Trees, s: Stockroom, b: int, x: int, a: int, q0: int, q1: int, before: float) -> float:
+    """Worth of the sheet once a q0 × q1 thing has joined node x along axis a."""
+    qa, qc = (q0, q1) if a == 0 else (q1, q0)
+    sa, sc = t.size[b, x, a], t.size[b, x, 1 - a]
+    na, nc = sa + qa, max(sc, qc)
+    if x == 0:
+        return root_joined(t, s, b, a, qa, qc)
+    if t.kind[b, x] >= 0:
+        inside = worth(s, sa, nc - sc) + worth(s, qa, nc - qc)
+    else:
+        inside = worth(s, qa, nc - qc)
+        if nc > sc:
+            inside += row_change(t, s, b, x, -1, sc, nc)
+    now = before + inside
+    # from here `along` is the axis of the parent's row: what was across is along
+    i = x
+    old0, old1, new0, new1 = sc, sa, nc, na  # along, across the parent's row
+    while True:
+        p = t.par[b, i]
+        ax = -1 - t.kind[b, p]
+        pa, pc = t.size[b, p, ax], t.size[b, p, 1 - ax]
+        npa, npc = pa + new0 - old0, max(pc, new1)
+        if p == 0:
+            return now + root_worth(t, s, b, i, new0, new1, npa, npc) - root_worth(t, s, b, -1, 0, 0, pa, pc)
+        now += worth(s, new0, npc - new1) - worth(s, old0, pc - old1)
+        if npc > pc:
+            now += row_change(t, s, b, p, i, pc, npc)
+        if npa == pa and npc == pc:
+            return now
+        i = p
+        old0, old1, new0, new1 = pc, pa, npc, npa
+
+
+@kernel
+def root_joined(t: Trees, s: Stockroom, b: int, a: int, qa: int, qc: int) -> float:
+    """Worth of the sheet once a thing has joined its root along axis a."""
+    k = t.kind[b, 0]
+    full, wide = s.inner[t.sheet[b], a], s.inner[t.sheet[b], 1 - a]
+    sa, sc = t.size[b, 0, a], t.size[b, 0, 1 - a]
+    na, nc = sa + qa, max(sc, qc)
+    row = worth(s, full - na, wide) + worth(s, qa, wide - qc)
+    trim = worth(s, full, wide - nc) + worth(s, full - na, nc) + worth(s, qa, nc - qc)
+    inner = 0.0
+    if k == -1 - a:  # one more in the row
+        for i in range(1, t.count[b]):
+            p = t.par[b, i]
+            if p > 0:
+                ax = -1 - t.kind[b, p]
+                inner += worth(s, t.size[b, i, ax], t.size[b, p, 1 - ax] - t.size[b, i, 1 - ax])
+            else:
+                row += worth(s, t.size[b, i, a], wide - t.size[b, i, 1 - a])
+                trim += worth(s, t.size[b, i, a], nc - t.size[b, i, 1 - a])
+        return max(row, trim) + inner
+    row += worth(s, sa, wide - sc)
+    trim += worth(s, sa, nc - sc)
+    for i in range(1, t.count[b]):  # the old root becomes a row of the new one
+        p = t.par[b, i]
+        ax = -1 - t.kind[b, p]
+        inner += worth(s, t.size[b, i, ax], t.size[b, p, 1 - ax] - t.size[b, i, 1 - ax])
+    return max(row, trim) + inner
+
+
+@kernel
+def join(t: Trees, s: Stockroom, b: int, x: int, a: int, leaf: int) -> bool:
+    """Let a leaf join node x along axis a; False (and the sheet then is not fit for use) where it does not fit."""
+    n = t.count[b]
+    if t.kind[b, x] == -1 - a:  # one more in the row
+        at = t.end[b, x]
+        shift = 1
+    else:
+        at = t.end[b, x] + 1
+        shift = 2
+    old_end = t.end[b, x]
+    for k in range(n - 1, old_end - 1, -1):
+        t.kind[b, k + shift] = t.kind[b, k]
+        t.end[b, k + shift] = t.end[b, k] + shift
+    if shift == 2:
+        for k in range(old_end - 1, x - 1, -1):
+            t.kind[b, k + 1] = t.kind[b, k]
+            t.end[b, k + 1] = t.end[b, k] + 1
+    for k in range(x):
+        if t.end[b, k] >= old_end and t.kind[b, k] < 0 and t.end[b, k] > x:
+            t.end[b, k] += shift
+    if shift == 2:
+        t.kind[b, x] = -1 - a
+    t.end[b, x] = at + 1
+    t.kind[b, at] = leaf
+    t.end[b, at] = at + 1
+    t.count[b] = n + shift
+    return measure(t, s, b)
+
+
+@kernel
+def start_sheet(t: Trees, s: Stockroom, b: int, kind: int, leaf: int) -> bool:
+    """Take a fresh sheet of a kind with one leaf on it."""
+    t.sheet[b] = kind
+    t.count[b] = 1
+    t.kind[b, 0] = leaf
+    t.end[b, 0] = 1
+    return measure(t, s, b)
+
+
+@kernel
+def prune(t: Trees, s: Stockroom, b: int, gone: Ints, scratch: Ints) -> None:
+    """Take the leaves that are marked in `gone` off a sheet; rows of one child dissolve, like rows merge.
+
+    `scratch` holds 3 rows of at least as many entries as the sheet has nodes.
+    """
+    n = t.count[b]
+    alive, keep, stack = scratch[0], scratch[1], scratch[2]
+    for i in range(n - 1, -1, -1):
+        if t.kind[b, i] >= 0:
+            alive[i] = 0 if gone[i] else 1
+        else:
+            kids = 0
+            j = i + 1
+            while j < t.end[b, i]:
+                if alive[j] > 0:
+                    kids += 1
+                j = t.end[b, j]
+            alive[i] = kids
+    m = 0
+    depth = 0
+    i = 0
+    while i < n:
+        if alive[i] == 0:
+            i = t.end[b, i]
+            continue
+        while depth > 0 and t.end[b, stack[depth - 1]] <= i:
+            depth -= 1
+        k = t.kind[b, i]
+        if k < 0 and (alive[i] == 1 or (depth > 0 and t.kind[b, stack[depth - 1]] == k)):
+            i += 1
+            continue
+        keep[m] = i
+        m += 1
+        if k < 0:
+            stack[depth] = i
+            depth += 1
+        i += 1
+    relink(t, b, keep, m, stack)
+    t.count[b] = m
+    if m == 0:
+        t.sheet[b] = -1
+        return
+    measure(t, s, b)
+
+
+@kernel
+def relink(t: Trees, b: int, keep: Ints, m: int, ends: Ints) -> None:
+    """Move the kept nodes together; a node ends before the first kept node at or past its old end."""
+    for r in range(m):
+        i = keep[r]
+        stop = t.end[b, i]
+        q = r + 1
+        while q < m and keep[q] < stop:
+            q += 1
+        ends[r] = q
+    for r in range(m):
+        t.kind[b, r] = t.kind[b, keep[r]]
+    for r in range(m):
+        t.end[b, r] = ends[r]
