@@ -83,7 +83,7 @@ def test_the_answer_does_not_depend_on_where_the_piece_stands(axis: Vec, angle: 
 def test_keepouts_hold_off_all_but_their_owners() -> None:
     keep = Keepout(id="p/slide", lo=(40.0, 20.0, 0.0), hi=(60.0, 40.0, 30.0), owners=("p/slide",))
     strange = screw("s1", (50.0, 30.0, 40.0), DOWN, 20.0)
-    own = screw("s2", (50.0, 30.0, 40.0), DOWN, 20.0, parts=("p/slide.left", "p/side"))
+    own = screw("s2", (50.0, 30.0, 40.0), DOWN, 20.0, parts=("p/slide/left", "p/side"))
     short = screw("s3", (50.0, 30.0, 40.0), DOWN, 10.0)
     found = keepout_overlaps(piece(keepouts=(keep,), fasteners=(strange, own, short)))
     assert [(f.fastener, f.other) for f in found] == [("s1", "p/slide")]

@@ -95,8 +95,8 @@ def overall_box(piece: PieceDesign, cache: Cache, exclude: tuple[str, ...] | Non
 
 
 def is_under(path: str, group: str) -> bool:
-    """True where a path is the group's own or a member's: `drawer` holds `drawer/front`, `side` holds `side.left`."""
-    return path == group or path.startswith((group + "/", group + "."))
+    """True where a path is the group's own or a member's: `p/drawer` holds `p/drawer/front`."""
+    return path == group or path.startswith(group + "/")
 
 
 def vertices(thing: Thing, cache: Cache) -> NDArray[np.float64]:

@@ -19,7 +19,7 @@ from casewright.design.outlines import Outline, Point2, arc_circle
 
 CHORD = 0.01  # mm between an arc and its facets, at most
 LEAST_TURN = 0.0123  # chord error over radius at 18° a facet: keeps facet lines below the 20° of a drawn edge
-SMALL = 5.0  # mm: holes up to this radius take screws, pins and inserts, and get 20 facets
+SMALL = 5.0  # mm: holes up to this radius take screws, pins and inserts, and get 24 facets
 
 Points: TypeAlias = NDArray[np.float64]  # (n, 2), mm, counter-clockwise
 
@@ -56,10 +56,9 @@ def circle_points(radius: float, count: int, facets: Facets) -> Points:
 
 def circle_count(radius: float) -> int:
     """Return how many vertices a circle gets: a multiple of 4, so that its quarters are alike."""
-    if radius <= SMALL:
-        return 20
-    half = math.acos(1 - CHORD / radius)
-    return 4 * math.ceil(math.pi / half / 4)
+    half = math.acos(1 - CHORD / radius) if radius > SMALL else math.radians(9.0)
+    # A quarter of n full facets and two halves has n + 1 vertices.
+    return 4 * (math.ceil(math.pi / 4 / half) + 1)
 
 
 def _quarter_turn(times: int) -> Points:

@@ -1,9 +1,12 @@
 """Taking a piece apart for a picture: every group moves back along the way it arrived, until it is clear.
 
-1. Steps are followed in order; each brings parts or finished groups into a group.
-2. What is brought moves back against its last move, just as far as its box needs to leave the boxes of
-   all that was in the group before, and `GAP` further.
+1. Steps are followed in order; each brings parts or finished groups, as one set, into a group.
+2. The set moves back against its last move, just as far as its boxes need to leave the boxes of all
+   that was in the group before, and `GAP` further.
 3. A group that is brought later moves as a whole, already taken apart.
+
+One group may be taken apart alone (`into`), everything else staying together: the whole piece at once is
+soon more than a page can show.
 """
 
 from __future__ import annotations
@@ -16,9 +19,11 @@ from numpy.typing import NDArray
 from casewright.cache import Cache
 from casewright.design.assembly import PieceDesign, Step
 from casewright.design.frames import Vec, add, norm, scale, unit
+from casewright.design.parts import Placed
 from casewright.solids.collide import is_under, placed_boxes
 
 GAP = 0.07  # of the piece's largest size
+MOST_TRAILS = 4  # things of one step that get a trail each; more share one
 SIDE_PLAY = 0.5  # mm: boxes that only touch sideways are not in each other's way
 
 Box = NDArray[np.float64]  # low x y z, high x y z
@@ -52,49 +57,76 @@ class _Bench:
     trails: list[Trail] = field(default_factory=list)
 
 
-def explode_offsets(piece: PieceDesign, cache: Cache) -> dict[str, Vec]:
+def groups_of(piece: PieceDesign) -> tuple[str, ...]:
+    """Return the groups that steps build out of two things or more, the piece itself last."""
+    held: dict[str, set[str]] = {}
+    for step in piece.steps:
+        held.setdefault(step.into, set()).update(step.brings)
+    return (*(g for g, brings in held.items() if len(brings) > 1 and g != piece.path), piece.path)
+
+
+def members_of(piece: PieceDesign, group: str) -> tuple[str, ...]:
+    """Return the paths of placed things that steps bring into a group, in the order of the piece."""
+    brought = [b for step in piece.steps if step.into == group for b in step.brings]
+    return tuple(p.path for p in piece.placed if any(is_under(p.path, b) for b in brought))
+
+
+def explode_offsets(piece: PieceDesign, cache: Cache, into: str | None = None) -> dict[str, Vec]:
     """Return how far each placed thing stands off its place in the exploded picture, mm, piece frame."""
-    return explosion(piece, cache).offsets
+    return explosion(piece, cache, into).offsets
 
 
-def explosion(piece: PieceDesign, cache: Cache) -> Explosion:
-    """Return the exploded arrangement of a piece, from the moves of its steps."""
-    boxes = placed_boxes(piece.placed, cache)
+def explosion(piece: PieceDesign, cache: Cache, into: str | None = None) -> Explosion:
+    """Return the exploded arrangement from the moves of the steps: of all groups, or of the group `into` alone."""
+    shown = piece.placed if into is None else _members(piece, into)
+    boxes = placed_boxes(shown, cache)
     largest = float((boxes[:, 3:].max(axis=0) - boxes[:, :3].min(axis=0)).max()) if len(boxes) else 0.0
-    paths = [p.path for p in piece.placed]
     bench = _Bench(
-        boxes=dict(zip(paths, boxes, strict=True)),
+        boxes={p.path: box for p, box in zip(shown, boxes, strict=True)},
         gap=GAP * largest,
-        offsets=dict.fromkeys(paths, (0.0, 0.0, 0.0)),
+        offsets={p.path: (0.0, 0.0, 0.0) for p in piece.placed},
     )
     for i, step in enumerate(piece.steps):
-        later = {b for s in piece.steps[i + 1 :] for b in s.brings}
-        _follow(bench, step, [b for b in step.brings if b not in later])
+        again = {b for s in piece.steps[i + 1 :] if s.into == step.into for b in s.brings}
+        _follow(bench, step, [b for b in step.brings if b not in again], moving=into in (None, step.into))
     return Explosion(offsets=bench.offsets, trails=tuple(bench.trails))
 
 
-def _follow(bench: _Bench, step: Step, brings: list[str]) -> None:
+def _members(piece: PieceDesign, group: str) -> tuple[Placed, ...]:
+    paths = frozenset(members_of(piece, group))
+    return tuple(p for p in piece.placed if p.path in paths)
+
+
+def _follow(bench: _Bench, step: Step, brings: list[str], *, moving: bool) -> None:
     held = bench.groups.setdefault(step.into, [])
-    before = list(held)
-    for brought in brings:
-        members = [p for p in bench.boxes if is_under(p, brought) and p not in before]
-        if step.moves and before and members and norm(step.moves[-1]) > 0:
-            _move(bench, members, scale(unit(step.moves[-1]), -1.0), before)
-        held.extend(m for m in members if m not in held)
+    members = [p for p in bench.boxes if any(is_under(p, b) for b in brings) and p not in held]
+    if moving and step.moves and held and members and norm(step.moves[-1]) > 0:
+        by = _move(bench, members, scale(unit(step.moves[-1]), -1.0), held)
+        for one in (
+            [[m for m in members if is_under(m, b)] for b in brings] if len(brings) <= MOST_TRAILS else [members]
+        ):
+            _draw_trail(bench, one, by)
+    held.extend(members)
 
 
-def _move(bench: _Bench, members: list[str], way: Vec, others: list[str]) -> None:
+def _move(bench: _Bench, members: list[str], way: Vec, others: list[str]) -> Vec:
+    """Move a set until it is clear of the others, with the trails inside it; return by how much."""
     far = max((_clearing(bench.boxes[m], bench.boxes[o], way) for m in members for o in others), default=0.0)
     by = scale(way, far + bench.gap)
-    whole = np.array([bench.boxes[m] for m in members])
-    middle = (whole[:, :3].min(axis=0) + whole[:, 3:].max(axis=0)) / 2
     inside = set(members)
     bench.trails = [Trail(t.path, add(t.start, by), add(t.end, by)) if t.path in inside else t for t in bench.trails]
-    start = (float(middle[0]), float(middle[1]), float(middle[2]))
-    bench.trails.append(Trail(members[0], start, add(start, by)))
     for member in members:
         bench.boxes[member] = bench.boxes[member] + np.array([*by, *by])
         bench.offsets[member] = add(bench.offsets[member], by)
+    return by
+
+
+def _draw_trail(bench: _Bench, members: list[str], by: Vec) -> None:
+    if not members:
+        return
+    whole = np.array([bench.boxes[m] for m in members])
+    x, y, z = ((whole[:, :3].min(axis=0) + whole[:, 3:].max(axis=0)) / 2).tolist()
+    bench.trails.append(Trail(members[0], add((x, y, z), scale(by, -1.0)), (x, y, z)))
 
 
 def _clearing(box: Box, other: Box, way: Vec) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -57,6 +57,7 @@ def picture(
     exploded: Explosion | Mapping[str, Vec] | None = None,
     marks: Mapping[str, str] | None = None,
     hidden: tuple[str, ...] = (),
+    only: tuple[str, ...] = (),
     without: tuple[str, ...] = (),
     fasteners: bool = False,
     scale: float | None = None,
@@ -66,10 +67,11 @@ def picture(
 
     `exploded` moves things by their path (piece frame, mm); an `Explosion` also has trails. `marks` puts a
     balloon to each mark, by path. `hidden` names paths or groups whose covered edges are drawn dashed;
-    `without` leaves paths or groups out. `scale` (paper : piece) may be given instead of found.
+    `only` draws some paths or groups and `without` leaves some out. `scale` (paper : piece) may be given
+    instead of found.
     Raises ValueError where nothing is left to draw or `scale` does not fit.
     """
-    shown = _without(piece, without)
+    shown = _chosen(piece, only, without)
     scene = scene_of(shown, cache, fasteners=fasteners)
     offsets, trails = _taken_apart(exploded)
     projection = project(scene, view, offsets)
@@ -77,7 +79,7 @@ def picture(
     items: list[Primitive] = []
     if shaded:
         items.extend(sheet.fill(f) for f in shaded_fills(projection, tuple(tones(n.thing) for n in scene.nodes)))
-    if trails:
+    if len(trails):
         items.append(sheet.segments(free_lines(projection, _flat(trails, view)), LineRole.TRAIL))
     if hidden:
         chosen = frozenset(i for i, n in enumerate(scene.nodes) if any(is_under(n.path, h) for h in hidden))
@@ -91,14 +93,16 @@ def picture(
     return Picture(sheet.width, sheet.height, tuple(items), alt, sheet.scale)
 
 
-def _without(piece: PieceDesign, without: tuple[str, ...]) -> PieceDesign:
-    if not without:
+def _chosen(piece: PieceDesign, only: tuple[str, ...], without: tuple[str, ...]) -> PieceDesign:
+    if not only and not without:
         return piece
-    from dataclasses import replace
 
-    placed = tuple(p for p in piece.placed if not any(is_under(p.path, w) for w in without))
-    fasteners = tuple(f for f in piece.fasteners if not any(is_under(p, w) for p in f.parts for w in without))
-    return replace(piece, placed=placed, fasteners=fasteners)
+    def drawn(path: str) -> bool:
+        wanted = not only or any(is_under(path, o) for o in only)
+        return wanted and not any(is_under(path, w) for w in without)
+
+    placed = tuple(p for p in piece.placed if drawn(p.path))
+    return replace(piece, placed=placed, fasteners=tuple(f for f in piece.fasteners if all(map(drawn, f.parts))))
 
 
 def _taken_apart(exploded: Explosion | Mapping[str, Vec] | None) -> tuple[Mapping[str, Vec], tuple[Trail, ...]]:
