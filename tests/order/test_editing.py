@@ -21,8 +21,9 @@ def changed_lines(before: str, after: str) -> list[str]:
 
 
 def test_only_the_line_of_the_value_changes_and_its_comment_stays() -> None:
-    after = set_value(SAMPLE, ("piece", 0, "width"), "21 1/2 in")
-    removed, added = changed_lines(SAMPLE, after)
+    before = 'a = 1 # one\n\n[[piece]]  # the pair\nwidth = 20    # over the top\ndepth = "18 in"\n'
+    after = set_value(before, ("piece", 0, "width"), "21 1/2 in")
+    removed, added = changed_lines(before, after)
     assert removed.startswith("- width = 20 ")
     assert added.startswith('+ width = "21 1/2 in" ')
     assert removed.split("#")[1] == added.split("#")[1]

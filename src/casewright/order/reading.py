@@ -10,7 +10,7 @@ from pydantic import ValidationError
 from casewright.findings import Finding
 from casewright.order.errors import OrderError
 from casewright.order.model import Acceptance, Order, PieceKind, PieceOrder, Roles, Room, Setting, Style, Use
-from casewright.order.schema import OrderTable
+from casewright.order.schema import MOST_PIECES, OrderTable
 from casewright.shop import Rule, library_practice
 from casewright.shop.files import UserFile, parse_user_text, read_user_file
 from casewright.shop.lines import KeyPath, place_of
@@ -87,7 +87,7 @@ class _Reader:
         """Check each [[piece]] against the schema of its kind."""
         given = self.file.data.get("piece", [])
         checked: list[tuple[KeyPath, PieceKind, Table]] = []
-        for i, data in enumerate(given if isinstance(given, list) else ()):
+        for i, data in enumerate(given[:MOST_PIECES] if isinstance(given, list) else ()):
             kind = self._kind(data, ("piece", i)) if isinstance(data, dict) else None
             table = self._table(kind.table, data, ("piece", i)) if kind is not None else None
             if kind is not None and table is not None:

@@ -11,6 +11,7 @@ from casewright.findings import Finding, Severity
 from casewright.units.grid import record
 
 LARGEST_FILE = 1_000_000  # bytes; the longest real order is a few hundred lines
+MOST_POINTS = 200  # on one line; a key of thousands of parts would take the parser all the memory there is
 _AT = re.compile(r"\s*\(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)$")
 
 
@@ -36,6 +37,11 @@ def parse_user_text(text: str, name: str, code: str) -> UserFile | Finding:
     if "\0" in text:
         line = text.count("\n", 0, text.index("\0")) + 1
         return _unreadable(code, f"{name}:{line}", "holds a NUL byte", "save it as plain text (UTF-8)")
+    crowded = next((n for n, row in enumerate(text.splitlines(), 1) if row.count(".") > MOST_POINTS), None)
+    if crowded is not None:
+        return _unreadable(
+            code, f"{name}:{crowded}", f"has more than {MOST_POINTS} points on one line", "check that line"
+        )
     try:
         return UserFile(name=name, text=text, data=tomllib.loads(text))
     except tomllib.TOMLDecodeError as wrong:

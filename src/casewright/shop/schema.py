@@ -31,6 +31,7 @@ from casewright.units import AngleError, LengthError, parse_angle, parse_length
 LARGEST_SIZE = 6000  # mm; nothing that a small shop builds in one piece is longer
 LONGEST_SHOWN = 60
 LONGEST_TEXT = 300
+MOST_TOLD = 100
 
 UnitName = Literal["in", "mm", "cm"]
 UNIT_NAMES: tuple[str, ...] = typing.get_args(UnitName)
@@ -125,8 +126,12 @@ def wrong(file: UserFile, code: str, path: KeyPath, message: str, remedy: str = 
 def findings_of(
     error: ValidationError, model: type[BaseModel], file: UserFile, code: str, prefix: KeyPath = ()
 ) -> tuple[Finding, ...]:
-    """Return one finding for each thing that `model` found wrong in `file`, under `prefix`."""
-    return tuple(_finding(detail, model, file, code, prefix) for detail in error.errors(include_url=False))
+    """Return one finding for each thing that `model` found wrong in `file`, under `prefix`, up to MOST_TOLD."""
+    details = error.errors(include_url=False)
+    told = tuple(_finding(detail, model, file, code, prefix) for detail in details[:MOST_TOLD])
+    if len(details) <= MOST_TOLD:
+        return told
+    return (*told, wrong(file, f"{code}.more", prefix, f"and {len(details) - MOST_TOLD} more of the kind"))
 
 
 def _finding(detail: ErrorDetails, model: type[BaseModel], file: UserFile, code: str, prefix: KeyPath) -> Finding:
