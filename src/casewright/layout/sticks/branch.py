@@ -8,7 +8,8 @@ pricing as it is.
 from __future__ import annotations
 
 import heapq
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from typing import Any
 
 import numpy as np
 
@@ -21,6 +22,7 @@ from casewright.layout.sticks.relaxation import Relaxation, Relaxed
 
 ROOT_DIVES = 3
 LEAF_DIVES = 20
+DIVE_EVERY = 8
 
 
 @dataclass(order=True, slots=True)
@@ -30,6 +32,7 @@ class Node:
     bound: int
     turn: int
     state: State
+    basis: Any = field(compare=False, default=None)
 
 
 class Tree:
@@ -43,6 +46,7 @@ class Tree:
         self.chance = np.random.default_rng(seed)
         self.open = [Node(answer.bound, 0, self.relaxation.whole)]
         self.turns = 0
+        self.expanded = 0
         self.unsettled: int | None = None
 
     def bound(self) -> int:
@@ -61,6 +65,8 @@ class Tree:
             self.budget.tell(self.value, self.bound())
 
     def _expand(self, node: Node) -> None:
+        if node.basis is not None:
+            self.relaxation.master.restore(node.basis)
         self.relaxation.master.restrict(node.state)
         relaxed = self.relaxation.solve(node.state, self.budget)
         if not self.relaxation.pricer.exact or (self.budget.over() and relaxed.value > relaxed.bound + 1e-6):
@@ -75,7 +81,9 @@ class Tree:
             return
         node = replace(node, bound=bound)
         stock = self._fractional(relaxed)
-        self._dive(node, ROOT_DIVES if node.turn == 0 else 1 if stock is not None else LEAF_DIVES)
+        node.basis = self.relaxation.master.basis() if stock is not None else None
+        self.expanded += 1
+        self._dive(node, LEAF_DIVES if stock is None else ROOT_DIVES if node.turn == 0 else self.expanded % DIVE_EVERY == 0)
         if node.bound >= self.value:
             return
         if self.budget.over():
@@ -110,7 +118,7 @@ class Tree:
         fewer[stock], more[stock] = below, below + 1
         for state in (replace(node.state, most=fewer), replace(node.state, least=more)):
             self.turns += 1
-            heapq.heappush(self.open, Node(node.bound, self.turns, state))
+            heapq.heappush(self.open, Node(node.bound, self.turns, state, node.basis))
 
 
 def branch(problem: Problem, costs: Costs, answer: Answer, budget: Budget, seed: int) -> Answer:

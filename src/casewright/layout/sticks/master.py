@@ -15,6 +15,8 @@ from numpy.typing import NDArray
 
 from casewright.layout.sticks.problem import UNLIMITED
 
+DUAL, PRIMAL = 1, 4  # HiGHS's numbers
+
 Ints = NDArray[np.int64]
 Floats = NDArray[np.float64]
 
@@ -67,8 +69,9 @@ class Master:
     def __init__(self, demands: Ints, costs: Floats, outside: Floats) -> None:
         self.m, self.costs = demands.size, costs
         self.columns = Columns(self.m)
+        self.moved = True  # the right-hand side has changed since the last solution: the dual simplex goes on from it
         self.lp: Any = highspy.Highs()  # type: ignore[no-untyped-call]
-        for name, value in (("output_flag", False), ("threads", 1), ("presolve", "off"), ("simplex_strategy", 4)):
+        for name, value in (("output_flag", False), ("threads", 1), ("presolve", "off")):
             self.lp.setOptionValue(name, value)
         none = np.zeros(0, dtype=np.int32), np.zeros(0)
         for d in demands:
@@ -90,9 +93,22 @@ class Master:
 
     def solve(self) -> tuple[float, Floats, Floats]:
         """Return the value, the duals of the sizes (≥ 0), and those of the sticks (below 0 where short of them)."""
+        self.lp.setOptionValue("simplex_strategy", DUAL if self.moved else PRIMAL)
+        self.moved = False
         self.lp.run()
         duals = np.array(self.lp.getSolution().row_dual)
         return self.lp.getInfo().objective_function_value, np.maximum(duals[: self.m], 0.0), duals[self.m :]
+
+    def basis(self) -> Any:
+        """Return where the LP stands, to come back to with `restore`."""
+        return self.lp.getBasis()
+
+    def restore(self, basis: Any) -> None:
+        """Go back to where the LP stood; patterns found since are out of use."""
+        fresh = self.m + len(self.columns.stocks) - len(basis.col_status)
+        if fresh:
+            basis.col_status = [*basis.col_status, *[highspy.HighsBasisStatus.kLower] * fresh]
+        self.lp.setBasis(basis)
 
     def weights(self) -> Floats:
         """Return how often each pattern is used; the pieces left out come first (m entries)."""
@@ -100,10 +116,13 @@ class Master:
 
     def usage(self) -> Floats:
         """Return how many sticks of each kind are used."""
-        return np.bincount(np.array(self.columns.stocks, dtype=np.int64), self.weights()[self.m :], self.costs.size)
+        stocks = np.array(self.columns.stocks, dtype=np.int64)
+        usage: Floats = np.bincount(stocks, self.weights()[self.m :], self.costs.size).astype(np.float64)
+        return usage
 
     def restrict(self, state: State) -> None:
         """Set what is still to be covered and how many sticks may be used; patterns that hold more are shut out."""
+        self.moved = True
         for i, d in enumerate(state.demands):
             self.lp.changeRowBounds(i, float(d), highspy.kHighsInf)
         for s in range(self.costs.size):
