@@ -12,8 +12,8 @@ from graphlib import CycleError, TopologicalSorter
 import pytest
 from tests.architecture.sources import ROOT, Module, modules
 
-# Left to right. `cache` holds finished stages and knows none of them; `demand` turns a design into
-# the layout room's records; `catalogue` and `project` name what the rooms offer.
+# Left to right. `cache` keeps finished stages and knows none of them; `demand` and `layouts` speak for
+# designs to the layout room; `catalogue` lists what the rooms offer and `project` composes them.
 ROOMS = (
     "units",
     "findings",
@@ -26,6 +26,8 @@ ROOMS = (
     "layout",
     "checks",
     "demand",
+    "layouts",
+    "accepting",
     "catalogue",
     "project",
     "packet",
