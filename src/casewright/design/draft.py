@@ -89,8 +89,12 @@ class Draft:
         shows: str = "",
         rough: Allowance = Allowance(),
         made_of: GlueUp | None = None,
+        sizes: tuple[str, str, str] = ("", "", ""),
     ) -> Placed:
-        """Place a rectangular part that fills a box; `shows` names the directions of its show faces."""
+        """Place a rectangular part that fills a box.
+
+        `shows` names the directions of its show faces, `sizes` its ledger sizes.
+        """
         size = {"x": x[1] - x[0], "y": y[1] - y[0], "z": z[1] - z[0]}
         wide = next(a for a in "xyz" if a not in (grain, thick))
         blank = Blank(length=size[grain], width=size[wide], thickness=size[thick], made_of=made_of)
@@ -102,13 +106,23 @@ class Draft:
             grain=material.grain,
             mass_density=material.density,
         )
-        return self.place_part(name, label, part, box_frame(x, y, z, grain, thick), shows=shows, finish=material.finish)
+        return self.place_part(
+            name, label, part, box_frame(x, y, z, grain, thick), shows=shows, finish=material.finish, sizes=sizes
+        )
 
     def place_part(
-        self, name: str, label: str, part: Part, frame: Frame, *, shows: str = "", finish: str = ""
+        self,
+        name: str,
+        label: str,
+        part: Part,
+        frame: Frame,
+        *,
+        shows: str = "",
+        finish: str = "",
+        sizes: tuple[str, str, str] = ("", "", ""),
     ) -> Placed:
         """Place a part in a frame."""
-        placed = Placed(path=self.full(name), name=label, thing=part, frame=frame, place=self.place)
+        placed = Placed(path=self.full(name), name=label, thing=part, frame=frame, place=self.place, sizes=sizes)
         uses = tuple(
             FaceUse(face=placed.face_towards(DIRECTIONS[d]), intent=Intent.SHOWS, finish=finish) for d in shows.split()
         )

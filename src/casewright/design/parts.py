@@ -197,13 +197,17 @@ class Hardware:
 
 @record
 class Placed:
-    """One occurrence of a part or hardware item. `frame`: own frame → piece frame."""
+    """One occurrence of a part or hardware item. `frame`: own frame → piece frame.
+
+    `sizes` names the ledger sizes of a part's length, width and thickness, empty where none was let.
+    """
 
     path: str
     name: str  # what a maker calls it: "left side"
     thing: Part | Hardware
     frame: Frame
     place: str = field(default="", compare=False)  # where in the order it comes from
+    sizes: tuple[str, str, str] = field(default=("", "", ""), compare=False)
 
     @property
     def part(self) -> Part:

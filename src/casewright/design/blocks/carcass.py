@@ -55,7 +55,18 @@ def carcass(d: Draft, kit: Kit, body: Body, *, floor_z: float, covered: Covered,
     )
     x = centred(d.led["bottom.length"])
     y_in = span(body.frame, d.led["bottom.width"])
-    bottom = d.box_part("bottom", "bottom", material, x, y_in, span(floor_z - t, t), grain="x", thick="z", shows="up")
+    bottom = d.box_part(
+        "bottom",
+        "bottom",
+        material,
+        x,
+        y_in,
+        span(floor_z - t, t),
+        grain="x",
+        thick="z",
+        shows="up",
+        sizes=("bottom.length", "bottom.width", "side.thickness"),
+    )
     d.let("stretcher.length", body.inside, "inside.width", rule="between the sides")
     depth = d.let("stretcher.width", p["stretcher.width"], rule="practice: room for the top's screws")
     front_depth = d.let(
@@ -68,7 +79,15 @@ def carcass(d: Draft, kit: Kit, body: Body, *, floor_z: float, covered: Covered,
     sx = centred(d.led["stretcher.length"])
     top_z = span(body.z1 - t, t)
     front = d.box_part(
-        "stretcher.front", "front stretcher", material, sx, span(body.frame, front_depth), top_z, grain="x", thick="z"
+        "stretcher.front",
+        "front stretcher",
+        material,
+        sx,
+        span(body.frame, front_depth),
+        top_z,
+        grain="x",
+        thick="z",
+        sizes=("stretcher.length", "stretcher.front_width", "side.thickness"),
     )
     rear = d.box_part(
         "stretcher.rear",
@@ -79,6 +98,7 @@ def carcass(d: Draft, kit: Kit, body: Body, *, floor_z: float, covered: Covered,
         top_z,
         grain="x",
         thick="z",
+        sizes=("stretcher.length", "stretcher.width", "side.thickness"),
     )
     rail_height = d.let(
         "base_rail.width", floor_z - t - body.z0, "side.thickness", rule="from the underside of the body to the bottom"
@@ -92,6 +112,7 @@ def carcass(d: Draft, kit: Kit, body: Body, *, floor_z: float, covered: Covered,
         span(body.z0, rail_height),
         grain="x",
         thick="y",
+        sizes=("stretcher.length", "base_rail.width", "side.thickness"),
     )
     for part, opens in ((bottom, "down"), (front, "down"), (rear, "down"), (base, "front")):
         _between_sides(d, kit, body, part, opens, covered)
@@ -113,6 +134,7 @@ def _sides(d: Draft, kit: Kit, body: Body) -> None:
             grain="z",
             thick="x",
             shows=hand,
+            sizes=("side.length", "side.width", "side.thickness"),
         )
 
 
@@ -249,6 +271,7 @@ def back(d: Draft, kit: Kit, body: Body) -> None:
         span(body.z0, d.led["back.length"]),
         grain="z",
         thick="y",
+        sizes=("back.length", "back.width", "back.thickness"),
     )
     for sign, hand in HANDS:
         side = d.at(f"side.{hand}")

@@ -171,6 +171,8 @@ def _keeper(d: Draft, kit: Kit, top: Placed, item: Device, module: Placed, at: t
     half = _keeper_half(kit, item)
     sheet = kit.sheet("drawer_bottom")
     d.let("keeper.length", 2 * half, rule="module + lap at both ends")
+    d.let("keeper.width", p["keeper.width"], rule="practice")
+    d.let("keeper.thickness", sheet.thickness, rule="sheet as measured")
     keeper = d.box_part(
         "device_keeper",
         "keeper of the module",
@@ -180,6 +182,7 @@ def _keeper(d: Draft, kit: Kit, top: Placed, item: Device, module: Placed, at: t
         span(at[2] - sheet.thickness, sheet.thickness),
         grain="x",
         thick="z",
+        sizes=("keeper.length", "keeper.width", "keeper.thickness"),
     )
     screw = kit.screw("pan", 6, sheet.thickness + 5.0, sheet.thickness + 16.0)
     z = at[2] - sheet.thickness

@@ -68,13 +68,14 @@ def face_frame(
             grain="z",
             thick="y",
             shows="front " + hand,
+            sizes=("stile.length", "stile.width", "frame.thickness"),
         )
     d.let("rail.length", body.width - 2 * stile, "body.width", "stile.width", rule="between the stiles: the opening")
     d.chain("chain.front", "x", "body.width", ("stile.width", "rail.length", "stile.width"), "body.width", 0.0, 1e4)
     across = centred(d.led["rail.length"])
     top_rail = d.let("top_rail.width", top_rail, rule="covered by the crown + visible")
     bottom_rail = d.let("bottom_rail.width", bottom_rail, rule="covered by the base moulding + visible")
-    _rail(d, kit, body, "rail.top", "top rail", across, (body.z1 - top_rail, body.z1))
+    _rail(d, kit, body, "rail.top", "top rail", across, (body.z1 - top_rail, body.z1), "top_rail.width")
     openings: list[Opening] = []
     z = body.z1 - top_rail
     names = ["top_rail.width"]
@@ -82,14 +83,23 @@ def face_frame(
         h = d.let(f"opening[c1,r{i + 1}].height", height, rule="front as ordered and its gaps")
         openings.append(_opening(i, across, (z - h, z)))
         width = d.let(f"{name}.width", width, rule="visible width, as ordered")
-        _rail(d, kit, body, f"rail.{name}", f"{name} rail".replace("_", " "), across, (z - h - width, z - h))
+        _rail(
+            d,
+            kit,
+            body,
+            f"rail.{name}",
+            f"{name} rail".replace("_", " "),
+            across,
+            (z - h - width, z - h),
+            f"{name}.width",
+        )
         names += [f"opening[c1,r{i + 1}].height", f"{name}.width"]
         z -= h + width
     low = body.z0 + bottom_rail
     last = f"opening[c1,r{len(rails) + 1}].height"
     d.let(last, z - low, "body.height", *names, "bottom_rail.width", rule="what the rails leave")
     openings.append(_opening(len(rails), across, (low, z)))
-    _rail(d, kit, body, "rail.bottom", "bottom rail", across, (body.z0, low))
+    _rail(d, kit, body, "rail.bottom", "bottom rail", across, (body.z0, low), "bottom_rail.width")
     d.chain("chain.front_height", "z", "body.height", (*names, last, "bottom_rail.width"), last, 50.0, 5e3)
     return tuple(openings)
 
@@ -99,9 +109,20 @@ def _opening(i: int, x: Span, z: Span) -> Opening:
     return Opening(cell=cell, x=x, z=z, width_name="rail.length", height_name=f"opening[{cell}].height")
 
 
-def _rail(d: Draft, kit: Kit, body: Body, name: str, label: str, x: Span, z: Span) -> None:
+def _rail(d: Draft, kit: Kit, body: Body, name: str, label: str, x: Span, z: Span, width_name: str) -> None:
     material = kit.material("face_frame", "paint")
-    rail = d.box_part(f"frame/{name}", label, material, x, (0.0, body.frame), z, grain="x", thick="y", shows="front")
+    rail = d.box_part(
+        f"frame/{name}",
+        label,
+        material,
+        x,
+        (0.0, body.frame),
+        z,
+        grain="x",
+        thick="y",
+        shows="front",
+        sizes=("rail.length", width_name, "frame.thickness"),
+    )
     for sign, hand in HANDS:
         _rail_to_stile(d, kit, body, rail, d.at(f"frame/stile.{hand}"), sign, hand, material.hard)
 
@@ -160,6 +181,16 @@ def _rail_to_stile(
 
 def frame_to_case(d: Draft, body: Body) -> None:
     """Glue the frame to the front edges of sides, bottom and front stretcher."""
+    # The frame is made up of stiles and rails, the carcass of sides and bottom: they must end flush.
+    d.fit(
+        "fit.frame_flush",
+        "bottom.length",
+        "rail.length",
+        -0.8,
+        0.8,
+        allow=-2 * (d.led["stile.width"] - body.side),
+        source="what a flush-trim bit takes off",
+    )
     pairs = [(f"frame/stile.{h}", f"side.{h}") for _, h in HANDS]
     pairs += [("frame/rail.bottom", "bottom"), ("frame/rail.top", "stretcher.front")]
     for a, b in pairs:

@@ -174,6 +174,7 @@ def _wood(d: Draft, kit: Kit, body: Body, c: _Corner, spec: FeetSpec, z: Span) -
         thick="y",
         shows="front back left right",
         rough=extra,
+        sizes=("foot.length", "foot.section", "foot.section"),
     )
     length = foot.part.blank.length
     start = length - spec.square - spec.cove_width
@@ -194,6 +195,7 @@ def _wood(d: Draft, kit: Kit, body: Body, c: _Corner, spec: FeetSpec, z: Span) -
         (body.z0, top),
         grain="z",
         thick="y",
+        sizes=("block.length", "foot.section", "foot.section"),
     )
     for name in (f"side.{_hand(c)}", "frame/stile." + _hand(c)) if c.front else (f"side.{_hand(c)}", "base_rail"):
         bearer = d.at(name)

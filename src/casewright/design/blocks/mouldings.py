@@ -102,7 +102,14 @@ def _place(d: Draft, stick: Stick, name: str, piece: _Piece, out: float) -> Plac
     part = Part(
         form=Form.STICK, stock=stick.id, blank=blank, features=tuple(cuts), mass_density=stick.density, grain=True
     )
-    return d.place_part(f"{name}/{piece.name}", f"{name} moulding, {piece.name}", part, frame, finish="paint")
+    return d.place_part(
+        f"{name}/{piece.name}",
+        f"{name} moulding, {piece.name}",
+        part,
+        frame,
+        finish="paint",
+        sizes=(f"{name}.front_length" if piece.name == "front" else f"{name}.return_length", "", ""),
+    )
 
 
 def _mitre(frame: Frame, blank: Blank, corner: Vec, off: Vec, out: Vec) -> EndCut:

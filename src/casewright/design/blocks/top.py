@@ -69,6 +69,7 @@ def top(d: Draft, kit: Kit, body: Body, spec: TopSpec) -> Placed:
         shows="up front left right",
         rough=Allowance(length=p["rough.length"], width=p["rough.width"], thickness=p["rough.thickness"]),
         made_of=strips,
+        sizes=("top.length", "top.width", "top.thickness"),
     )
 
 

@@ -12,8 +12,10 @@ from casewright.design.assembly import PieceDesign
 from casewright.design.blocks.body import Body, let_body
 from casewright.design.blocks.carcass import Covered, back, carcass
 from casewright.design.blocks.device import DeviceSpec, device
-from casewright.design.blocks.door import DoorSpec, door
-from casewright.design.blocks.drawer import DrawerSpec, drawer
+from casewright.design.blocks.door import door
+from casewright.design.blocks.door_leaf import DoorSpec
+from casewright.design.blocks.drawer import drawer
+from casewright.design.blocks.drawer_front import DrawerSpec
 from casewright.design.blocks.face_frame import Opening, face_frame, frame_to_case
 from casewright.design.blocks.feet import FeetSpec, feet
 from casewright.design.blocks.mouldings import moulding_run
