@@ -37,7 +37,7 @@ def test_faces_may_penetrate_by_no_more_than_the_limit(axis: int, depth: float, 
     found = collisions(two((shift[0], shift[1], shift[2])), Cache())
     assert bool(found) is collides
     if collides:
-        assert found[0].depth == pytest.approx(depth, abs=0.01)
+        assert found[0].depth == pytest.approx(depth, rel=0.01)
         assert found[0].at[axis] == pytest.approx(size[axis] - depth / 2, abs=0.01)
 
 
@@ -76,7 +76,7 @@ def test_a_round_body_in_a_round_recess(radius: float, collides: bool) -> None:
 def test_a_thing_wholly_inside_another_collides() -> None:
     found = collisions(two((40.0, 20.0, 10.0), BLOCK, board(10.0, 10.0, 10.0)), Cache())
     assert [(c.a, c.b) for c in found] == [("p/a", "p/b")]
-    assert found[0].depth == pytest.approx(10.0, abs=0.05)
+    assert found[0].depth == pytest.approx(10.0, rel=0.01)
 
 
 def turned(placed: Placed, by: Frame) -> Placed:
@@ -95,7 +95,7 @@ def test_collisions_do_not_depend_on_where_the_piece_stands(axis: Vec, angle: fl
     there = piece(*(turned(p, by) for p in here.placed))
     a, b = collisions(here, Cache()), collisions(there, Cache())
     assert len(a) == len(b) == (1 if depth > 0.02 else 0)
-    assert [c.depth for c in a] == pytest.approx([c.depth for c in b], abs=0.01)
+    assert [c.depth for c in a] == pytest.approx([c.depth for c in b], rel=0.01)
 
 
 def test_a_sound_cabinet_has_no_collision_and_its_own_size() -> None:

@@ -21,8 +21,8 @@ from casewright.solids.evaluate import Solid, matrix, placed_points, shrunk, sol
 from casewright.units.grid import record
 
 DEPTH_LIMIT = 0.02  # mm
-BISECTIONS = 14  # of at most 64 mm: depths are reported to 0.01 mm
-DEEPEST = 64.0  # mm: deeper ones are reported as this
+BISECTIONS = 7  # between two slacks of which one is twice the other: depths are reported to 1 %
+DEEPEST = 50.0  # mm of slack: far deeper than any stock is thick
 
 Thing = Part | Hardware
 Boxes = NDArray[np.float64]  # (n, 6): low x y z, high x y z, piece frame
@@ -137,11 +137,13 @@ def _common(a: Solid, b: Solid, at: Frame) -> tuple[list[float], list[float]] | 
 
 
 def _deepest_slack(a: Thing, b: Thing, at: Frame, cache: Cache) -> float:
-    sound, gone = DEPTH_LIMIT / 2, DEEPEST / 2
+    def meet(slack: float) -> bool:
+        return _common(shrunk(a, slack, cache), shrunk(b, slack, cache), at) is not None
+
+    sound, gone = DEPTH_LIMIT / 2, DEPTH_LIMIT
+    while gone <= DEEPEST and meet(gone):
+        sound, gone = gone, 2 * gone
     for _ in range(BISECTIONS):
         middle = (sound + gone) / 2
-        if _common(shrunk(a, middle, cache), shrunk(b, middle, cache), at) is None:
-            gone = middle
-        else:
-            sound = middle
+        sound, gone = (middle, gone) if meet(middle) else (sound, middle)
     return sound
