@@ -19,6 +19,7 @@ from casewright.layout.sticks.dive import dive
 from casewright.layout.sticks.master import State
 from casewright.layout.sticks.problem import Answer, Pattern, Problem, cost_of
 from casewright.layout.sticks.relaxation import Relaxation, Relaxed
+from casewright.layout.sticks.surrogate import surrogate_bound
 
 ROOT_DIVES = 3
 LEAF_DIVES = 20
@@ -42,7 +43,7 @@ class Tree:
         self.problem, self.costs, self.budget = problem, costs, budget
         self.answer = answer
         self.value = cost_of(problem, answer.patterns)
-        self.relaxation = Relaxation(problem, costs)
+        self.relaxation = Relaxation(problem, costs, answer, 2 * self.value)
         self.chance = np.random.default_rng(seed)
         self.open = [Node(answer.bound, 0, self.relaxation.whole)]
         self.turns = 0
@@ -68,22 +69,17 @@ class Tree:
         if node.basis is not None:
             self.relaxation.master.restore(node.basis)
         self.relaxation.master.restrict(node.state)
-        relaxed = self.relaxation.solve(node.state, self.budget)
-        if not self.relaxation.pricer.exact or (self.budget.over() and relaxed.value > relaxed.bound + 1e-6):
-            bound = (
-                node.bound if not self.relaxation.pricer.exact else max(node.bound, self.costs.at_least(relaxed.bound))
-            )
-        else:
-            bound = max(node.bound, self.costs.at_least(relaxed.bound))
-            if relaxed.left_out and relaxed.bound * self.costs.dearest > self.value:
-                return
+        relaxed = self.relaxation.solve(node.state, self.budget, self.value)
+        bound = max(node.bound, self._bound_of(node, relaxed))
         if bound >= self.value:
             return
         node = replace(node, bound=bound)
         stock = self._fractional(relaxed)
         node.basis = self.relaxation.master.basis() if stock is not None else None
         self.expanded += 1
-        self._dive(node, LEAF_DIVES if stock is None else ROOT_DIVES if node.turn == 0 else self.expanded % DIVE_EVERY == 0)
+        self._dive(
+            node, LEAF_DIVES if stock is None else ROOT_DIVES if node.turn == 0 else self.expanded % DIVE_EVERY == 0
+        )
         if node.bound >= self.value:
             return
         if self.budget.over():
@@ -92,6 +88,13 @@ class Tree:
             self.unsettled = node.bound if self.unsettled is None else min(self.unsettled, node.bound)
         else:
             self._split(node, stock, int(relaxed.usage[stock]))
+
+    def _bound_of(self, node: Node, relaxed: Relaxed) -> int:
+        bound = self.costs.at_least(relaxed.bound)
+        if bound >= self.value:
+            return bound
+        whole = surrogate_bound(self.problem, self.costs, node.state, relaxed, self.value)
+        return max(bound, self.costs.at_least(whole / self.costs.dearest))
 
     def _fractional(self, relaxed: Relaxed) -> int | None:
         away = np.abs(relaxed.usage - np.round(relaxed.usage))

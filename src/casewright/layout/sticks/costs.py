@@ -15,7 +15,7 @@ REACHABLE_BITS = 4_000_000
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Costs:
-    """`unit` divides every cost; `scaled` are costs over the dearest; `reachable` has bit k set where k units can be paid."""
+    """`unit` divides every cost; `scaled` are costs over the dearest; `reachable` has bit k set for k units payable."""
 
     unit: int
     dearest: int

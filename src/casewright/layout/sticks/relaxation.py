@@ -15,7 +15,7 @@ from casewright.layout.budget import Budget
 from casewright.layout.sticks.costs import Costs
 from casewright.layout.sticks.master import Master, State
 from casewright.layout.sticks.pricing import make_pricer
-from casewright.layout.sticks.problem import UNLIMITED, Problem
+from casewright.layout.sticks.problem import UNLIMITED, Answer, Problem
 
 Ints = NDArray[np.int64]
 Floats = NDArray[np.float64]
@@ -25,7 +25,7 @@ EPS = 1e-7
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Relaxed:
-    """The relaxation's value and a proven bound, both in dearest sticks; duals; what each stick's best pattern gains."""
+    """The relaxation's value and a proven bound, in dearest sticks; duals; what each stick's best pattern gains."""
 
     value: float
     bound: float
@@ -36,23 +36,36 @@ class Relaxed:
 
 
 class Relaxation:
-    """Master and pricer of one problem, kept warm from one state of a search to the next."""
+    """Master and pricer of one problem, kept warm from one state of a search to the next.
 
-    def __init__(self, problem: Problem, costs: Costs) -> None:
+    It begins with the patterns of `start`; `outside` is more than any answer of interest costs.
+    """
+
+    def __init__(self, problem: Problem, costs: Costs, start: Answer, outside: int) -> None:
         self.problem = problem
+        self.exact_costs = costs
         self.costs = costs.scaled
         self.pricer = make_pricer(problem)
         demands = np.array(problem.demands, dtype=np.int64)
         total = int(demands.sum())
         most = [n if n < total else UNLIMITED for n in problem.counts]
         self.whole = State(demands, np.zeros(len(most), dtype=np.int64), np.array(most, dtype=np.int64))
-        outside = np.full(demands.size, 10.0 + 2.0 * float(self.costs.max()))
-        self.master = Master(demands, self.costs, outside)
+        self.master = Master(demands, self.costs, np.full(demands.size, outside / costs.dearest))
+        for pattern in start.patterns:
+            row = np.zeros_like(demands)
+            for i, n in pattern.items:
+                row[i] = n
+            self.master.add(pattern.stock, row)
         self.master.restrict(self.whole)
 
-    def solve(self, state: State, budget: Budget, enough: float = np.inf) -> Relaxed:
-        """Return the relaxation for what is left. Ends early once its bound is at `enough` or the budget is over."""
+    def solve(self, state: State, budget: Budget, enough: int | None = None) -> Relaxed:
+        """Return the relaxation for what is left.
+
+        Ends early once no answer can cost less than `enough`, once a better bound would mean the same cost, or when
+        the budget is over.
+        """
         best = 0.0
+        at_least = self.exact_costs.at_least
         stocks = np.flatnonzero(state.most > 0)
         while True:
             value, duals, prices = self.master.solve()
@@ -62,7 +75,8 @@ class Relaxation:
             best = max(best, self._bound(state, stocks, duals, gains))
             excess = gains + prices[stocks] - self.costs[stocks]
             new = self._add(stocks, rows, excess)
-            if not new or best >= min(enough, value - EPS) or budget.over():
+            same = at_least(best) >= at_least(value) or (enough is not None and at_least(best) >= enough)
+            if not new or same or budget.over():
                 return self._relaxed(value, best, duals, stocks, gains)
             self._add_others(state, copies, stocks, duals, prices, rows[int(np.argmax(excess))])
 
