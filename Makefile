@@ -40,7 +40,7 @@ format: test-environment ## put the code into the form that check asks for
 	@$(BIN)/ruff format
 
 bench: test-environment ## the figures of docs/performance.md
-	@$(BIN)/python benchmarks/spine.py
+	@$(BIN)/python -m benchmarks.spine
 
 requirements: test-environment ## pin the newest releases that pyproject.toml allows (needs the package index)
 	@$(BIN)/python scripts/pin.py
