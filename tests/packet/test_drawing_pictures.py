@@ -16,7 +16,7 @@ from casewright.design.assembly import PieceDesign, Step, StepKind
 from casewright.packet.drawing.balloons import MarkedPoint, balloons
 from casewright.packet.drawing.explode import explode_offsets, explosion, groups_of, members_of
 from casewright.packet.drawing.picture import picture
-from casewright.packet.drawing.primitives import Circle, Fill, Leader, LineRole, Picture, Segments, Text
+from casewright.packet.drawing.primitives import Circle, Fill, Leader, LineRole, Picture, Polyline, Segments, Text
 from casewright.packet.drawing.svg import svg_of
 from casewright.packet.drawing.tones import METAL, tone_of
 from casewright.solids.hide import project
@@ -32,6 +32,7 @@ def lines(pic: Picture, role: LineRole) -> list[tuple[float, ...]]:
 
 def on_paper(pic: Picture) -> np.ndarray:
     points = [(x, y) for item in pic.items if isinstance(item, Segments) for a in item.ends for x, y in (a[:2], a[2:])]
+    points += [p for item in pic.items if isinstance(item, Polyline) for p in item.points]
     points += [p for item in pic.items if isinstance(item, Fill) for ring in item.rings for p in ring]
     for item in pic.items:
         if isinstance(item, Circle):
@@ -93,6 +94,16 @@ def test_hidden_lines_are_drawn_for_chosen_things_alone() -> None:
     upright = recess[np.abs(recess[:, 0] - recess[:, 2]) < 1e-6]
     heights = sorted(abs(float(b - d)) for _, b, _, d in upright)
     assert [h for h in heights if h == pytest.approx(12.0, abs=0.05)]
+
+
+def test_a_covered_circle_is_one_run_so_that_its_dashes_show() -> None:
+    pic = picture(cabinet(), PLAN, Cache(), fit=(120.0, 200.0), hidden=("p/top",))
+    curves = [i for i in pic.items if isinstance(i, Polyline) and i.role is LineRole.HIDDEN]
+    assert len(curves) == 1
+    assert curves[0].closed
+    assert np.ptp(np.array(curves[0].points), axis=0) == pytest.approx([40 * pic.scale] * 2, abs=1e-3)
+    # The lower rim of the top lies under its upper one and is not dashed again.
+    assert lines(pic, LineRole.HIDDEN) == []
 
 
 def test_the_same_piece_gives_the_same_bytes() -> None:

@@ -15,7 +15,9 @@ from casewright.design.frames import Frame, X, Y, Z
 from casewright.design.outlines import circle
 from casewright.design.parts import Hardware
 from casewright.design.volumes import Prism
-from casewright.solids.hide import BEHIND, Lines, Projection, front_at, hidden_lines, merged, project, visible_lines
+from casewright.solids import kernel
+from casewright.solids.hide import BEHIND, INSIDE, Projection, front_at, hidden_lines, project, visible_lines
+from casewright.solids.lines import Lines, merged, runs, uncovered
 from casewright.solids.mesh import scene_of
 from casewright.solids.view import BACK, FRONT, ISOMETRIC, PLAN, SIDE, UNDERSIDE, View, view_from
 
@@ -97,6 +99,36 @@ def test_facets_of_a_round_body_are_not_drawn() -> None:
     assert length(lines) == pytest.approx(2 * 40 + 2 * 10, abs=0.1)
 
 
+def test_a_thin_triangle_hides_nothing_beyond_its_tips() -> None:
+    # One millimetre long and a millionth wide, lying along an edge of 500 mm and 50 mm in front of it.
+    needle = np.array([10.0, 100.0, 50.0, 10.000001, 100.4, 50.0, 10.0, 101.0, 50.0])
+    p, q = np.array([10.0, 0.0, 0.0]), np.array([10.0, 500.0, 0.0])
+    t0, t1 = kernel.clip(p, q, needle, np.array([0.0, 0.0, 50.0]), BEHIND, INSIDE)
+    assert (t0 * 500, t1 * 500) == pytest.approx((100.0, 101.0), abs=0.01)
+
+
+def as_lines(*ends: tuple[float, float, float, float]) -> Lines:
+    count = np.zeros(len(ends), np.int64)
+    return Lines(ends=np.array(ends), owner=count, edge=count)
+
+
+def test_lines_under_others_are_taken_away() -> None:
+    lines = as_lines((0.0, 5.0, 100.0, 5.0), (0.0, 6.0, 10.0, 6.0))
+    left = uncovered(lines, as_lines((20.0, 5.0, 30.0, 5.0), (60.0, 5.0, 200.0, 5.0)))
+    assert left.ends.round(6).tolist() == [[0, 5, 20, 5], [30, 5, 60, 5], [0, 6, 10, 6]]
+
+
+def test_runs_follow_curves_and_stop_at_corners() -> None:
+    turn = np.linspace(0.0, 2 * np.pi, 25)
+    x, y = np.cos(turn), np.sin(turn)
+    circle_lines = np.column_stack((x[:-1], y[:-1], x[1:], y[1:]))
+    found = runs(np.concatenate((circle_lines[::2], circle_lines[1::2])))
+    assert [len(r) for r in found] == [25]
+    assert found[0][0] == pytest.approx(found[0][-1])
+    corner = np.array([(5.0, 5.0, 9.0, 5.0), (9.0, 5.0, 9.0, 9.0)])
+    assert sorted(len(r) for r in runs(corner)) == [2, 2]
+
+
 def test_what_lies_at_a_point() -> None:
     projection = project(scene_of(cabinet(), Cache()), FRONT)
     found = front_at(projection, np.array([[0.0, 160.0], [0.0, 290.0], [-95.0, 20.0], [0.0, 20.0], [500.0, 0.0]]))
@@ -123,6 +155,7 @@ def test_views_are_right_handed_and_named_by_where_the_viewer_stands() -> None:
 def test_the_same_lines_come_without_the_compiler() -> None:
     program = (
         "import hashlib; from casewright.cache import Cache; from casewright.solids.hide import *;"
+        "from casewright.solids.lines import merged;"
         "from casewright.solids.mesh import scene_of; from casewright.solids.view import ISOMETRIC;"
         "from tests.solids.things import cabinet;"
         "e = merged(visible_lines(project(scene_of(cabinet(), Cache()), ISOMETRIC))).ends.round(6);"

@@ -16,12 +16,13 @@ from numpy.typing import NDArray
 
 from casewright.design.frames import Vec
 from casewright.solids.evaluate import placed_points
+from casewright.solids.lines import SHORTEST, Lines
 from casewright.solids.mesh import Floats, Indices, Mesh, Scene
 from casewright.solids.view import View
 
 BEHIND = 0.02  # mm: a triangle hides only what lies this far behind it
 INSIDE = 1e-5  # mm: a triangle's border counts as inside by this
-SHORTEST = 0.02  # mm: shorter stretches of an edge are not drawn
+THINNEST = 1e-4  # mm: triangles that look thinner hide nothing; their planes are not to be trusted
 EDGE_ON = 1e-4  # cosine below which a face is taken to be seen edge on
 CELLS = 128  # of the grid along the longer side
 NOWHERE: Vec = (0.0, 0.0, 0.0)
@@ -59,15 +60,6 @@ class Projection:
     faced: NDArray[np.bool_]
     drawn: NDArray[np.bool_]
     grid: Grid
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Lines:
-    """Straight pieces of edges: (k, 4) x0 y0 x1 y1; (k,) the owner node of each; (k,) its edge in the projection."""
-
-    ends: Floats
-    owner: Indices
-    edge: Indices
 
 
 def project(scene: Scene, view: View, offsets: Mapping[str, Vec] | None = None) -> Projection:
@@ -129,47 +121,6 @@ def front_at(projection: Projection, points: Floats) -> Indices:
     return found
 
 
-def merged(lines: Lines) -> Lines:
-    """Return the lines with overlaps and joints along one straight line taken together.
-
-    Dashes look wrong where two lines lie on each other, and every backend draws fewer of them faster.
-    """
-    if not len(lines.ends):
-        return lines
-    start, end = lines.ends[:, :2], lines.ends[:, 2:]
-    way = end - start
-    way /= np.linalg.norm(way, axis=1, keepdims=True)
-    flip = (way[:, 0] < -1e-9) | ((np.abs(way[:, 0]) <= 1e-9) & (way[:, 1] < 0))
-    way[flip] *= -1
-    off = way[:, 0] * start[:, 1] - way[:, 1] * start[:, 0]
-    # Odd fractions keep sizes that a design uses off the rounding edges.
-    line = np.floor(np.column_stack((way * 2e4, off * 50)) + 0.3719).astype(np.int64)
-    _, group = np.unique(line, axis=0, return_inverse=True)
-    s, e = (way * start).sum(axis=1), (way * end).sum(axis=1)
-    s, e = np.minimum(s, e), np.maximum(s, e)
-    order = np.lexsort((e, s, group))
-    keep = _chains(group[order], s[order], e[order])
-    heads = order[keep[:, 0]]
-    normal = np.column_stack((-way[heads, 1], way[heads, 0])) * off[heads, None]
-    a = normal + way[heads] * s[heads, None]
-    reach = np.array([e[order[i:j]].max() for i, j in keep])
-    b = normal + way[heads] * reach[:, None]
-    return Lines(ends=np.concatenate((a, b), axis=1), owner=lines.owner[heads], edge=lines.edge[heads])
-
-
-def _chains(group: Indices, s: Floats, e: Floats) -> Indices:
-    """Return (first, past the last) of each run of sorted intervals that overlap or meet."""
-    cuts = [0]
-    reach = e[0]
-    for i in range(1, len(s)):
-        if group[i] != group[i - 1] or s[i] > reach + SHORTEST:
-            cuts.append(i)
-            reach = e[i]
-        else:
-            reach = max(reach, e[i])
-    return np.column_stack((cuts, [*cuts[1:], len(s)]))
-
-
 def _placed(scene: Scene, index: int, view: View, offsets: Mapping[str, Vec]) -> tuple[Floats, Floats]:
     node = scene.nodes[index]
     mesh = scene.meshes[node.key]
@@ -182,11 +133,14 @@ def _placed(scene: Scene, index: int, view: View, offsets: Mapping[str, Vec]) ->
 
 def _look(mesh: Mesh, points: Floats, normals: Floats, index: int) -> tuple[Any, ...]:
     front = normals[:, 2] > EDGE_ON
-    corners = points[mesh.triangles[front]]
     one, two = front[mesh.neighbours[:, 0]], front[mesh.neighbours[:, 1]]
+    occluders = np.flatnonzero(front)
+    corners = points[mesh.triangles[occluders]]
+    wide = _widths(corners) > THINNEST
+    corners, occluders = corners[wide], occluders[wide]
     return (
         corners,
-        normals[front],
+        normals[occluders],
         np.full(len(corners), index, np.int64),
         points[mesh.edges[:, 0]],
         points[mesh.edges[:, 1]],
@@ -194,6 +148,15 @@ def _look(mesh: Mesh, points: Floats, normals: Floats, index: int) -> tuple[Any,
         one | two,
         mesh.sharp | (one != two),
     )
+
+
+def _widths(corners: Floats) -> Floats:
+    """Return how wide each triangle looks at its narrowest: its area against its longest side."""
+    sides = np.roll(corners, -1, axis=1)[:, :, :2] - corners[:, :, :2]
+    longest = np.sqrt((sides**2).sum(axis=2).max(axis=1))
+    twice = np.abs(sides[:, 0, 0] * sides[:, 1, 1] - sides[:, 0, 1] * sides[:, 1, 0])
+    widths: Floats = twice / np.maximum(longest, 1e-12)
+    return widths
 
 
 def _planes(triangles: Floats, normals: Floats) -> Floats:

@@ -61,17 +61,36 @@ def bin_triangles(tri: Floats, x0: float, y0: float, cell: float, nx: int, ny: i
 
 
 @compiled
+def clip_to_box(p: Floats, q: Floats, tri: Floats, eps: float) -> tuple[float, float]:
+    """Return the part (t0, t1) of an edge within the box of a triangle; t1 < t0 where it is outside."""
+    t0, t1 = 0.0, 1.0
+    for i in range(2):
+        low = min(tri[i], tri[3 + i], tri[6 + i]) - eps - p[i]
+        high = max(tri[i], tri[3 + i], tri[6 + i]) + eps - p[i]
+        d = q[i] - p[i]
+        if abs(d) > 1e-12:
+            t0 = max(t0, min(low / d, high / d))
+            t1 = min(t1, max(low / d, high / d))
+        elif low > 0.0 or high < 0.0:
+            return 1.0, 0.0
+    return t0, t1
+
+
+@compiled
 def clip(p: Floats, q: Floats, tri: Floats, plane: Floats, eps_z: float, eps: float) -> tuple[float, float]:
     """Return the part (t0, t1) of an edge that a front triangle hides; t1 ≤ t0 where it hides nothing.
 
-    Sides of the triangle count as inside by `eps`, so that no crack opens between two neighbours.
+    Sides of the triangle count as inside by `eps`, so that no crack opens between two neighbours. Its box bounds
+    the part as well: along a very thin triangle its long sides alone would let it run on past the tip.
     """
+    t0, t1 = clip_to_box(p, q, tri, eps)
+    if t1 <= t0:
+        return 1.0, 0.0
     dx, dy = q[0] - p[0], q[1] - p[1]
     d0 = plane[0] * p[0] + plane[1] * p[1] + plane[2] - p[2]
     d1 = plane[0] * q[0] + plane[1] * q[1] + plane[2] - q[2]
     if d0 <= eps_z and d1 <= eps_z:
         return 1.0, 0.0
-    t0, t1 = 0.0, 1.0
     for j in range(3):
         vx, vy = tri[3 * j], tri[3 * j + 1]
         wx, wy = tri[(3 * j + 3) % 9] - vx, tri[(3 * j + 4) % 9] - vy

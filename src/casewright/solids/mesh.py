@@ -21,6 +21,7 @@ from casewright.solids.evaluate import solid, solid_of
 from casewright.units.grid import key_of
 
 SHARP = math.cos(math.radians(20.0))  # facets of an arc meet at less: their lines are not drawn
+SLIVER = 1e-4  # mm: booleans leave triangles thinner than this, whose normals mean nothing
 FLAT = 1.0 - 1e-7  # faces of one plane
 
 Floats = NDArray[np.float64]
@@ -83,8 +84,8 @@ def mesh_of(thing: Part | Hardware, cache: Cache) -> Mesh:
 
 
 def meshed(body: Manifold) -> Mesh:
-    """Return a solid as a mesh with the edges that can be drawn."""
-    raw = body.to_mesh64()
+    """Return a solid as a mesh with the edges that can be drawn, cleared of slivers up to 0.0001 mm thick."""
+    raw = body.simplify(SLIVER).to_mesh64()
     positions: Floats = np.ascontiguousarray(raw.vert_properties[:, :3])
     triangles: Indices = np.ascontiguousarray(raw.tri_verts.astype(np.int64))
     normals = _normals(positions, triangles)

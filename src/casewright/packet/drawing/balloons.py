@@ -75,7 +75,7 @@ def balloons(points: tuple[MarkedPoint, ...], width: float, height: float) -> tu
 def _column(points: list[MarkedPoint], x: float, height: float, radius: float) -> list[Primitive]:
     ordered = sorted(points, key=lambda p: (p.at[1], p.at[0]))
     pitch = 2 * radius + APART * radius / RADIUS
-    heights = _spread([p.at[1] for p in ordered], pitch, radius + 0.5, height - radius - 0.5)
+    heights = spread([p.at[1] for p in ordered], pitch, radius + 0.5, height - radius - 0.5)
     ports = [(x, y) for y in heights]
     _uncross(ordered, ports)
     out: list[Primitive] = [
@@ -88,7 +88,7 @@ def _column(points: list[MarkedPoint], x: float, height: float, radius: float) -
     return out
 
 
-def _spread(wanted: list[float], pitch: float, low: float, high: float) -> list[float]:
+def spread(wanted: list[float], pitch: float, low: float, high: float) -> list[float]:
     """Return heights in the same order, `pitch` apart and within bounds, close to the wanted ones."""
     heights: list[float] = []
     for i, w in enumerate(wanted):

@@ -12,11 +12,12 @@ from casewright.design.assembly import PieceDesign
 from casewright.design.frames import Vec
 from casewright.packet.drawing.balloons import COLUMN, MarkedPoint, balloons, marked_points
 from casewright.packet.drawing.explode import Explosion, Trail
-from casewright.packet.drawing.primitives import XY, Ends, Fill, LineRole, Picture, Primitive, Segments
+from casewright.packet.drawing.primitives import XY, Ends, Fill, LineRole, Picture, Polyline, Primitive, Segments
 from casewright.packet.drawing.shade import shaded as shaded_fills
 from casewright.packet.drawing.tones import ToneOf, tone_of
 from casewright.solids.collide import is_under
-from casewright.solids.hide import Projection, free_lines, hidden_lines, merged, project, visible_lines
+from casewright.solids.hide import Projection, free_lines, hidden_lines, project, visible_lines
+from casewright.solids.lines import STEP, Run, merged, runs, uncovered
 from casewright.solids.mesh import Floats, scene_of
 from casewright.solids.view import View
 
@@ -36,11 +37,12 @@ class Sheet:
         """Map a point of the view onto the paper."""
         return (p[0] * self.scale + self.shift[0], p[1] * self.scale + self.shift[1])
 
-    def segments(self, ends: Floats, role: LineRole) -> Segments:
-        """Map lines of the view onto the paper."""
-        moved = ends * self.scale + np.array([*self.shift, *self.shift])
-        rows: list[Ends] = [(a, b, c, d) for a, b, c, d in moved.tolist()]
-        return Segments(tuple(rows), role)
+    def lines(self, ends: Floats, role: LineRole) -> tuple[Segments | Polyline, ...]:
+        """Map lines of the view onto the paper: straight ones together, and each curve as a run."""
+        chained = runs(ends * self.scale + np.array([*self.shift, *self.shift]))
+        straight: list[Ends] = [(*r[0], *r[1]) for r in chained if len(r) == 2]
+        curves = (_closed(r, role) for r in chained if len(r) > 2)
+        return ((Segments(tuple(straight), role),) if straight else ()) + tuple(curves)
 
     def fill(self, fill: Fill) -> Fill:
         """Map an area of the view onto the paper."""
@@ -79,18 +81,26 @@ def picture(
     items: list[Primitive] = []
     if shaded:
         items.extend(sheet.fill(f) for f in shaded_fills(projection, tuple(tones(n.thing) for n in scene.nodes)))
+    seen = merged(visible_lines(projection))
     if len(trails):
-        items.append(sheet.segments(free_lines(projection, _flat(trails, view)), LineRole.TRAIL))
+        items.extend(sheet.lines(free_lines(projection, _flat(trails, view)), LineRole.TRAIL))
     if hidden:
         chosen = frozenset(i for i, n in enumerate(scene.nodes) if any(is_under(n.path, h) for h in hidden))
-        items.append(sheet.segments(merged(hidden_lines(projection, chosen)).ends, LineRole.HIDDEN))
-    items.append(sheet.segments(merged(visible_lines(projection)).ends, LineRole.VISIBLE))
+        covered = uncovered(merged(hidden_lines(projection, chosen)), seen)
+        items.extend(sheet.lines(covered.ends, LineRole.HIDDEN))
+    items.extend(sheet.lines(seen.ends, LineRole.VISIBLE))
     if marks:
         points = marked_points(scene, projection, marks)
         placed = tuple(MarkedPoint(p.mark, sheet.xy(p.at), p.covered) for p in points)
         items.extend(balloons(placed, sheet.width, sheet.height))
     alt = f"{piece.title}, {'exploded, ' if offsets else ''}{view.name} view"
     return Picture(sheet.width, sheet.height, tuple(items), alt, sheet.scale)
+
+
+def _closed(run: Run, role: LineRole) -> Polyline:
+    (x0, y0), (x1, y1) = run[0], run[-1]
+    ring = abs(x0 - x1) < STEP and abs(y0 - y1) < STEP
+    return Polyline(run[:-1] if ring else run, role, closed=ring)
 
 
 def _chosen(piece: PieceDesign, only: tuple[str, ...], without: tuple[str, ...]) -> PieceDesign:
