@@ -1,0 +1,146 @@
+"""What is bought and not cut: hardware, fasteners, glue and finish over the whole order.
+
+Fasteners and hardware are counted from the model. Glue is named with its times and not measured out, since the
+model does not know how thick it is spread; of finishes the area is given, measured on the faces that the design
+says are finished (mouldings not counted).
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+
+from casewright.design.assembly import JointKind, PieceDesign
+from casewright.design.parts import Hardware, Part
+from casewright.project import Project
+from casewright.stock.model import Finish, Glue, Hinge, Pin, Slide
+
+# What one bought item is placed as: a slide as two members, a hinge as two leaves.
+MEMBERS: dict[type, int] = {Slide: 2, Hinge: 2}
+FINISH_ROLES = {"paint": ("primer", "paint"), "clear": ("clear",)}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoughtRow:
+    """One item and how many the order needs; `uses` are names or kinds of joint, with counts of placed members."""
+
+    item: str
+    name: str
+    count: int
+    counts: tuple[tuple[str, int], ...]  # by piece path
+    uses: tuple[tuple[str, int], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GlueRow:
+    """A glue and what it is for; times in minutes, as its record gives them."""
+
+    item: str
+    name: str
+    use: str
+    open_time: float
+    clamp_time: float
+    full_time: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FinishRow:
+    """A finish, the area that takes it in m², and litres for one coat at its stated coverage."""
+
+    item: str
+    name: str
+    area: float
+    litres_per_coat: float
+    recoat_hours: float
+    hazards: str
+
+
+def hardware_rows(project: Project) -> tuple[BoughtRow, ...]:
+    """Return the placed and listed hardware, by item in order of appearance."""
+    uses: dict[str, Counter[str]] = {}
+    counts: dict[str, Counter[str]] = {}
+    for piece in project.assembly.pieces:
+        for placed in piece.placed:
+            if isinstance(placed.thing, Hardware):
+                _tally(uses, counts, placed.thing.item, placed.name, piece, piece.count)
+        for line in piece.bought:
+            _tally(uses, counts, line.item, "listed", piece, piece.count * line.count)
+    return tuple(_bought(project, item, counts[item], uses[item]) for item in counts)
+
+
+def fastener_rows(project: Project) -> tuple[BoughtRow, ...]:
+    """Return screws, pins and dowels by item, with the kinds of joint that they hold."""
+    uses: dict[str, Counter[str]] = {}
+    counts: dict[str, Counter[str]] = {}
+    for piece in project.assembly.pieces:
+        kinds = {joint.id: joint.kind.value for joint in piece.joints}
+        for fastener in piece.fasteners:
+            use = kinds.get(fastener.joint, "held to hardware")
+            _tally(uses, counts, fastener.item, use, piece, piece.count)
+    rows = (_bought(project, item, counts[item], uses[item]) for item in counts)
+    return tuple(sorted(rows, key=lambda row: (isinstance(project.stock.get(row.item), Pin), row.item)))
+
+
+def _tally(
+    uses: dict[str, Counter[str]], counts: dict[str, Counter[str]], item: str, use: str, piece: PieceDesign, count: int
+) -> None:
+    uses.setdefault(item, Counter())[use] += count
+    counts.setdefault(item, Counter())[piece.path] += count
+
+
+def _bought(project: Project, item_id: str, counts: Counter[str], uses: Counter[str]) -> BoughtRow:
+    item = project.stock.get(item_id)
+    members = MEMBERS.get(type(item), 1)
+    by_piece = tuple((path, -(-n // members)) for path, n in counts.items())
+    return BoughtRow(
+        item=item_id, name=str(getattr(item, "name", item_id)), count=sum(n for _, n in by_piece), counts=by_piece, uses=tuple(uses.items())
+    )  # fmt: skip
+
+
+def glue_rows(project: Project) -> tuple[GlueRow, ...]:
+    """Return the glues that the order's joints call for."""
+    joints = [j for piece in project.assembly.pieces for j in piece.joints]
+    kinds = {j.kind for j in joints}
+    wanted = {
+        "glue": ("joints and panels", any(j.glued for j in joints)),
+        "corner_glue": ("moulding corners", JointKind.MITRE in kinds),
+        "insert_glue": ("inserts in end grain", JointKind.INSERT in kinds),
+    }
+    out = []
+    for role, (use, needed) in wanted.items():
+        item = _served(project, role)
+        if needed and isinstance(item, Glue):
+            out.append(
+                GlueRow(
+                    item=item.id, name=item.name, use=use, open_time=item.open_time, clamp_time=item.clamp_time,
+                    full_time=item.full_time,
+                )
+            )  # fmt: skip
+    return tuple(out)
+
+
+def finish_rows(project: Project) -> tuple[FinishRow, ...]:
+    """Return primer, paint and clear finish with the area that takes each."""
+    areas: Counter[str] = Counter()
+    for piece in project.assembly.pieces:
+        for placed in piece.placed:
+            if isinstance(placed.thing, Part):
+                for use in placed.thing.faces:
+                    u, v, _ = placed.thing.blank.extent(use.face)
+                    areas[use.finish] += u * v * 1e-6 * piece.count  # type: ignore[assignment]
+    out = []
+    for finish, roles in FINISH_ROLES.items():
+        for role in roles if areas[finish] else ():
+            item = _served(project, role)
+            if isinstance(item, Finish):
+                out.append(
+                    FinishRow(
+                        item=item.id, name=item.name, area=float(areas[finish]), hazards=item.hazards,
+                        litres_per_coat=areas[finish] / item.coverage, recoat_hours=item.recoat_hours,
+                    )
+                )  # fmt: skip
+    return tuple(out)
+
+
+def _served(project: Project, role: str) -> object:
+    return next((items[0] for name, items in project.shop.sizes.roles if name == role and items), None)

@@ -1,0 +1,79 @@
+"""The cover: what the order is, and each piece as a shaded picture with its overall sizes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from casewright.design.assembly import PieceDesign
+from casewright.design.parts import Hardware, Part
+from casewright.packet.drawing.picture import picture
+from casewright.packet.pages.drawings import Drawing, drawing_of
+from casewright.packet.pages.setting import Setting
+from casewright.packet.printed import decimal
+from casewright.solids.measure import mass_of
+from casewright.solids.view import THREE_QUARTER
+from casewright.stock.model import Leveller, Pull
+
+GAP = 8.0  # mm between pictures
+TEXT_HEIGHT = 44.0  # mm under each picture for its sizes
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CoverPiece:
+    """One piece on the cover; `facts` are (what, printed value)."""
+
+    title: str
+    count: int
+    drawing: Drawing
+    facts: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cover:
+    """The cover's context. `lacking` names pieces that could not be built."""
+
+    columns: int
+    pieces: tuple[CoverPiece, ...]
+    lacking: tuple[str, ...]
+
+
+def cover(setting: Setting) -> Cover:
+    """Return the context of the cover."""
+    pieces = setting.pieces
+    columns = 1 if len(pieces) == 1 else 2 if len(pieces) <= 4 else 3
+    lacking = tuple(p.title for p in setting.project.assembly.pieces if not p.placed)
+    return Cover(columns=columns, pieces=tuple(_piece(setting, p, columns) for p in pieces), lacking=lacking)
+
+
+def _piece(setting: Setting, piece: PieceDesign, columns: int) -> CoverPiece:
+    width, height = setting.paper.inside
+    rows = min(2, -(-len(setting.pieces) // columns))
+    fit = ((width - GAP * (columns - 1)) / columns, (height - 62.0) / rows - TEXT_HEIGHT)
+    shown = picture(piece, THREE_QUARTER, setting.project.cache, fit=fit, shaded=True)
+    return CoverPiece(title=piece.title, count=piece.count, drawing=drawing_of(shown), facts=tuple(_facts(setting, piece)))
+
+
+def _facts(setting: Setting, piece: PieceDesign) -> list[tuple[str, str]]:
+    show = setting.printer
+    sizes = {s.name: s.value for s in piece.sizes}
+    facts = [("overall, width × depth × height", show.sizes((piece.width, piece.depth, piece.height)))]
+    body = [sizes.get(f"body.{axis}") for axis in ("width", "depth", "height")]
+    if None not in body:
+        facts.append(("body alone", show.sizes(v for v in body if v is not None)))
+    items = {p.thing.item for p in piece.placed if isinstance(p.thing, Hardware)}
+    for item in (setting.project.stock.get(i) for i in sorted(items)):
+        if isinstance(item, Pull):
+            facts.append(("pulls stand out further by", show.length(item.projection)))
+        if isinstance(item, Leveller):
+            facts.append(("height on its levelling feet", _range(setting, piece, item, sizes)))
+    mass = sum(mass_of(p.thing, setting.project.cache) for p in piece.placed)
+    mass += sum(f.mass for f in piece.fasteners)
+    facts.append(("weighs about", f"{decimal(mass, 0)} kg ({decimal(mass / 0.45359237, 0)} lb)"))
+    facts.append(("parts to cut", str(sum(isinstance(p.thing, Part) for p in piece.placed))))
+    return facts
+
+
+def _range(setting: Setting, piece: PieceDesign, item: Leveller, sizes: dict[str, float]) -> str:
+    base = piece.height - sizes.get("leveller.setting", item.middle)
+    low, high = setting.printer.size(base + item.least), setting.printer.length(base + item.most)
+    return f"{low} to {high}"

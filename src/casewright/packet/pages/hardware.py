@@ -1,0 +1,81 @@
+"""Hardware, fasteners, glue and finish over the order."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from casewright.packet.hardware_list import BoughtRow, fastener_rows, finish_rows, glue_rows, hardware_rows
+from casewright.packet.pages.setting import Setting
+from casewright.packet.parts_list import name_stems
+from casewright.packet.printed import decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bought:
+    """One line: item, how many the order needs, and where they go."""
+
+    name: str
+    count: int
+    by_piece: tuple[int, ...]
+    uses: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Supply:
+    """A glue or finish: what it is for and what to know of it."""
+
+    name: str
+    use: str
+    facts: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HardwareLists:
+    """The context of the hardware page; `pieces` are the heads of its columns."""
+
+    pieces: tuple[str, ...]
+    hardware: tuple[Bought, ...]
+    fasteners: tuple[Bought, ...]
+    supplies: tuple[Supply, ...]
+
+
+def hardware(setting: Setting) -> HardwareLists:
+    """Return the context of the hardware page."""
+    project = setting.project
+    paths = tuple(p.path for p in setting.pieces)
+    glues = [Supply(name=g.name, use=g.use, facts=_glue_times(g.open_time, g.clamp_time)) for g in glue_rows(project)]
+    finishes = [
+        Supply(
+            name=f.name,
+            use=f"{decimal(f.area, 2)} m² of show faces (mouldings not counted)",
+            facts=f"about {decimal(f.litres_per_coat, 2)} l a coat at the stated coverage; recoat after {f.recoat_hours:g} h; "
+            f"hazards: {f.hazards}",
+        )
+        for f in finish_rows(project)
+    ]  # fmt: skip
+    return HardwareLists(
+        pieces=tuple(p.title for p in setting.pieces),
+        hardware=tuple(_line(row, paths, _stems(row)) for row in hardware_rows(project)),
+        fasteners=tuple(_line(row, paths, ", ".join(f"{use} {n}" for use, n in row.uses)) for row in fastener_rows(project)),
+        supplies=(*glues, *finishes),
+    )
+
+
+def _line(row: BoughtRow, paths: tuple[str, ...], uses: str) -> Bought:
+    counts = dict(row.counts)
+    return Bought(name=row.name, count=row.count, by_piece=tuple(counts.get(p, 0) for p in paths), uses=uses)
+
+
+def _stems(row: BoughtRow) -> str:
+    return "; ".join(stem for stem in name_stems(tuple(use for use, _ in row.uses)) if stem != row.name)
+
+
+def _glue_times(open_time: float, clamp_time: float) -> str:
+    return f"open {minutes(open_time)}, in clamps {minutes(clamp_time)}; the maker's own directions decide"
+
+
+def minutes(value: float) -> str:
+    """Return a time in the unit that reads best."""
+    if value < 1:
+        return f"{decimal(value * 60, 0)} s"
+    return f"{decimal(value / 60, 1)} h" if value >= 120 else f"{decimal(value, 0)} min"

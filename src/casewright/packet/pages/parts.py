@@ -1,0 +1,132 @@
+"""The parts list by form of stock and stock item."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from casewright.design.parts import Form
+from casewright.packet.pages.setting import Setting
+from casewright.packet.parts_list import PartRow
+from casewright.packet.printed import Printer, Roles
+from casewright.stock.model import Board, Item, Sheet
+
+FORMS = {Form.SHEET: "Sheet goods", Form.BOARD: "Solid wood", Form.STICK: "Mouldings and square stock"}
+FACE_WORDS = {"face": ("face", "both faces"), "edge": ("1 edge", "2 edges"), "end": ("1 end", "2 ends")}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartLine:
+    """One line of the list, as texts; sizes are (length, width, thickness)."""
+
+    mark: str
+    count: int
+    name: str
+    finished: tuple[str, str, str]
+    cut: tuple[str, str, str]
+    rough: tuple[str, str, str]
+    grain: str
+    bands: str
+    shows: str
+    ends: str
+    mirror: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StockGroup:
+    """Everything that is cut from one stock item. Columns that say nothing in the group are left out."""
+
+    stock: str
+    name: str
+    thickness: str
+    has_bands: bool
+    has_rough: bool
+    lines: tuple[PartLine, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormGroup:
+    """Stock of one form."""
+
+    title: str
+    form: str
+    stocks: tuple[StockGroup, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Parts:
+    """The context of the parts list; `unit` names what all its sizes are in."""
+
+    unit: str
+    total: int
+    marks: int
+    forms: tuple[FormGroup, ...]
+
+
+def parts(setting: Setting) -> Parts:
+    """Return the context of the parts list."""
+    groups = tuple(_form(setting, form) for form in Form if any(r.form is form for r in setting.rows))
+    total = sum(r.count for r in setting.rows)
+    return Parts(unit=setting.printer.unit, total=total, marks=len(setting.rows), forms=groups)
+
+
+def _form(setting: Setting, form: Form) -> FormGroup:
+    stocks = sorted({r.stock for r in setting.rows if r.form is form})
+    return FormGroup(title=FORMS[form], form=form.value, stocks=tuple(_stock(setting, form, s) for s in stocks))
+
+
+def _stock(setting: Setting, form: Form, stock: str) -> StockGroup:
+    rows = [r for r in setting.rows if r.form is form and r.stock == stock]
+    return StockGroup(
+        stock=stock,
+        name=rows[0].stock_name,
+        thickness=_thickness(setting.project.stock.get(stock), setting.printer),
+        has_bands=any(r.bands for r in rows),
+        has_rough=any(r.rough != r.cut for r in rows),
+        lines=tuple(part_line(r, setting.printer) for r in rows),
+    )
+
+
+def _thickness(item: Item | None, printer: Printer) -> str:
+    if isinstance(item, Sheet):
+        how = "as measured" if item.measured is not None else "NOMINAL ONLY: measure first"
+        return f"thickness {how} {printer.measured(item.thickness)}"
+    if isinstance(item, Board):
+        return f"dressed to {printer.length(item.dressed)} at most, from {printer.length(item.rough)} rough"
+    return ""
+
+
+def part_line(row: PartRow, printer: Printer) -> PartLine:
+    """Return a row of the list as the page prints it."""
+    return PartLine(
+        mark=row.mark,
+        count=row.count,
+        name=row.name,
+        finished=_sizes(row.finished, row.roles, printer),
+        cut=_sizes(row.cut, row.roles, printer),
+        rough=_sizes(row.rough, row.roles, printer) if row.rough != row.cut else ("", "", ""),
+        grain="↔ length" if row.grain else "any",
+        bands="; ".join(row.bands),
+        shows=_shows(row.shows),
+        ends=ends_text(row),
+        mirror=row.mirror_of,
+    )
+
+
+def _sizes(sizes: tuple[float, float, float], roles: Roles, printer: Printer) -> tuple[str, str, str]:
+    length, width, thickness = (printer.size(v, role) for v, role in zip(sizes, roles, strict=True))
+    return (length, width, thickness)
+
+
+def _shows(faces: tuple[str, ...]) -> str:
+    counts = {kind: sum(f.startswith(kind) for f in faces) for kind in FACE_WORDS}
+    return ", ".join(FACE_WORDS[kind][n - 1] for kind, n in counts.items() if n)
+
+
+def ends_text(row: PartRow) -> str:
+    """Return how the ends are cut at angles: "both mitre 45°", or each by itself."""
+    angles = [end.split(" ", 1)[1] for end in row.ends]
+    if len(angles) == 2 and angles[0] == angles[1]:
+        return f"both ends {angles[0]}"
+    if len(angles) == 1:
+        return f"one end {angles[0]}"
+    return "; ".join(row.ends)

@@ -1,0 +1,39 @@
+"""The pages of a packet in their order: each is a name, a record of what it shows, and the template of that name."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from casewright.packet.pages.assembling import assembling
+from casewright.packet.pages.assumptions import assumptions
+from casewright.packet.pages.cautions import cautions
+from casewright.packet.pages.cover import cover
+from casewright.packet.pages.exploded import exploded
+from casewright.packet.pages.findings import findings
+from casewright.packet.pages.hardware import hardware
+from casewright.packet.pages.layouts import layouts
+from casewright.packet.pages.parts import parts
+from casewright.packet.pages.setting import Setting
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A page: `context(setting)` is a frozen record, `templates/<name>.typ` sets it."""
+
+    name: str
+    context: Callable[[Setting], Any]
+
+
+PAGES: tuple[Page, ...] = (
+    Page("cover", cover),
+    Page("exploded", exploded),
+    Page("parts", parts),
+    Page("layouts", layouts),
+    Page("hardware", hardware),
+    Page("assembling", assembling),
+    Page("assumptions", assumptions),
+    Page("findings", findings),
+    Page("cautions", cautions),
+)

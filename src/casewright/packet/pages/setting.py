@@ -1,0 +1,114 @@
+"""What every page of a packet shares: paper, who and what it is for, and how things are printed."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from typing import Literal
+
+from casewright.design.assembly import PieceDesign
+from casewright.findings import Finding, Severity
+from casewright.packet.parts_list import PartRow, parts_list
+from casewright.packet.printed import Printer
+from casewright.project import Project
+from casewright.units.grid import key_of
+
+PaperName = Literal["letter", "a4"]
+MARGIN = 15.0  # mm, left and right
+HEAD, FOOT = 20.0, 19.0  # mm, room above and below what a page shows
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Paper:
+    """A paper size by the name that typst gives it, mm."""
+
+    name: str
+    width: float
+    height: float
+
+    @property
+    def inside(self) -> tuple[float, float]:
+        """Width and height of what a page can show, upright."""
+        return (self.width - 2 * MARGIN, self.height - HEAD - FOOT)
+
+    @property
+    def inside_lying(self) -> tuple[float, float]:
+        """Width and height of what a page can show when it lies on its side."""
+        return (self.height - 2 * MARGIN, self.width - HEAD - FOOT)
+
+
+PAPERS: dict[str, Paper] = {
+    "letter": Paper(name="us-letter", width=215.9, height=279.4),  # ANSI/ASME Y14.1 size A
+    "a4": Paper(name="a4", width=210.0, height=297.0),  # ISO 216
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PageFrame:
+    """The head and foot of every page, as texts."""
+
+    paper: str
+    title: str
+    client: str
+    shop: str
+    due: str
+    date: str
+    revision: str
+    units: str
+    state: str
+    draft: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Setting:
+    """What a page's context is made from."""
+
+    project: Project
+    printer: Printer
+    paper: Paper
+    frame: PageFrame
+    rows: tuple[PartRow, ...]
+
+    @property
+    def pieces(self) -> tuple[PieceDesign, ...]:
+        """Pieces that could be built."""
+        return tuple(p for p in self.project.assembly.pieces if p.placed)
+
+    def marks_of(self, piece: PieceDesign) -> dict[str, str]:
+        """Return the mark of each part of a piece, by path."""
+        marks = ((placed.path, self.project.mark_of(placed)) for placed in piece.placed)
+        return {path: mark.label for path, mark in marks if mark is not None}
+
+
+def setting_of(project: Project, paper: PaperName, date: str, draft: bool) -> Setting:
+    """Return the setting of a project's pages; `date` is printed as it is given."""
+    printer = Printer(project.shop.style)
+    frame = PageFrame(
+        paper=PAPERS[paper].name,
+        title=project.order.title,
+        client=project.order.client,
+        shop=project.shop.name,
+        due=project.order.due,
+        date=date,
+        revision=revision(project),
+        units=printer.division,
+        state=findings_state(project.findings),
+        draft=draft,
+    )
+    return Setting(project=project, printer=printer, paper=PAPERS[paper], frame=frame, rows=parts_list(project))
+
+
+def revision(project: Project) -> str:
+    """Return a short key of what the packet is made from: it changes when the order or the shop does."""
+    order, shop = project.order, project.shop
+    return key_of(order, shop.practice, shop.sizes, shop.machines, shop.style)[:6]
+
+
+def findings_state(findings: tuple[Finding, ...]) -> str:
+    """Return the state of the findings in a few words, for the foot of a page."""
+    open_ones = Counter(f.severity for f in findings if not f.accepted)
+    accepted = sum(1 for f in findings if f.accepted)
+    words = {Severity.STOP: ("stops", "stop"), Severity.WARN: ("warns", "warn"), Severity.NOTE: ("note", "notes")}
+    shown = [f"{n} {words[s][n > 1]}" for s in Severity if (n := open_ones[s])]
+    shown += [f"{accepted} accepted"] if accepted else []
+    return "findings: " + (", ".join(shown) if shown else "none")
