@@ -12,7 +12,9 @@ from tests.architecture.sources import ROOT, modules
 DOCS = ROOT / "docs"
 PAGES = sorted((*ROOT.glob("*.md"), *DOCS.rglob("*.md")))
 LINK = re.compile(r"\]\((?!https?:|#|mailto:)([^)#\s]+)")
-NAMED = re.compile(r"`((?:src|tests|docs|examples|benchmarks|scripts)/[\w./-]+)`")
+NAMED = re.compile(
+    r"`((?:src|tests|docs|examples|benchmarks|scripts)/[\w./-]+)`"
+)  # a name with <…> in it stands for many
 # The records that a reader meets: all their public classes stand in the glossary.
 NOUNS = (
     "findings",

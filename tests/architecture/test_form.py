@@ -10,7 +10,7 @@ from statistics import median
 from tests.architecture.sources import Module, committed_texts, modules
 
 LONGEST_FILE = 600
-LONGEST_FUNCTION = 60
+LONGEST_FUNCTION = 80
 Function = ast.FunctionDef | ast.AsyncFunctionDef
 
 # Written in pieces, so that this file does not name what it forbids.
