@@ -7,7 +7,7 @@ surfaces touch along lines and have no area.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from manifold3d import CrossSection, FillRule
@@ -53,6 +53,16 @@ class Touch:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Patch:
+    """A flat face as an outline in its own plane: p = origin + x u + y v."""
+
+    outline: CrossSection
+    origin: Array
+    u: Array
+    v: Array
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Faces:
     """The k flat faces of a solid: normals (k, 3), offsets (k,), boxes (k, 6), and the triangles of each."""
 
@@ -61,10 +71,13 @@ class Faces:
     boxes: Array
     triangles: Array  # (t, 3, 3)
     starts: NDArray[np.int64]  # (k + 1,)
+    _patches: dict[int, Patch] = field(default_factory=dict)  # made when first asked for
 
-    def of(self, i: int) -> Array:
-        """Return the triangles of face i."""
-        return self.triangles[self.starts[i] : self.starts[i + 1]]
+    def patch(self, i: int) -> Patch:
+        """Return face i in its own plane."""
+        if i not in self._patches:
+            self._patches[i] = _patch(self.triangles[self.starts[i] : self.starts[i + 1]], self.normals[i])
+        return self._patches[i]
 
 
 def contacts(piece: PieceDesign, cache: Cache, least_area: float = LEAST_AREA) -> tuple[Contact, ...]:
@@ -126,7 +139,7 @@ def _touch(a: Faces, b: Faces, at: Frame) -> Touch | None:
     area, best, found = 0.0, 0.0, None
     for j, k in zip(*np.nonzero(match), strict=True):
         i = int(ia[j])
-        common = _common(a.of(i), b.of(int(ib[k])) @ turn.T + shift, a.normals[i])
+        common = _common(a.patch(i), b.patch(int(ib[k])), turn, shift)
         if common is None:
             continue
         area += common[0]
@@ -150,17 +163,25 @@ def _turned_boxes(boxes: Array, turn: Array, shift: Array) -> Array:
     return np.concatenate((centre - half, centre + half), axis=1)
 
 
-def _common(a: Array, b: Array, normal: Array) -> tuple[float, Array] | None:
-    """Return (area, middle) of the common part of two sets of triangles in the plane of the first."""
-    across = np.eye(3)[int(np.abs(normal).argmin())]
-    u = np.cross(across, normal)
-    u /= np.linalg.norm(u)
-    v = np.cross(normal, u)
-    origin = a[0, 0]
-    flat = [CrossSection(list((t - origin) @ np.column_stack((u, v))), FillRule.NonZero) for t in (a, b)]
-    both = flat[0] ^ flat[1]
+def _patch(triangles: Array, normal: Array) -> Patch:
+    x, y, z = normal.tolist()
+    least = min(range(3), key=lambda i: abs((x, y, z)[i]))
+    # The axis that is most across the normal, made square to it.
+    u = np.array(((0.0, z, -y), (-z, 0.0, x), (y, -x, 0.0))[least])
+    u /= np.sqrt((u * u).sum())
+    a, b, c = u.tolist()
+    v = np.array((y * c - z * b, z * a - x * c, x * b - y * a))
+    origin = triangles[0, 0]
+    flat = (triangles - origin) @ np.column_stack((u, v))
+    return Patch(outline=CrossSection(list(flat), FillRule.NonZero), origin=origin, u=u, v=v)
+
+
+def _common(a: Patch, b: Patch, turn: Array, shift: Array) -> tuple[float, Array] | None:
+    """Return (area, middle) of the common part of two patches, the second turned and shifted into the first's frame."""
+    axes = np.column_stack((turn @ b.u, turn @ b.v, turn @ b.origin + shift - a.origin))
+    both = a.outline ^ b.outline.transform(np.stack((a.u, a.v)) @ axes)
     area = float(both.area())
     if area < 1e-6:
         return None
     x0, y0, x1, y1 = both.bounds()
-    return area, origin + u * (x0 + x1) / 2 + v * (y0 + y1) / 2
+    return area, a.origin + a.u * (x0 + x1) / 2 + a.v * (y0 + y1) / 2
