@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import field
 from enum import Enum
 
 from casewright.units.grid import record
@@ -39,7 +40,7 @@ class Finding:
     unit: str = "mm"
     source: str = ""
     remedy: str = ""
-    place: str = ""
+    place: str = field(default="", compare=False)
     related: tuple[str, ...] = ()
     accepted: str = ""  # the reason given in the order, where it is accepted
 

@@ -286,6 +286,25 @@ class Draft:
 
     # --- the end ---
 
+    @property
+    def stopped(self) -> bool:
+        """True where a block has found that the piece cannot be built."""
+        return any(f.severity is Severity.STOP for f in self.findings)
+
+    def unbuilt(self, *, kind: str, title: str, width: float, depth: float, height: float) -> PieceDesign:
+        """Return the piece without anything in it: its sizes as far as they go, and why it cannot be built."""
+        return PieceDesign(
+            path=self.path,
+            kind=kind,
+            title=title,
+            width=width,
+            depth=depth,
+            height=height,
+            sizes=self.led.sizes,
+            findings=tuple(self.findings),
+            place=self.place,
+        )
+
     def finish(self, *, kind: str, title: str, width: float, depth: float, height: float) -> PieceDesign:
         """Resolve every joint in order and return the piece."""
         fasteners: list[Fastener] = []

@@ -53,6 +53,10 @@ class Ledger:
     def __getitem__(self, name: str) -> float:
         return self._sizes[name].value
 
+    def get(self, name: str, default: float) -> float:
+        """Return a size, or `default` where it was not let."""
+        return self._sizes[name].value if name in self._sizes else default
+
     def __contains__(self, name: str) -> bool:
         return name in self._sizes
 

@@ -50,6 +50,19 @@ def hang_on_hinges(d: Draft, kit: Kit, body: Body, opening: Opening, leaf: Leaf,
     door_side, frame_side = f"{g}/stile.{hand_of(s)}", f"frame/stile.{hand_of(s)}"
     inset = d.practice["door.hinge_end"] + hinge.height / 2
     step = (leaf.z[1] - leaf.z[0] - 2 * inset) / (spec.hinges - 1)
+    least = d.practice["door.hinge_apart"] * hinge.height
+    if step < least:
+        d.find(
+            "door.hinges_close",
+            Severity.STOP,
+            g,
+            f"{spec.hinges} hinges would stand {step:.1f} mm apart",
+            value=step,
+            limit=least,
+            source="common practice",
+            remedy="fewer or smaller hinges, or a higher door",
+        )
+        return
     for number in range(spec.hinges):
         where, z = f"{number + 1}", leaf.z[1] - inset - number * step
         for member, name, seat, out in (

@@ -23,6 +23,7 @@ from casewright.design.outlines import Outline
 from casewright.design.parts import Form, Part, Placed
 from casewright.design.sections import blank_section
 from casewright.design.sites import centred, world_box
+from casewright.findings import Severity
 from casewright.stock.model import Pin, Pull, Stick
 from casewright.units.printed import Role
 
@@ -157,6 +158,8 @@ def hang_front(d: Draft, kit: Kit, box: Box, g: str, front_t: float) -> None:
     """The pull's bolts go through front and box; screws from inside the box hold the front besides."""
     p = d.practice
     pull = kit.role("drawer_pull", Pull)
+    if not _base_fits(d, kit, pull, g):
+        return
     front, inner = d.at(f"{g}/face/front"), d.at(f"{g}/box_front")
     lo, hi = world_box(front)
     z = (lo[2] + hi[2]) / 2
@@ -203,3 +206,25 @@ def hang_front(d: Draft, kit: Kit, box: Box, g: str, front_t: float) -> None:
             ),
             why="from inside the box, once the gaps are set",
         )
+
+
+def _base_fits(d: Draft, kit: Kit, pull: Pull, g: str) -> bool:
+    """A pull's base is narrower than the field inside an applied frame (trade notes 18)."""
+    if not d.has(f"{g}/face/applied.left"):
+        return True
+    moulding = d.at(f"{g}/face/applied.left").part.blank.width
+    base = pull.base_width if pull.centres == 0 else pull.base_height
+    field = d.led[f"{g}.applied.height"] - 2 * moulding
+    if field >= base + d.practice["pull.field_room"]:
+        return True
+    d.find(
+        "drawer.pull_field",
+        Severity.STOP,
+        f"{g}/face/front",
+        f"the field inside the applied frame is {field:.1f} mm high, the pull's base {base:.1f} mm",
+        value=field,
+        limit=base + d.practice["pull.field_room"],
+        source="trade notes 18",
+        remedy="a higher drawer, a smaller pull, a narrower moulding or margin",
+    )
+    return False

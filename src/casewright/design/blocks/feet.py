@@ -123,7 +123,13 @@ def feet(d: Draft, kit: Kit, body: Body, spec: FeetSpec) -> None:
         return
     corners = _corners(body, section, spec.inset)
     off = d.let(
-        "foot.dowel_offset", _dowel_offset(corners), "foot.section", rule="middle of the overlap of foot and block"
+        "foot.dowel_offset",
+        _dowel_offset(corners),
+        "foot.section",
+        "side.thickness",
+        "back.thickness",
+        "frame.thickness",
+        rule="middle of the overlap of foot and block",
     )
     for corner in corners:
         foot, block = _wood(d, kit, body, corner, spec, (body.z0 - length, body.z0))

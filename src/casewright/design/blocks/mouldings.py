@@ -107,6 +107,7 @@ def _place(d: Draft, stick: Stick, name: str, piece: _Piece, out: float) -> Plac
         f"{name} moulding, {piece.name}",
         part,
         frame,
+        shows={"left": "left", "right": "right"}.get(piece.name, "front"),
         finish="paint",
         sizes=(f"{name}.front_length" if piece.name == "front" else f"{name}.return_length", "", ""),
     )

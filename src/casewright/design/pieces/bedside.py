@@ -44,12 +44,23 @@ def build_bedside(
 ) -> PieceDesign:
     """Return the left cabinet, in its own frame. What cannot be built is left out and found."""
     d = Draft(path=path, practice=kit.practice, place=spec.place, overrides=overrides)
+    if not _place_all(d, kit, spec, moisture):
+        return d.unbuilt(kind=spec.kind, title=spec.title, width=spec.width, depth=spec.depth, height=spec.height)
+    return d.finish(
+        kind=spec.kind,
+        title=spec.title,
+        width=d.led["overall.width"],
+        depth=d.led["overall.depth"],
+        height=d.led["overall.height"],
+    )
+
+
+def _place_all(d: Draft, kit: Kit, spec: BedsideOrder, moisture: Moisture) -> bool:
+    """Let every block place what is its own; False where the piece cannot be built."""
     body, top_spec = _body(d, kit, spec)
-    if body is None:
-        return d.finish(kind=spec.kind, title=spec.title, width=spec.width, depth=spec.depth, height=spec.height)
-    openings = _front(d, kit, spec, body)
-    if openings is None:
-        return d.finish(kind=spec.kind, title=spec.title, width=spec.width, depth=spec.depth, height=spec.height)
+    openings = _front(d, kit, spec, body) if body is not None else None
+    if body is None or openings is None:
+        return False
     upper, lower = openings
     floor_z = body.z0 + d.led["bottom_rail.width"] - d.practice["case.bottom_step"]
     carcass(d, kit, body, floor_z=floor_z, covered=_covered(d, body), front_reach=_device_reach(d, kit, spec))
@@ -59,25 +70,22 @@ def build_bedside(
     frame_to_case(d, body)
     feet(d, kit, body, _feet_spec(d, kit, spec))
     gaps = _gaps(d, kit, spec, moisture)
-    margin = spec.drawer.frame_margin if spec.drawer.frame_margin is not None else d.practice["applied.inset"]
-    drawer(
-        d, kit, body, upper, DrawerSpec(gap=gaps.drawer, frame_margin=margin, applied_frame=spec.drawer.applied_frame)
-    )
+    drawer(d, kit, body, upper, _drawer_spec(d, spec, gaps.drawer))
     door(d, kit, body, lower, _door_spec(d, spec, gaps.door), floor_z)
     back(d, kit, body)
     fix_top(d, kit, body, panel, moisture)
-    if spec.base:
-        moulding_run(d, kit, body, name="base", role="base", foot_z=body.z0)
-    if spec.crown:
-        moulding_run(d, kit, body, name="crown", role="crown", foot_z=body.z1 - d.led["crown.drop"])
+    for name, wanted, z in (("base", spec.base, body.z0), ("crown", spec.crown, body.z1 - d.led.get("crown.drop", 0.0))):
+        if wanted:
+            moulding_run(d, kit, body, name=name, role=name, foot_z=z)
+    if d.stopped:
+        return False
     plan(d, upper, lower, max(spec.width, spec.depth, spec.height))
-    return d.finish(
-        kind=spec.kind,
-        title=spec.title,
-        width=d.led["overall.width"],
-        depth=d.led["overall.depth"],
-        height=d.led["overall.height"],
-    )
+    return True
+
+
+def _drawer_spec(d: Draft, spec: BedsideOrder, gap: float) -> DrawerSpec:
+    margin = _or(spec.drawer.frame_margin, d.practice["applied.inset"])
+    return DrawerSpec(gap=gap, frame_margin=margin, applied_frame=spec.drawer.applied_frame)
 
 
 def _body(d: Draft, kit: Kit, spec: BedsideOrder) -> tuple[Body | None, TopSpec]:

@@ -190,7 +190,7 @@ def hang(s: Sequence, d: Draft, drawer: Opening, door: Opening, moved: float) ->
         )
         s.bring(_box_members(d, g), "Slide the box in", moves=by(BACKWARDS, moved))
         s.bring(
-            [f"{g}/face"],
+            [n for n in _members(d, f"{g}/face") if not n.endswith("/pull")],
             "Hang the front by its pull holes, set the gaps with shims, then screw it from inside",
             moves=by(BACKWARDS, moved / 2),
         )

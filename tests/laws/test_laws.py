@@ -1,0 +1,204 @@
+"""The laws that every design must keep, on the demonstration order and on random valid orders."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from tests.laws.orders import project_of, valid_texts
+
+from casewright import Project, load_order, load_shop
+from casewright.catalogue import BUILT_IN
+from casewright.cache import Cache
+from casewright.design.assembly import PieceDesign, Step, StepKind
+from casewright.design.mirror import mirror_piece
+from casewright.design.parts import Part
+from casewright.design.printed_sizes import keeps_chain, keeps_fit, printed_sizes
+from casewright.order import order_from_text
+from casewright.solids.collide import overall_box
+from casewright.units import LengthStyle
+from casewright.units.grid import canonical
+
+STYLES = (
+    LengthStyle(system="in", division=32),
+    LengthStyle(system="in", division=16),
+    LengthStyle(system="mm", division=0.1),
+    LengthStyle(system="mm", division=0.5),
+)
+CACHE = Cache()
+DEMO = Path(__file__).parents[2] / "examples" / "lantern-hill.toml"
+
+
+def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
+    if "seed" in metafunc.fixturenames:
+        metafunc.parametrize("seed", range(metafunc.config.getoption("--variants")))
+
+
+def holds(project: Project) -> None:
+    """Assert every law on every piece of a project."""
+    assert project.assembly.pieces
+    assert not project.stops, [f"{f.code} {f.path} {f.message}" for f in project.stops]
+    for piece in project.assembly.pieces:
+        assert piece.placed
+        box_is_the_ordered_size(piece)
+        joints_close_once(piece)
+        parts_arrive_once(piece)
+        printed_sizes_fit(piece)
+        assert mirror_piece(mirror_piece(piece)) == piece
+        tips_stay_inside(piece)
+
+
+def box_is_the_ordered_size(piece: PieceDesign) -> None:
+    lo, hi = overall_box(piece, CACHE, piece.excluded)
+    for size, low, high in zip((piece.width, piece.depth, piece.height), lo, hi, strict=True):
+        assert abs(high - low - size) < 1e-4
+    assert abs(lo[2]) < 1e-4, "stands on the floor"
+    assert abs(lo[0] + hi[0]) < 1e-4, "x = 0 is the middle"
+
+
+def joints_close_once(piece: PieceDesign) -> None:
+    closed = [c for s in piece.steps for c in s.closes]
+    assert sorted(closed) == sorted(j.id for j in piece.joints)
+
+
+def parts_arrive_once(piece: PieceDesign) -> None:
+    """Replay the steps: each thing ends in the piece, brought into each place once more than it is removed."""
+    where: dict[str, str] = {}
+    for step in piece.steps:
+        for name in step.brings:
+            members = [p.path for p in piece.placed if p.path == name or p.path.startswith(name + "/")]
+            assert members, f"{step.id} brings nothing called {name}"
+            for path in members:
+                assert where.get(path) != step.into, f"{path} arrives in {step.into} twice"
+                where[path] = step.into
+                if step.kind is StepKind.REMOVE:
+                    del where[path]
+    assert where == {p.path: piece.path for p in piece.placed}
+    assert all(has_moves(s) for s in piece.steps)
+
+
+def has_moves(step: Step) -> bool:
+    return not step.moves or step.kind is StepKind.BRING
+
+
+def printed_sizes_fit(piece: PieceDesign) -> None:
+    names = {s.name for s in piece.sizes}
+    for style in STYLES:
+        printed = printed_sizes(piece, style)
+        assert set(printed) == names
+        assert all(keeps_fit(fit, printed) for fit in piece.fits)
+        assert all(keeps_chain(chain, printed) for chain in piece.chains)
+
+
+def tips_stay_inside(piece: PieceDesign) -> None:
+    """No screw, pin or dowel comes out of the last part that it is driven into."""
+    by_path = piece.by_path()
+    for fastener in piece.fasteners:
+        tip = fastener.tip
+        boxes = [by_path[p] for p in fastener.parts]
+        assert any(_holds(placed, tip) for placed in boxes), f"{fastener.path} comes out"
+
+
+def _holds(placed: object, tip: tuple[float, float, float]) -> bool:
+    thing = placed.thing  # type: ignore[attr-defined]
+    if not isinstance(thing, Part):
+        return True  # a bolt ends in its pull
+    local = placed.frame.local_point(tip)  # type: ignore[attr-defined]
+    return all(-1e-6 <= c <= s + 1e-6 for c, s in zip(local, thing.blank.size, strict=True))
+
+
+def test_demonstration_order() -> None:
+    project = Project(load_order(DEMO), load_shop())
+    holds(project)
+    assert {p.path for p in project.assembly.pieces} == {"bedside.left", "bedside.right"}
+
+
+def test_random_valid_orders(seed: int) -> None:
+    order, shop, _ = valid_texts(seed)
+    holds(project_of(order, shop))
+
+
+@pytest.mark.parametrize("seed_", range(4))
+def test_same_input_same_design(seed_: int) -> None:
+    order, shop, _ = valid_texts(seed_)
+    first, second = project_of(order, shop), project_of(order, shop)
+    assert canonical(first.assembly) == canonical(second.assembly)
+    assert first.marks == second.marks
+    assert first.findings == second.findings
+
+
+def test_parts_do_not_depend_on_the_order_of_pieces() -> None:
+    text = DEMO.read_text(encoding="utf-8")
+    head, piece = text.split("[[piece]]")
+    other = piece.replace('name = "bedside"', 'name = "second"').replace("width = 19", "width = 21")
+    shop = load_shop()
+    one = Project(order_from_text(f"{head}[[piece]]{piece}\n[[piece]]{other}", BUILT_IN.kinds), shop)
+    two = Project(order_from_text(f"{head}[[piece]]{other}\n[[piece]]{piece}", BUILT_IN.kinds), shop)
+    assert set(one.assembly.pieces) == set(two.assembly.pieces)
+    assert len(one.assembly.pieces) == 4
+    assert {m.key for m in one.marks.values()} == {m.key for m in two.marks.values()}
+
+
+def test_mirrored_pair_is_a_mirror_image_hidden_things_too() -> None:
+    left, right = Project(load_order(DEMO), load_shop()).assembly.pieces
+    for a in left.placed:
+        twin = right.by_path()[mirror_piece(left).placed[left.placed.index(a)].path]
+        ends = [a.frame.point(p) for p in ((0.0, 0.0, 0.0), (1.0, 2.0, 3.0))]
+        length = a.thing.blank.length if isinstance(a.thing, Part) else 0.0
+        twins = [twin.frame.point((length - p[0], p[1], p[2])) for p in ((0.0, 0.0, 0.0), (1.0, 2.0, 3.0))]
+        for e, t in zip(ends, twins, strict=True):
+            assert (-e[0], e[1], e[2]) == pytest.approx(t, abs=2e-6)
+    assert left.by_path()["bedside.left/device"].frame.origin[0] > 0, "the bed is to the left cabinet's right"
+    assert right.by_path()["bedside.right/device"].frame.origin[0] < 0
+
+
+def test_thicker_sheet_changes_every_dependent_size_and_all_still_holds() -> None:
+    from casewright.shop import shop_from_text
+
+    order = load_order(DEMO)
+    shops = [
+        shop_from_text(
+            'format = 1\nname = "F"\nunits = "mm"\n[measured]\nbirch-plywood-18 = %s\nbirch-plywood-6 = 5.4\n'
+            "multi-ply-birch-12 = 12.0\nmdf-19 = 19.0\nmdf-6 = 6.4" % t
+        )
+        for t in ("18.0", "18.6")
+    ]
+    before, after = (Project(order, shop) for shop in shops)
+    holds(after)
+    old = {s.name: s for s in before.assembly.pieces[0].sizes}
+    new = {s.name: s for s in after.assembly.pieces[0].sizes}
+    changed = {n for n in old if old[n].value != new[n].value}
+    dependent = _dependents(new, "side.thickness")
+    assert {"inside.width", "bottom.length", "stretcher.length", "back.width", "back.rabbet_depth"} <= changed
+    assert changed <= dependent, "only what rests on the sheet's thickness changes"
+    assert new["inside.width"].value == pytest.approx(old["inside.width"].value - 1.2, abs=1e-5)
+    assert new["overall.width"] == old["overall.width"]
+
+
+def _dependents(sizes: dict, root: str) -> set[str]:
+    out = {root}
+    for name, size in sizes.items():
+        if out & set(size.because):
+            out.add(name)
+    return out
+
+
+def test_every_size_says_why() -> None:
+    piece = Project(load_order(DEMO), load_shop()).assembly.pieces[0]
+    for size in piece.sizes:
+        assert size.rule, f"{size.name} gives no reason"
+    named = {n for p in piece.placed for n in p.sizes if n}
+    assert named <= {s.name for s in piece.sizes}
+
+
+def test_empty_override_changes_nothing_and_a_measured_one_is_followed() -> None:
+    order, shop = load_order(DEMO), load_shop()
+    plain = Project(order, shop)
+    assert Project(order, shop, overrides={"bedside.left": {}}).assembly == plain.assembly
+    measured = Project(order, shop, overrides={"bedside.left": {"stile.width": 38.6}})
+    left = {s.name: s for s in measured.assembly.pieces[0].sizes}
+    assert left["stile.width"].value == 38.6
+    assert left["stile.width"].measured
+    was = {s.name: s.value for s in plain.assembly.pieces[0].sizes}
+    assert left["rail.length"].value == pytest.approx(was["rail.length"] - 1.0, abs=1e-5)
+    assert not measured.stops
