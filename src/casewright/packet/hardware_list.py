@@ -93,8 +93,12 @@ def _bought(project: Project, item_id: str, counts: Counter[str], uses: Counter[
     members = MEMBERS.get(type(item), 1)
     by_piece = tuple((path, -(-n // members)) for path, n in counts.items())
     return BoughtRow(
-        item=item_id, name=str(getattr(item, "name", item_id)), count=sum(n for _, n in by_piece), counts=by_piece, uses=tuple(uses.items())
-    )  # fmt: skip
+        item=item_id,
+        name=str(getattr(item, "name", item_id)),
+        count=sum(n for _, n in by_piece),
+        counts=by_piece,
+        uses=tuple(uses.items()),
+    )
 
 
 def glue_rows(project: Project) -> tuple[GlueRow, ...]:
@@ -112,10 +116,14 @@ def glue_rows(project: Project) -> tuple[GlueRow, ...]:
         if needed and isinstance(item, Glue):
             out.append(
                 GlueRow(
-                    item=item.id, name=item.name, use=use, open_time=item.open_time, clamp_time=item.clamp_time,
+                    item=item.id,
+                    name=item.name,
+                    use=use,
+                    open_time=item.open_time,
+                    clamp_time=item.clamp_time,
                     full_time=item.full_time,
                 )
-            )  # fmt: skip
+            )
     return tuple(out)
 
 
@@ -135,10 +143,14 @@ def finish_rows(project: Project) -> tuple[FinishRow, ...]:
             if isinstance(item, Finish):
                 out.append(
                     FinishRow(
-                        item=item.id, name=item.name, area=float(areas[finish]), hazards=item.hazards,
-                        litres_per_coat=areas[finish] / item.coverage, recoat_hours=item.recoat_hours,
+                        item=item.id,
+                        name=item.name,
+                        area=float(areas[finish]),
+                        hazards=item.hazards,
+                        litres_per_coat=areas[finish] / item.coverage,
+                        recoat_hours=item.recoat_hours,
                     )
-                )  # fmt: skip
+                )
     return tuple(out)
 
 

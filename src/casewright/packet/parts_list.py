@@ -107,9 +107,17 @@ def _first(project: Project, piece: PieceDesign, placed: Placed, mark: Mark) -> 
     part = placed.part
     item = project.stock.get(part.stock)
     return PartRow(
-        mark=mark.label, mirror_of=mark.mirror_of, names=(), counts=(), form=part.form, stock=part.stock,
-        stock_name=item.name if item is not None else part.stock, part=part, roles=roles_of(piece, placed), hand="",
-    )  # fmt: skip
+        mark=mark.label,
+        mirror_of=mark.mirror_of,
+        names=(),
+        counts=(),
+        form=part.form,
+        stock=part.stock,
+        stock_name=item.name if item is not None else part.stock,
+        part=part,
+        roles=roles_of(piece, placed),
+        hand="",
+    )
 
 
 def _counted(row: PartRow, piece: PieceDesign, placed: Placed) -> PartRow:

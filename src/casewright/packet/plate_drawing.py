@@ -15,15 +15,25 @@ from casewright.layout.model import GRID, Axis, Laid, Rest
 from casewright.packet.cut_plan import CutPlan, SawLine, part_label
 from casewright.packet.drawing.balloons import COLUMN, MarkedPoint, balloons
 from casewright.packet.drawing.primitives import (
-    WHITE, XY, Circle, Fill, LineRole, Picture, Polyline, Primitive, Segments, Text, Tone,
-)  # fmt: skip
+    WHITE,
+    XY,
+    Circle,
+    Fill,
+    LineRole,
+    Picture,
+    Polyline,
+    Primitive,
+    Segments,
+    Text,
+    Tone,
+)
 
 STOCK: Tone = (226, 226, 226)  # waste, trim and kerf
 KEPT: Tone = (244, 244, 244)
 SLENDER = 22.0  # mm on paper: what is narrower is drawn wider than to scale
 NUMBER_RADIUS = 2.0  # mm
 NUMBER_SIZE = 2.6
-MARK_SIZE, SIZE_SIZE = 3.6, 2.6
+MARK_SIZE, SIZE_SIZE = 3.6, 2.8
 DIGIT = 0.56  # em: a text is taken as this wide a character
 MARGIN = 2.5
 
@@ -50,7 +60,8 @@ class _Paper:
 
     def free(self, box: Box, gap: float = 0.25) -> bool:
         return not any(
-            box[0] - gap < o[2] and o[0] < box[2] + gap and box[1] - gap < o[3] and o[1] < box[3] + gap for o in self.taken
+            box[0] - gap < o[2] and o[0] < box[2] + gap and box[1] - gap < o[3] and o[1] < box[3] + gap
+            for o in self.taken
         )
 
 
@@ -118,7 +129,10 @@ def _number(paper: _Paper, line: SawLine) -> None:
     best = min(tries, key=lambda t: (_crowding(paper, (x0 + t * (x1 - x0), y0 + t * (y1 - y0))), tries.index(t)))
     at = (x0 + best * (x1 - x0), y0 + best * (y1 - y0))
     paper.taken.append(_around(at))
-    paper.items += [Circle(at, NUMBER_RADIUS, LineRole.LEADER, WHITE), Text(at, str(line.number), _number_size(line.number))]
+    paper.items += [
+        Circle(at, NUMBER_RADIUS, LineRole.LEADER, WHITE),
+        Text(at, str(line.number), _number_size(line.number)),
+    ]
 
 
 def _number_size(number: int) -> float:

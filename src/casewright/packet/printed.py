@@ -16,6 +16,7 @@ from casewright.design.parts import Placed
 from casewright.units import LengthStyle, Role, format_length
 
 Roles = tuple[Role, Role, Role]  # of length, width, thickness
+SIXTY_FOURTHS = LengthStyle(system="in", division=64.0)
 _WORD = re.compile(r"[a-z0-9_]+")
 
 
@@ -38,9 +39,16 @@ class Printer:
         return " × ".join(self.size(v) for v in values) + f" {self.unit}"
 
     def measured(self, mm: float) -> str:
-        """Return what a calliper says: decimals of mm, and of an inch where the shop prints inches."""
-        metric = f"{decimal(mm, 2)} mm"
-        return metric if self.style.system == "mm" else f"{metric} ({mm / 25.4:.3f} in)"
+        """Return a value as it is reckoned with, not rounded to the division: mm, and inches where the shop prints them.
+
+        A whole number of 1/64 in is given as that fraction first, since that is how it was meant.
+        """
+        metric = f"{decimal(mm, 3)} mm"
+        if self.style.system == "mm":
+            return metric
+        if abs(mm / 25.4 * 64 - round(mm / 25.4 * 64)) < 1e-6:
+            return f"{format_length(mm, Role.FREE, SIXTY_FOURTHS)} ({metric})"
+        return f"{metric} ({mm / 25.4:.3f} in)"
 
     @property
     def unit(self) -> str:

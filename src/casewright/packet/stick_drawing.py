@@ -7,11 +7,27 @@ from collections.abc import Callable
 from casewright.layout.model import GRID, StickDemand, StickPart, StickPattern, StickPiece
 from casewright.packet.drawing.balloons import spread
 from casewright.packet.drawing.primitives import (
-    WHITE, XY, Circle, Fill, LineRole, Picture, Polyline, Primitive, Segments, Text,
-)  # fmt: skip
+    WHITE,
+    XY,
+    Circle,
+    Fill,
+    LineRole,
+    Picture,
+    Polyline,
+    Primitive,
+    Segments,
+    Text,
+)
 from casewright.packet.plate_drawing import (
-    DIGIT, KEPT, MARGIN, MARK_SIZE, NUMBER_RADIUS, NUMBER_SIZE, SIZE_SIZE, STOCK,
-)  # fmt: skip
+    DIGIT,
+    KEPT,
+    MARGIN,
+    MARK_SIZE,
+    NUMBER_RADIUS,
+    NUMBER_SIZE,
+    SIZE_SIZE,
+    STOCK,
+)
 from casewright.packet.stick_plan import end_lines, stick_cuts
 
 HEIGHT, SLANT = 9.0, 2.4  # mm on paper
@@ -80,7 +96,7 @@ def _label(piece: StickPiece, k: float, low: float, size: PieceSize) -> list[Pri
         return [Text((x, y + 2.0), piece.part, MARK_SIZE), Text((x, y - 2.0), text, SIZE_SIZE)]
     if room >= DIGIT * SIZE_SIZE * len(piece.part):
         return [Text((x, y), piece.part, SIZE_SIZE)]
-    if piece.length * k >= SIZE_SIZE + 0.6 and HEIGHT >= DIGIT * SIZE_SIZE * len(piece.part) + 0.8:
+    if piece.length * k >= SIZE_SIZE + 0.6 and DIGIT * SIZE_SIZE * len(piece.part) + 0.8 <= HEIGHT:
         return [Text((x, y), piece.part, SIZE_SIZE, turn=90.0)]
     return []
 

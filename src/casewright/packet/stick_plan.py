@@ -70,13 +70,27 @@ def stick_steps(
     pattern: StickPattern, demand: StickDemand, size: Callable[[str], str], ends: Callable[[str], str]
 ) -> tuple[CutStep, ...]:
     """Return the steps of a stick; `size` prints a part's length, `ends` says at which angles its ends are cut."""
-    out: list[CutStep] = []
-    pending = ""
+    runs: list[tuple[str, list[StickCut], int]] = []  # part, its cuts, how many pieces after each other
+    pending: list[StickCut] = []
     for cut in stick_cuts(pattern, demand):
+        pending.append(cut)
         if not cut.finishes:
-            pending = f"{cut.number}–"
             continue
-        numbers = f"{pending}{cut.number}"
-        pending = ""
-        out.append(CutStep(numbers=numbers, verb=ends(cut.finishes), setting=size(cut.finishes), gives=cut.finishes))
-    return tuple(out)
+        if runs and runs[-1][0] == cut.finishes:
+            runs[-1] = (cut.finishes, runs[-1][1] + pending, runs[-1][2] + 1)
+        else:
+            runs.append((cut.finishes, pending, 1))
+        pending = []
+    return tuple(
+        CutStep(
+            numbers=_span(cuts[0].number, cuts[-1].number),
+            verb=ends(part),
+            setting=size(part),
+            gives=f"{count} × {part}" if count > 1 else part,
+        )
+        for part, cuts, count in runs
+    )
+
+
+def _span(first: int, last: int) -> str:
+    return str(first) if first == last else f"{first}–{last}"

@@ -10,11 +10,11 @@ from collections.abc import Iterable
 from dataclasses import asdict
 from datetime import UTC, datetime
 from importlib.resources import as_file, files
-from typing import Any
+from typing import Any, Final
 
 from casewright.packet.pages.setting import PageFrame
 
-STANDARD = "ua-1"  # PDF/UA-1: tagged, every picture with an alternative text
+STANDARD: Final = "ua-1"  # PDF/UA-1: tagged, every picture with an alternative text
 
 
 def typeset(frame: PageFrame, pages: Iterable[tuple[str, Any]]) -> bytes:
@@ -22,7 +22,10 @@ def typeset(frame: PageFrame, pages: Iterable[tuple[str, Any]]) -> bytes:
     import typst  # loads slowly, and only packets need it
 
     data = {"frame": asdict(frame), "pages": [{"kind": kind, **asdict(context)} for kind, context in pages]}
-    with as_file(files("casewright.packet") / "templates") as templates, as_file(files("casewright.packet") / "fonts") as fonts:
+    with (
+        as_file(files("casewright.packet") / "templates") as templates,
+        as_file(files("casewright.packet") / "fonts") as fonts,
+    ):
         pdf: bytes = typst.compile(
             str(templates / "packet.typ"),
             root=str(templates),

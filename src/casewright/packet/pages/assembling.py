@@ -55,8 +55,13 @@ def _piece(setting: Setting, piece: PieceDesign) -> AssemblyPiece:
         bought = joined_names(tuple(dict.fromkeys(names[p] for p in fresh if p not in marks)))
         numbers = tuple(cautions.index(c) + 1 for c in dict.fromkeys(c for s in run for c in s.cautions))
         steps.append(
-            AssemblyStep(number=len(steps) + 1, text=run[0].text, brings="; ".join(t for t in (marked, bought) if t), cautions=numbers)
-        )  # fmt: skip
+            AssemblyStep(
+                number=len(steps) + 1,
+                text=run[0].text,
+                brings="; ".join(t for t in (marked, bought) if t),
+                cautions=numbers,
+            )
+        )
     return AssemblyPiece(title=piece.title, steps=tuple(steps), cautions=cautions)
 
 

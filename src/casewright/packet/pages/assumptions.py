@@ -72,13 +72,23 @@ def _facts(setting: Setting) -> tuple[tuple[str, str], ...]:
     project = setting.project
     room, wet = project.order.room, project.moisture
     facts = [
-        ("air of the room", f"{decimal(room.humidity_low, 0)} to {decimal(room.humidity_high, 0)} % relative humidity, "
-         f"{decimal(room.temperature, 0)} °C"),
-        ("moisture of the wood", f"{decimal(wet.dry, 1)} % at the dry end, {decimal(wet.damp, 1)} % at the damp end, "
-         f"{decimal(wet.fitted, 1)} % on the day of fitting (at {decimal(room.humidity_fitting, 0)} %)"),
+        (
+            "air of the room",
+            (
+                f"{decimal(room.humidity_low, 0)} to {decimal(room.humidity_high, 0)} % relative humidity, "
+                f"{decimal(room.temperature, 0)} °C"
+            ),
+        ),
+        (
+            "moisture of the wood",
+            (
+                f"{decimal(wet.dry, 1)} % at the dry end, {decimal(wet.damp, 1)} % at the damp end, "
+                f"{decimal(wet.fitted, 1)} % on the day of fitting (at {decimal(room.humidity_fitting, 0)} %)"
+            ),
+        ),
         ("load on each top", f"{decimal(project.order.use.top_load, 0)} kg"),
         ("shop", f"{project.shop.name}, from {project.shop.file} ({project.shop.found})"),
-    ]  # fmt: skip
+    ]
     for machine in project.shop.machines.machines:
         if machine.kerf:
             facts.append((f"kerf of the {machine.name}", setting.printer.measured(machine.kerf)))
@@ -87,10 +97,12 @@ def _facts(setting: Setting) -> tuple[tuple[str, str], ...]:
 
 def _line(rule: Rule, printer: Printer, usual_source: str) -> PracticeLine:
     return PracticeLine(
-        name=rule.name, value=practice_value(rule, printer), note=rule.note,
+        name=rule.name,
+        value=practice_value(rule, printer),
+        note=rule.note,
         source="" if rule.source == usual_source else rule.source,
         given_by="" if rule.given_by == "library" else rule.given_by,
-    )  # fmt: skip
+    )
 
 
 def practice_value(rule: Rule, printer: Printer) -> str:

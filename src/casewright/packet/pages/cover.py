@@ -6,11 +6,11 @@ from dataclasses import dataclass
 
 from casewright.design.assembly import PieceDesign
 from casewright.design.parts import Hardware, Part
+from casewright.packet.document import piece_mass
 from casewright.packet.drawing.picture import picture
 from casewright.packet.pages.drawings import Drawing, drawing_of
 from casewright.packet.pages.setting import Setting
 from casewright.packet.printed import decimal
-from casewright.solids.measure import mass_of
 from casewright.solids.view import THREE_QUARTER
 from casewright.stock.model import Leveller, Pull
 
@@ -50,7 +50,9 @@ def _piece(setting: Setting, piece: PieceDesign, columns: int) -> CoverPiece:
     rows = min(2, -(-len(setting.pieces) // columns))
     fit = ((width - GAP * (columns - 1)) / columns, (height - 62.0) / rows - TEXT_HEIGHT)
     shown = picture(piece, THREE_QUARTER, setting.project.cache, fit=fit, shaded=True)
-    return CoverPiece(title=piece.title, count=piece.count, drawing=drawing_of(shown), facts=tuple(_facts(setting, piece)))
+    return CoverPiece(
+        title=piece.title, count=piece.count, drawing=drawing_of(shown), facts=tuple(_facts(setting, piece))
+    )
 
 
 def _facts(setting: Setting, piece: PieceDesign) -> list[tuple[str, str]]:
@@ -66,8 +68,7 @@ def _facts(setting: Setting, piece: PieceDesign) -> list[tuple[str, str]]:
             facts.append(("pulls stand out further by", show.length(item.projection)))
         if isinstance(item, Leveller):
             facts.append(("height on its levelling feet", _range(setting, piece, item, sizes)))
-    mass = sum(mass_of(p.thing, setting.project.cache) for p in piece.placed)
-    mass += sum(f.mass for f in piece.fasteners)
+    mass = piece_mass(setting.project, piece)
     facts.append(("weighs about", f"{decimal(mass, 0)} kg ({decimal(mass / 0.45359237, 0)} lb)"))
     facts.append(("parts to cut", str(sum(isinstance(p.thing, Part) for p in piece.placed))))
     return facts

@@ -40,6 +40,10 @@ def drawing_of(picture: Picture) -> Drawing:
 
 def _text(item: Text, height: float) -> DrawnText:
     return DrawnText(
-        x=round(item.at[0], 3), y=round(height - item.at[1], 3), text=item.text, size=round(item.size, 3),
-        anchor=item.anchor.value, turn=item.turn,
-    )  # fmt: skip
+        x=round(item.at[0], 3),
+        y=round(height - item.at[1], 3),
+        text=item.text,
+        size=round(item.size, 3),
+        anchor=item.anchor.value,
+        turn=item.turn,
+    )

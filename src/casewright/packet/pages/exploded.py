@@ -53,9 +53,14 @@ def _piece(setting: Setting, piece: PieceDesign) -> ExplodedPiece:
     width, height = setting.paper.inside
     room = height - 16.0 - KEY_LINE * 1.6 * (-(-len(key) // KEY_COLUMNS))
     shown = picture(
-        piece, THREE_QUARTER, setting.project.cache, fit=(width, max(room, height / 3)), shaded=True,
-        exploded=explosion(piece, setting.project.cache), marks=marks,
-    )  # fmt: skip
+        piece,
+        THREE_QUARTER,
+        setting.project.cache,
+        fit=(width, max(room, height / 3)),
+        shaded=True,
+        exploded=explosion(piece, setting.project.cache),
+        marks=marks,
+    )
     return ExplodedPiece(title=piece.title, drawing=drawing_of(shown), key=key)
 
 

@@ -43,13 +43,23 @@ def findings(setting: Setting) -> Findings:
 
 def _line(f: Finding, printer: Printer) -> FindingLine:
     return FindingLine(
-        severity=f.severity.value, means=WORDS[f.severity], path=f.path, message=f.message, numbers=_numbers(f, printer),
-        source=f.source, remedy=f.remedy, place=f.place, accepted=f.accepted, code=f.code,
-    )  # fmt: skip
+        severity=f.severity.value,
+        means=WORDS[f.severity],
+        path=f.path,
+        message=f.message,
+        numbers=_numbers(f, printer),
+        source=f.source,
+        remedy=f.remedy,
+        place=f.place,
+        accepted=f.accepted,
+        code=f.code,
+    )
 
 
 def _numbers(f: Finding, printer: Printer) -> str:
-    shown = [f"{what} {_value(v, f.unit, printer)}" for what, v in (("is", f.value), ("limit", f.limit)) if v is not None]
+    shown = [
+        f"{what} {_value(v, f.unit, printer)}" for what, v in (("is", f.value), ("limit", f.limit)) if v is not None
+    ]
     return ", ".join(shown)
 
 

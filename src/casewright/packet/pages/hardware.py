@@ -52,11 +52,13 @@ def hardware(setting: Setting) -> HardwareLists:
             f"hazards: {f.hazards}",
         )
         for f in finish_rows(project)
-    ]  # fmt: skip
+    ]
     return HardwareLists(
         pieces=tuple(p.title for p in setting.pieces),
         hardware=tuple(_line(row, paths, _stems(row)) for row in hardware_rows(project)),
-        fasteners=tuple(_line(row, paths, ", ".join(f"{use} {n}" for use, n in row.uses)) for row in fastener_rows(project)),
+        fasteners=tuple(
+            _line(row, paths, ", ".join(f"{use} {n}" for use, n in row.uses)) for row in fastener_rows(project)
+        ),
         supplies=(*glues, *finishes),
     )
 

@@ -7,9 +7,21 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from casewright.layout.model import (
-    BoardDemand, BoardLayout, BoardPattern, Laid, Outcome, Rest, Saws, SheetDemand, SheetLayout, SheetPattern, StickDemand,
-    StickLayout, StickPattern, to_mm,
-)  # fmt: skip
+    BoardDemand,
+    BoardLayout,
+    BoardPattern,
+    Laid,
+    Outcome,
+    Rest,
+    Saws,
+    SheetDemand,
+    SheetLayout,
+    SheetPattern,
+    StickDemand,
+    StickLayout,
+    StickPattern,
+    to_mm,
+)
 from casewright.layouts import LaidOut
 from casewright.packet.cut_plan import CutPlan, CutStep, area_share, cut_plan
 from casewright.packet.drawing.primitives import Picture
@@ -23,6 +35,7 @@ from casewright.packet.stick_drawing import stick_picture
 from casewright.packet.stick_plan import stick_steps
 from casewright.units import Role
 
+LEAST_DRAWN = 6.0  # mm on paper that the narrowest part needs to be drawn smaller
 DRAWING_SHARE = 0.62  # of the page's width; the steps stand beside it
 HIGHEST = 0.60  # of the page's height
 FEW_CUTS, FEW_SHARE = 10, 0.5  # a sheet with few cuts is drawn smaller, so that two stand on a page
@@ -122,12 +135,17 @@ def _item(setting: Setting, laid: LaidOut) -> LayoutItem:
         unplaced=tuple(f"{u.count} × {u.part}: {u.why}" for u in laid.layout.unplaced),
         sheets=tuple(
             LayoutSheet(
-                name=d.file, title=d.title, times=d.times, drawing=drawing_of(d.picture), steps=d.steps, before=d.before,
+                name=d.file,
+                title=d.title,
+                times=d.times,
+                drawing=drawing_of(d.picture),
+                steps=d.steps,
+                before=d.before,
                 left=d.left,
             )
             for d in drawn
         ),
-    )  # fmt: skip
+    )
 
 
 def _name(setting: Setting, item_id: str) -> str:
@@ -203,20 +221,28 @@ def _plate(
     title = setting.printer.sizes((to_mm(size[0]), to_mm(size[1])))
     across, highest = _across(setting)
     name = _name(setting, laid.need.item)
-    alt = (
-        f"{name}, {title}: {len(plan.laid)} parts, {len(plan.lines)} numbered cuts; parts "
-        + ", ".join(dict.fromkeys(p.part for p in plan.laid))
+    alt = f"{name}, {title}: {len(plan.laid)} parts, {len(plan.lines)} numbered cuts; parts " + ", ".join(
+        dict.fromkeys(p.part for p in plan.laid)
     )
-    if len(plan.lines) <= FEW_CUTS and laid.need.form.value == "sheet":
+    if len(plan.lines) <= FEW_CUTS and _narrowest(plan) * highest * FEW_SHARE >= LEAST_DRAWN * size[1]:
         highest *= FEW_SHARE
     drawn = plate_picture(*size, plan, across=across, highest=highest, size=_part_size(setting), alt=alt)
     wider = widening(*size, across)
     if wider > 1:
         before += f" Drawn {wider:.0f} times wider than to scale."
     return DrawnPattern(
-        file=_file(laid, number), title=f"{laid.need.form.value} {number}: {title}", times=times, picture=drawn,
-        steps=tuple(plan.steps), before=before, left=_left(setting, plan, size),
-    )  # fmt: skip
+        file=_file(laid, number),
+        title=f"{laid.need.form.value} {number}: {title}",
+        times=times,
+        picture=drawn,
+        steps=tuple(plan.steps),
+        before=before,
+        left=_left(setting, plan, size),
+    )
+
+
+def _narrowest(plan: CutPlan) -> int:
+    return min((min(p.length, p.width) for p in plan.laid), default=0)
 
 
 def _file(laid: LaidOut, number: int) -> str:
@@ -274,11 +300,16 @@ def _stick(setting: Setting, laid: LaidOut, demand: StickDemand, pattern: StickP
     rest = to_mm(pattern.rest)
     worth = demand.keep_length and pattern.rest >= demand.keep_length
     return DrawnPattern(
-        file=_file(laid, number), title=f"stick {number}: {title}", times=pattern.times, picture=drawn,
+        file=_file(laid, number),
+        title=f"stick {number}: {title}",
+        times=pattern.times,
+        picture=drawn,
         steps=stick_steps(pattern, demand, size, lambda part: ends_text(rows[part]) or "square"),
         before="Lengths are long point to long point; cut from the left." if _mitred(demand) else "Cut from the left.",
-        left=f"Left over to keep: {show.length(rest, Role.INSERT)}." if worth else "Left over to keep: nothing worth keeping.",
-    )  # fmt: skip
+        left=f"Left over to keep: {show.length(rest, Role.INSERT)}."
+        if worth
+        else "Left over to keep: nothing worth keeping.",
+    )
 
 
 def _mitred(demand: StickDemand) -> bool:

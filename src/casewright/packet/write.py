@@ -1,0 +1,161 @@
+"""Writes a packet: everything into a folder aside, then one rename, so that there is a whole packet or none."""
+
+from __future__ import annotations
+
+import errno
+import shutil
+import tempfile
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+
+from casewright.packet.document import document_text
+from casewright.packet.drawing.explode import explode_offsets
+from casewright.packet.drawing.svg import svg_of
+from casewright.packet.errors import OpenStops, OutputError
+from casewright.packet.gltf import glb
+from casewright.packet.pages.layouts import drawn_patterns
+from casewright.packet.pages.registry import PAGES, Page
+from casewright.packet.pages.setting import PAPERS, PaperName, Setting, setting_of
+from casewright.packet.parts_csv import parts_csv
+from casewright.packet.typesetting import typeset
+from casewright.project import Project
+from casewright.solids.mesh import scene_of
+
+Progress = Callable[[str, float], None]  # what is being done, and the share that is finished, 0 to 1
+MARK = "order.json"  # a folder that holds this and nothing foreign is a packet that may be replaced
+SVG_FONT = "'Source Sans 3', 'Source Sans Pro', sans-serif"
+
+
+def write_packet(
+    project: Project,
+    out_dir: Path | str,
+    *,
+    paper: PaperName = "letter",
+    draft: bool = False,
+    date: str,
+    progress: Progress | None = None,
+    pages: tuple[Page, ...] = PAGES,
+) -> tuple[Path, ...]:
+    """Write the packet of a project into `out_dir` and return its files.
+
+    An earlier packet there is replaced as a whole. `date` is printed and stamped; nothing asks the clock. Raises
+    OpenStops where findings stop the work and no draft was asked for, OutputError where it cannot be written, and
+    ValueError for a paper that is not known; then nothing is left behind and an earlier packet stays as it was.
+    """
+    if paper not in PAPERS:
+        raise ValueError(f"paper must be one of {', '.join(PAPERS)}, got {paper!r}")
+    out = Path(out_dir)
+    tell = progress or _silent
+    check_place(out)
+    if project.stops and not draft:
+        raise OpenStops(project.stops)
+    setting = setting_of(project, paper, date, draft=bool(project.stops))
+    with _aside(out) as folder:
+        for name, content in packet_files(setting, pages, tell):
+            (folder / name).write_bytes(content)
+        names = sorted(p.name for p in folder.iterdir())
+        _put_in_place(folder, out)
+    tell("written", 1.0)
+    return tuple(out / name for name in names)
+
+
+def packet_files(setting: Setting, pages: tuple[Page, ...], tell: Progress) -> Iterator[tuple[str, bytes]]:
+    """Yield every file of a packet: its name and content."""
+    project = setting.project
+    yield "order.json", document_text(project).encode()
+    yield "parts.csv", parts_csv(setting.rows)
+    for laid in project.layouts:
+        for drawn in drawn_patterns(setting, laid):
+            yield f"{drawn.file}.svg", svg_of(drawn.picture, SVG_FONT).encode()
+    tell("models", 0.1)
+    for piece in setting.pieces:
+        marks, offsets = setting.marks_of(piece), explode_offsets(piece, project.cache)
+        yield f"{piece.path}.glb", glb(scene_of(piece, project.cache), piece.title, marks=marks, offsets=offsets)
+    contexts = []
+    for number, page in enumerate(pages):
+        tell(f"page {page.name}", 0.2 + 0.6 * number / len(pages))
+        contexts.append((page.name, page.context(setting)))
+    tell("typesetting", 0.8)
+    yield "packet.pdf", typeset(setting.frame, contexts)
+
+
+def check_place(out: Path) -> None:
+    """Raise OutputError where a packet cannot stand at `out`, before anything is computed."""
+    if out.is_symlink() or (out.exists() and not out.is_dir()):
+        raise OutputError(out, "is not a folder; name a folder that does not exist yet, or one that holds a packet")
+    if out.is_dir() and not _replaceable(out):
+        raise OutputError(out, "holds other files; name an empty folder, or one that holds a packet and nothing else")
+
+
+def _replaceable(out: Path) -> bool:
+    names = {p.name for p in _listed(out)}
+    return not names or (MARK in names and all(_ours(name) for name in names))
+
+
+def _listed(out: Path) -> list[Path]:
+    with _told(out):
+        return list(out.iterdir())
+
+
+def _ours(name: str) -> bool:
+    return (
+        name in ("packet.pdf", "parts.csv", MARK)
+        or name.endswith(".glb")
+        or (name.startswith("layout-") and name.endswith(".svg"))
+    )
+
+
+@contextmanager
+def _aside(out: Path) -> Iterator[Path]:
+    """Give a new folder beside `out` and take it away again, whatever happens."""
+    with _told(out):
+        out.parent.mkdir(parents=True, exist_ok=True)
+        folder = Path(tempfile.mkdtemp(prefix=f".{out.name}-", dir=out.parent))
+    try:
+        with _told(out):
+            folder.chmod(0o755)  # mkdtemp makes it for its owner alone
+            yield folder
+    finally:
+        shutil.rmtree(folder, ignore_errors=True)
+
+
+def _put_in_place(folder: Path, out: Path) -> None:
+    """Rename `folder` to `out`; an earlier packet steps aside first and comes back if that fails."""
+    if not out.exists():
+        folder.rename(out)
+        return
+    before = folder.with_name(folder.name + "-before")
+    out.rename(before)
+    try:
+        folder.rename(out)
+    except OSError:
+        with suppress(OSError):
+            before.rename(out)
+        raise
+    shutil.rmtree(before, ignore_errors=True)
+
+
+@contextmanager
+def _told(out: Path) -> Iterator[None]:
+    """Turn what the system says into a message for the maker."""
+    try:
+        yield
+    except OSError as error:
+        raise OutputError(out, _message(error)) from error
+
+
+def _message(error: OSError) -> str:
+    if error.errno in (errno.ENOSPC, errno.EDQUOT):
+        return "the disk is full; nothing was written. Make room, or name a folder on another disk"
+    if error.errno in (errno.EACCES, errno.EPERM, errno.EROFS):
+        return "may not be written; name a folder that you may write to"
+    if error.errno in (errno.ENOTDIR, errno.EEXIST):
+        return "lies below something that is not a folder; name another place"
+    if error.errno in (errno.ENAMETOOLONG, errno.EINVAL):
+        return "is no name that this disk takes; name a shorter or plainer one"
+    return f"cannot be written: {error.strerror or error}; nothing was written"
+
+
+def _silent(_what: str, _share: float) -> None:
+    return None
