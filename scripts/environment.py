@@ -10,11 +10,13 @@ requirements may be installed on top of a whole environment that lacks it.
 from __future__ import annotations
 
 import hashlib
+import json
 import os
 import platform
 import shutil
 import subprocess
 import sys
+import tomllib
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -52,9 +54,8 @@ def main(arguments: Sequence[str]) -> int:
 
 def fingerprint(folder: Path, requirements: Path) -> str:
     """Return what an environment is valid for: where it stands, its Python, the project's own and its bought parts."""
-    digest = hashlib.blake2b(digest_size=16)
-    for source in (requirements, requirements.parent / "pyproject.toml"):
-        digest.update(source.read_bytes())
+    project = tomllib.loads((requirements.parent / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    digest = hashlib.blake2b(requirements.read_bytes() + json.dumps(project).encode(), digest_size=16)
     return f"{folder} {sys.version_info[:3]} {platform.machine()} {digest.hexdigest()}"
 
 
