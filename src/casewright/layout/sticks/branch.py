@@ -16,8 +16,9 @@ import numpy as np
 from casewright.layout.budget import Budget
 from casewright.layout.sticks.costs import Costs
 from casewright.layout.sticks.dive import dive
+from casewright.layout.sticks.finish import finish
 from casewright.layout.sticks.master import State
-from casewright.layout.sticks.problem import Answer, Pattern, Problem, cost_of
+from casewright.layout.sticks.problem import UNLIMITED, Answer, Pattern, Problem, cost_of
 from casewright.layout.sticks.relaxation import Relaxation, Relaxed
 from casewright.layout.sticks.surrogate import surrogate_bound
 
@@ -48,21 +49,27 @@ class Tree:
         self.open = [Node(answer.bound, 0, self.relaxation.whole)]
         self.turns = 0
         self.expanded = 0
-        self.unsettled: int | None = None
+        self.leaves: list[Node] = []  # whole numbers of sticks, but no patterns for them yet
+        self.unsettled: list[Node] = []  # and none found for certain
 
     def bound(self) -> int:
         """Return the proven bound on the cost."""
-        bounds = [self.value]
-        if self.open:
-            bounds.append(self.open[0].bound)
-        if self.unsettled is not None:
-            bounds.append(self.unsettled)
-        return min(bounds)
+        bounds = [node.bound for node in (*self.open[:1], *self.leaves, *self.unsettled)]
+        return min([self.value, *bounds])
 
     def search(self) -> None:
         """Search until the tree is empty, the bound reached, or the budget over."""
         while self.open and self.open[0].bound < self.value and not self.budget.over():
             self._expand(heapq.heappop(self.open))
+            self.budget.tell(self.value, self.bound())
+        self.leaves.sort()
+        for node in list(self.leaves):
+            if self.budget.over():
+                return
+            settled = node.bound >= self.value or self._settle(node)
+            self.leaves.remove(node)
+            if not settled:
+                self.unsettled.append(node)
             self.budget.tell(self.value, self.bound())
 
     def _expand(self, node: Node) -> None:
@@ -75,19 +82,54 @@ class Tree:
             return
         node = replace(node, bound=bound)
         stock = self._fractional(relaxed)
-        node.basis = self.relaxation.master.basis() if stock is not None else None
+        node.basis = self.relaxation.master.basis()
         self.expanded += 1
-        self._dive(
-            node, LEAF_DIVES if stock is None else ROOT_DIVES if node.turn == 0 else self.expanded % DIVE_EVERY == 0
-        )
+        self._dive(node, ROOT_DIVES if node.turn == 0 or stock is None else self.expanded % DIVE_EVERY == 0)
         if node.bound >= self.value:
             return
         if self.budget.over():
             heapq.heappush(self.open, node)
-        elif stock is None:
-            self.unsettled = node.bound if self.unsettled is None else min(self.unsettled, node.bound)
-        else:
+        elif stock is not None:
             self._split(node, stock, int(relaxed.usage[stock]))
+        elif (stock := self._loose(node, relaxed)) is not None:
+            self._part(node, stock, round(relaxed.usage[stock]))
+        else:
+            self.leaves.append(node)
+
+    def _loose(self, node: Node, relaxed: Relaxed) -> int | None:
+        """The dearest kind of stick in use whose number is not settled yet."""
+        loose = (node.state.least < node.state.most) & (relaxed.usage > 0.5) & (self.relaxation.costs > 0)
+        if not loose.any() or loose.size == 1:
+            return None
+        return int(np.argmax(np.where(loose, self.relaxation.costs, -1.0)))
+
+    def _part(self, node: Node, stock: int, number: int) -> None:
+        """Split a node at a whole number of sticks: fewer, as many, more."""
+        for low, high in ((0, number - 1), (number, number), (number + 1, UNLIMITED)):
+            least, most = node.state.least.copy(), node.state.most.copy()
+            least[stock], most[stock] = max(low, least[stock]), min(high, most[stock])
+            if least[stock] <= most[stock]:
+                self._push(node, replace(node.state, least=least, most=most))
+
+    def _push(self, node: Node, state: State) -> None:
+        self.turns += 1
+        heapq.heappush(self.open, Node(node.bound, self.turns, state, node.basis))
+
+    def _settle(self, node: Node) -> bool:
+        """Settle a node whose numbers of sticks are whole: all its patterns in one programme, else more dives."""
+        while (target := self.costs.below(self.value)) is not None and target >= node.bound:
+            self.relaxation.master.restrict(node.state)
+            relaxed = self.relaxation.solve(node.state, self.budget, to_the_end=True)
+            if self.budget.over():
+                return False
+            outcome = finish(self.relaxation, self.costs, node.state, relaxed, target, self.budget)
+            if outcome is False:
+                return True
+            if outcome is True:
+                self._dive(node, LEAF_DIVES)
+                return node.bound >= self.value
+            self._keep(outcome)
+        return True
 
     def _bound_of(self, node: Node, relaxed: Relaxed) -> int:
         bound = self.costs.at_least(relaxed.bound)
@@ -120,8 +162,7 @@ class Tree:
         fewer, more = node.state.most.copy(), node.state.least.copy()
         fewer[stock], more[stock] = below, below + 1
         for state in (replace(node.state, most=fewer), replace(node.state, least=more)):
-            self.turns += 1
-            heapq.heappush(self.open, Node(node.bound, self.turns, state, node.basis))
+            self._push(node, state)
 
 
 def branch(problem: Problem, costs: Costs, answer: Answer, budget: Budget, seed: int) -> Answer:

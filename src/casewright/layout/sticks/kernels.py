@@ -59,10 +59,11 @@ def fill_table(w: Ints, b: Ints, v: Floats, capacity: int, F: Floats) -> None:
 
 @compiled
 def best_pattern(
-    w: Ints, b: Ints, v: Floats, capacity: int, coarse: int, F: Floats, work: int, pattern: Ints
+    w: Ints, b: Ints, v: Floats, capacity: int, coarse: int, F: Floats, enough: float, work: int, pattern: Ints
 ) -> tuple[float, bool]:
     """Write the most valuable pattern into `pattern`; return its value, and whether it is proven within `work` nodes.
 
+    A first pattern worth more than `enough` is not improved on.
     `F` is the table of the sizes and capacity divided by `coarse` and rounded down, so that it bounds what can still
     be gained. Where `coarse` is 1 it is exact and the first way down is the answer.
     """
@@ -81,6 +82,8 @@ def best_pattern(
         best += pattern[i] * v[i]
     if best >= F[0, capacity // coarse] - 1e-9:
         return best, True
+    if best > enough:
+        return best, False
     return _better_pattern(w, b, v, capacity, coarse, F, work, pattern, best)
 
 

@@ -17,10 +17,19 @@ from casewright.layout.sticks.problem import Problem
 Ints = NDArray[np.int64]
 Floats = NDArray[np.float64]
 
-EXACT_CELLS = 3_000_000
+EXACT_CELLS = 8_000_000
 COARSE_CELLS = 600_000
 COARSE_ROW = 2_000
-SEARCH_WORK = 1_000_000
+SEARCH_WORK = 200_000
+
+
+@dataclass(frozen=True, slots=True)
+class Priced:
+    """For each stock: what the pattern found is worth, what none can be worth more than, and the pattern's counts."""
+
+    worth: Floats
+    tops: Floats
+    rows: Ints
 
 
 @dataclass(slots=True)
@@ -31,27 +40,25 @@ class Pricer:
     capacities: Ints
     coarse: int
     table: Floats
-    exact: bool = True  # False once a search was cut short
 
-    def price(self, values: Floats, copies: Ints, stocks: list[int]) -> tuple[Floats, Ints]:
-        """Return for each of `stocks` the greatest value of a pattern, and a pattern (one row each).
+    def price(self, values: Floats, copies: Ints, stocks: list[int], enough: Floats | None = None) -> Priced:
+        """Return the best patterns of `stocks` at these values of the pieces.
 
-        The value is a bound, where a search is cut short; the pattern then has less.
+        A pattern worth more than `enough` of its stock need not be the best, where that would take a search.
         """
         from casewright.layout.sticks import kernels
 
-        best = np.zeros(len(stocks))
+        worth, tops = np.zeros(len(stocks)), np.zeros(len(stocks))
         rows = np.zeros((len(stocks), self.sizes.size), dtype=np.int64)
         self._fill(values, copies, int(max(self.capacities[s] for s in stocks)))
         for k, s in enumerate(stocks):
             capacity = int(self.capacities[s])
-            best[k], proven = kernels.best_pattern(
-                self.sizes, copies, values, capacity, self.coarse, self.table, SEARCH_WORK, rows[k]
+            least = np.inf if enough is None else float(enough[k])
+            worth[k], proven = kernels.best_pattern(
+                self.sizes, copies, values, capacity, self.coarse, self.table, least, SEARCH_WORK, rows[k]
             )
-            if not proven:
-                self.exact = False
-                best[k] = self.table[0, capacity // self.coarse]
-        return best, rows
+            tops[k] = worth[k] if proven else self.table[0, capacity // self.coarse]
+        return Priced(worth, tops, rows)
 
     def listed(self, values: Floats, copies: Ints, stock: int, least: float, most: int) -> NDArray[np.int16] | None:
         """Return all full patterns of `stock` worth `least` or more, one row each; None beyond `most` of them."""

@@ -25,12 +25,13 @@ EPS = 1e-7
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Relaxed:
-    """The relaxation's value and a proven bound, in dearest sticks; duals; what each stick's best pattern gains."""
+    """The relaxation's value and a proven bound, in dearest sticks, and the duals."""
 
     value: float
     bound: float
     duals: Floats
-    gains: Floats
+    prices: Floats  # duals of the numbers of sticks
+    gains: Floats  # the worth of each stick's best pattern
     usage: Floats  # sticks of each kind
     left_out: bool  # some piece finds no pattern
 
@@ -58,11 +59,11 @@ class Relaxation:
             self.master.add(pattern.stock, row)
         self.master.restrict(self.whole)
 
-    def solve(self, state: State, budget: Budget, enough: int | None = None) -> Relaxed:
+    def solve(self, state: State, budget: Budget, enough: int | None = None, *, to_the_end: bool = False) -> Relaxed:
         """Return the relaxation for what is left.
 
         Ends early once no answer can cost less than `enough`, once a better bound would mean the same cost, or when
-        the budget is over.
+        the budget is over. `to_the_end` leaves out the first two.
         """
         best = 0.0
         at_least = self.exact_costs.at_least
@@ -70,28 +71,51 @@ class Relaxation:
         while True:
             value, duals, prices = self.master.solve()
             budget.step()
-            copies = np.minimum(state.demands, int(self.pricer.capacities.max()) // self.pricer.sizes)
-            gains, rows = self.pricer.price(duals, copies, stocks.tolist())
-            best = max(best, self._bound(state, stocks, duals, gains))
-            excess = gains + prices[stocks] - self.costs[stocks]
-            new = self._add(stocks, rows, excess)
+            copies = self.copies(state)
+            paid = self.costs[stocks] - prices[stocks]
+            priced = self.pricer.price(duals, copies, stocks.tolist(), paid + EPS)
+            best = max(best, self._bound(state, stocks, duals, priced.tops))
+            excess = priced.worth - paid
+            new = self._add(stocks, priced.rows, excess)
             same = at_least(best) >= at_least(value) or (enough is not None and at_least(best) >= enough)
-            if not new or same or budget.over():
-                return self._relaxed(value, best, duals, stocks, gains)
-            self._add_others(state, copies, stocks, duals, prices, rows[int(np.argmax(excess))])
+            if not new or (same and not to_the_end) or budget.over():
+                return self._relaxed(value, best, duals, prices, stocks, priced.tops)
+            self._add_others(state, copies, stocks, duals, paid, priced.rows[int(np.argmax(excess))])
 
-    def _relaxed(self, value: float, bound: float, duals: Floats, stocks: Ints, gains: Floats) -> Relaxed:
+    def copies(self, state: State) -> Ints:
+        """Return how many pieces of each size one pattern may hold."""
+        most: Ints = np.minimum(state.demands, int(self.pricer.capacities.max()) // self.pricer.sizes)
+        return most
+
+    def bound_at(self, state: State, duals: Floats) -> tuple[float, Floats]:
+        """Return the bound that any `duals` prove for `state`, and the worth of each stick's best pattern."""
+        stocks = np.flatnonzero(state.most > 0)
+        gains = self.pricer.price(duals, self.copies(state), stocks.tolist()).tops
+        all_gains = np.zeros(self.costs.size)
+        all_gains[stocks] = gains
+        net = self.costs[stocks] - gains
+        free = (state.most[stocks] >= UNLIMITED) & (net < 0)
+        if (net[free] < -EPS).any():
+            return 0.0, all_gains
+        sticks = np.where(net > 0, state.least[stocks], np.where(free, 0, state.most[stocks]))
+        return float(state.demands @ duals + net @ sticks), all_gains
+
+    def _relaxed(
+        self, value: float, bound: float, duals: Floats, prices: Floats, stocks: Ints, gains: Floats
+    ) -> Relaxed:
         all_gains = np.zeros(self.costs.size)
         all_gains[stocks] = gains
         left_out = self.master.weights()[: self.master.m].max(initial=0.0) > EPS
         usage = self.master.usage()
-        return Relaxed(value=value, bound=bound, duals=duals, gains=all_gains, usage=usage, left_out=bool(left_out))
+        return Relaxed(
+            value=value, bound=bound, duals=duals, prices=prices, gains=all_gains, usage=usage, left_out=bool(left_out)
+        )
 
     def _add(self, stocks: Ints, rows: Ints, excess: Floats) -> int:
         """Add the patterns that pay; return how many are new."""
         return sum(self.master.add(int(s), rows[k]) for k, s in enumerate(stocks) if excess[k] > EPS)
 
-    def _add_others(self, state: State, copies: Ints, stocks: Ints, duals: Floats, prices: Floats, row: Ints) -> None:
+    def _add_others(self, state: State, copies: Ints, stocks: Ints, duals: Floats, paid: Floats, row: Ints) -> None:
         """Add patterns that leave the best one's pieces alone, so that the next master has a choice."""
         demands = state.demands
         for _ in range(4):
@@ -99,11 +123,10 @@ class Relaxation:
             if not used.any():
                 return
             demands = np.minimum(copies, demands - row * int((demands[used] // row[used]).min()))
-            gains, rows = self.pricer.price(duals, demands, stocks.tolist())
-            excess = gains + prices[stocks] - self.costs[stocks]
-            if not self._add(stocks, rows, excess):
+            priced = self.pricer.price(duals, demands, stocks.tolist(), paid + EPS)
+            if not self._add(stocks, priced.rows, priced.worth - paid):
                 return
-            row = rows[int(np.argmax(excess))]
+            row = priced.rows[int(np.argmax(priced.worth - paid))]
 
     def _bound(self, state: State, stocks: Ints, duals: Floats, gains: Floats) -> float:
         """Return the bound that these duals prove: each stick at most gains what its best pattern does."""
