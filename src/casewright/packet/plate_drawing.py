@@ -1,6 +1,7 @@
 """Sheets and boards as pictures to scale, with cuts numbered in order and parts named by mark.
 
-1. The stock and its trim, rests and parts are drawn to scale (a slender board wider than that, by a stated number); saw lines lie in the middle of their kerf.
+1. The stock and its trim, rests and parts are drawn to scale (a slender board wider than that, by a stated number);
+   saw lines lie in the middle of their kerf.
 2. Each number stands on its line: at the first of several places along it that is free of other numbers.
 3. A part's label is its mark and size where both fit beside the numbers, else its mark alone; where not even
    that fits, the mark stands in a balloon beside the stock, with a leader.
@@ -43,7 +44,10 @@ PartText = Callable[[Laid], str]  # the size of a part as it lies
 
 @dataclass(slots=True)
 class _Paper:
-    """What is on the paper so far; `k` (along) and `ky` (across) are paper mm for a grid step, `x`, `y` the stock's corner."""
+    """What is on the paper so far.
+
+    `k` (along) and `ky` (across) are paper mm for a grid step, `x`, `y` the stock's corner.
+    """
 
     k: float
     ky: float
@@ -68,7 +72,7 @@ class _Paper:
 def plate_picture(
     length: int, width: int, plan: CutPlan, *, across: float, size: PartText, alt: str, highest: float = 1e9
 ) -> Picture:
-    """Return a sheet or board of `length` × `width` grid steps, `across` mm wide on paper and at most `highest` high."""
+    """Return a sheet or board of `length` × `width` grid steps, at most `across` × `highest` mm on paper."""
     for side in (0.0, COLUMN):
         paper, small = _plate(length, width, plan, across, highest, side, size)
         if not small or side:
@@ -80,7 +84,7 @@ def plate_picture(
 
 
 def widening(length: int, width: int, across: float) -> float:
-    """Return how many times wider than to scale a slender board is drawn, so that marks and numbers find room; 1 is true."""
+    """Return how many times wider than to scale a slender board is drawn, so that its marks find room."""
     as_drawn = width / length * across
     return 1.0 if as_drawn >= SLENDER else float(min(4, max(2, round(SLENDER / as_drawn))))
 

@@ -34,14 +34,21 @@ class Printer:
         """Return a length with its unit."""
         return format_length(mm, role, self.style)
 
+    def sheet_thickness(self, mm: float) -> str:
+        """Return a measured thickness: to 0.01 mm, or as the nearest part of an inch with "≈" where that is not it."""
+        if self.style.system == "mm":
+            return decimal(mm, 2)
+        return format_length(mm, Role.FREE, self.style, unit=False, approximate=True)
+
     def sizes(self, values: Iterable[float]) -> str:
         """Return lengths as "a × b × c", the unit once."""
         return " × ".join(self.size(v) for v in values) + f" {self.unit}"
 
     def measured(self, mm: float) -> str:
-        """Return a value as it is reckoned with, not rounded to the division: mm, and inches where the shop prints them.
+        """Return a value as it is reckoned with, not rounded to the division.
 
-        A whole number of 1/64 in is given as that fraction first, since that is how it was meant.
+        It is given in mm, and in inches too where the shop prints them; a whole number of 1/64 in comes as that
+        fraction first, since that is how it was meant.
         """
         metric = f"{decimal(mm, 3)} mm"
         if self.style.system == "mm":

@@ -14,7 +14,7 @@ from casewright.packet.drawing.explode import explode_offsets
 from casewright.packet.drawing.svg import svg_of
 from casewright.packet.errors import OpenStops, OutputError
 from casewright.packet.gltf import glb
-from casewright.packet.pages.layouts import drawn_patterns
+from casewright.packet.layout_drawing import drawn_patterns
 from casewright.packet.pages.registry import PAGES, Page
 from casewright.packet.pages.setting import PAPERS, PaperName, Setting, setting_of
 from casewright.packet.parts_csv import parts_csv

@@ -89,10 +89,8 @@ def _facts(setting: Setting) -> tuple[tuple[str, str], ...]:
         ("load on each top", f"{decimal(project.order.use.top_load, 0)} kg"),
         ("shop", f"{project.shop.name}, from {project.shop.file} ({project.shop.found})"),
     ]
-    for machine in project.shop.machines.machines:
-        if machine.kerf:
-            facts.append((f"kerf of the {machine.name}", setting.printer.measured(machine.kerf)))
-    return tuple(facts)
+    saws = (m for m in project.shop.machines.machines if m.kerf)
+    return (*facts, *((f"kerf of the {saw.name}", setting.printer.measured(saw.kerf)) for saw in saws))
 
 
 def _line(rule: Rule, printer: Printer, usual_source: str) -> PracticeLine:

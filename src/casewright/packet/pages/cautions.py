@@ -9,15 +9,15 @@ from casewright.packet.pages.setting import Setting
 
 GENERAL = (
     (
-        "These pages say what to make, not how to be safe: the manual of each machine, the maker's sheet of each product and "
-        "the local codes come first."
+        "These pages say what to make, not how to be safe: the manual of each machine, the maker's sheet of each "
+        "product and the local codes come first."
     ),
-    "Wear eye and hearing protection at every machine, and a dust mask where wood or old finish is sanded. Guards stay on.",
+    "Wear eye and hearing protection at every machine, and a dust mask where wood is sanded. Guards stay on.",
     (
         "Use push sticks for narrow rips and a stop or clamp for short pieces. Cut short parts from long stock, "
         "and never against mitre fence and rip fence at once."
     ),
-    "Have the hardware in hand and measure the stock before cutting; write what is true into the boxes of the assumptions.",
+    "Have the hardware in hand and measure the stock before cutting; write what is true into the assumptions' boxes.",
     "Do not scale the drawings. Where a printed size and a picture differ, the size is right.",
 )
 

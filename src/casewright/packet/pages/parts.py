@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from casewright.design.frames import Vec
 from casewright.design.parts import Form
 from casewright.packet.pages.setting import Setting
 from casewright.packet.parts_list import PartRow
-from casewright.packet.printed import Printer, Roles
+from casewright.packet.printed import Printer
 from casewright.stock.model import Board, Item, Sheet
 
 FORMS = {Form.SHEET: "Sheet goods", Form.BOARD: "Solid wood", Form.STICK: "Mouldings and square stock"}
@@ -101,9 +102,9 @@ def part_line(row: PartRow, printer: Printer) -> PartLine:
         mark=row.mark,
         count=row.count,
         name=row.name,
-        finished=_sizes(row.finished, row.roles, printer),
-        cut=_sizes(row.cut, row.roles, printer),
-        rough=_sizes(row.rough, row.roles, printer) if row.rough != row.cut else ("", "", ""),
+        finished=_sizes(row, row.finished, printer),
+        cut=_sizes(row, row.cut, printer),
+        rough=_sizes(row, row.rough, printer) if row.rough != row.cut else ("", "", ""),
         grain="↔ length" if row.grain else "any",
         bands="; ".join(row.bands),
         shows=_shows(row.shows),
@@ -112,9 +113,9 @@ def part_line(row: PartRow, printer: Printer) -> PartLine:
     )
 
 
-def _sizes(sizes: tuple[float, float, float], roles: Roles, printer: Printer) -> tuple[str, str, str]:
-    length, width, thickness = (printer.size(v, role) for v, role in zip(sizes, roles, strict=True))
-    return (length, width, thickness)
+def _sizes(row: PartRow, sizes: Vec, printer: Printer) -> tuple[str, str, str]:
+    length, width, thickness = (printer.size(v, role) for v, role in zip(sizes, row.roles, strict=True))
+    return (length, width, printer.sheet_thickness(sizes[2]) if row.form is Form.SHEET else thickness)
 
 
 def _shows(faces: tuple[str, ...]) -> str:

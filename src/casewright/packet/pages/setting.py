@@ -108,7 +108,7 @@ def findings_state(findings: tuple[Finding, ...]) -> str:
     """Return the state of the findings in a few words, for the foot of a page."""
     open_ones = Counter(f.severity for f in findings if not f.accepted)
     accepted = sum(1 for f in findings if f.accepted)
-    words = {Severity.STOP: ("stops", "stop"), Severity.WARN: ("warns", "warn"), Severity.NOTE: ("note", "notes")}
-    shown = [f"{n} {words[s][n > 1]}" for s in Severity if (n := open_ones[s])]
+    words = {Severity.STOP: "stop", Severity.WARN: "warning", Severity.NOTE: "note"}
+    shown = [f"{n} {words[s]}{'s' * (n > 1)}" for s in Severity if (n := open_ones[s])]
     shown += [f"{accepted} accepted"] if accepted else []
     return "findings: " + (", ".join(shown) if shown else "none")

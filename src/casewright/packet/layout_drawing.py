@@ -1,0 +1,200 @@
+"""Layouts drawn: every pattern as a picture with its steps; the pages and `layout-*.svg` both come of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from casewright.layout.model import (
+    BoardDemand,
+    BoardLayout,
+    BoardPattern,
+    Laid,
+    Rest,
+    Saws,
+    SheetDemand,
+    SheetLayout,
+    SheetPattern,
+    StickDemand,
+    StickLayout,
+    StickPattern,
+    to_mm,
+)
+from casewright.layouts import LaidOut
+from casewright.packet.cut_plan import CutPlan, CutStep, area_share, cut_plan
+from casewright.packet.drawing.primitives import Picture
+from casewright.packet.pages.parts import ends_text
+from casewright.packet.pages.setting import Setting
+from casewright.packet.parts_list import PartRow
+from casewright.packet.plate_drawing import plate_picture, widening
+from casewright.packet.printed import decimal
+from casewright.packet.stick_drawing import stick_picture
+from casewright.packet.stick_plan import stick_steps
+from casewright.units import Role
+
+LEAST_DRAWN = 6.0  # mm on paper that the narrowest part needs to be drawn smaller
+DRAWING_SHARE = 0.62  # of the page's width; the steps stand beside it
+HIGHEST = 0.60  # of the page's height
+FEW_CUTS, FEW_SHARE = 10, 0.5  # a sheet with few cuts is drawn smaller, so that two stand on a page
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DrawnPattern:
+    """A pattern drawn: the file's name, picture, steps and leftovers; the page and `layout-*.svg` both come of it."""
+
+    file: str
+    title: str
+    times: int
+    picture: Picture
+    steps: tuple[CutStep, ...]
+    before: str
+    left: str
+
+
+def drawn_patterns(setting: Setting, laid: LaidOut) -> tuple[DrawnPattern, ...]:
+    """Return every pattern of a layout as a drawing with its steps."""
+    layout, demand = laid.layout, laid.need.demand
+    if isinstance(layout, SheetLayout) and isinstance(demand, SheetDemand):
+        return tuple(_sheet(setting, laid, demand, p, n) for n, p in enumerate(layout.patterns, 1))
+    if isinstance(layout, BoardLayout) and isinstance(demand, BoardDemand):
+        return tuple(_board(setting, laid, demand, p, n) for n, p in enumerate(layout.patterns, 1))
+    if isinstance(layout, StickLayout) and isinstance(demand, StickDemand):
+        return tuple(_stick(setting, laid, demand, p, n) for n, p in enumerate(layout.patterns, 1))
+    raise TypeError(f"{laid.need.item}: its layout does not answer its demand")
+
+
+def stock_name(setting: Setting, item_id: str) -> str:
+    """Return what a stock item is called."""
+    item = setting.project.stock.get(item_id)
+    return item.name if item is not None else item_id
+
+
+def _across(setting: Setting) -> tuple[float, float]:
+    width, height = setting.paper.inside_lying
+    return (width * DRAWING_SHARE, height * HIGHEST)
+
+
+def _rows(setting: Setting) -> dict[str, PartRow]:
+    return {row.mark: row for row in setting.rows}
+
+
+def _sheet(setting: Setting, laid: LaidOut, demand: SheetDemand, pattern: SheetPattern, number: int) -> DrawnPattern:
+    stock = next(s for s in demand.stock if s.id == pattern.stock)
+    plan = cut_plan(pattern.root, demand.saws, _plate_sizes(setting))
+    trims = {setting.printer.length(to_mm(t)) for t in stock.trim if t}
+    before = f"First trim {' and '.join(sorted(trims))} off each factory edge." if trims else ""
+    if any(step.rough for step in plan.steps):
+        left = setting.printer.length(to_mm(demand.saws.breakdown_allowance))
+        before += f" Rough cuts leave {left} to re-cut on both sides."
+    return _plate(setting, laid, plan, (stock.length, stock.width), pattern.times, number, before)
+
+
+def _board(setting: Setting, laid: LaidOut, demand: BoardDemand, pattern: BoardPattern, number: int) -> DrawnPattern:
+    stock = next(s for s in demand.stock if s.id == pattern.stock)
+    plan = cut_plan(pattern.root, Saws(kerf=demand.kerf), _plate_sizes(setting))
+    show = setting.printer
+    trims = [(demand.end_trim, "the ends"), (demand.edge_trim, "the edges")]
+    shown = " and ".join(f"{show.length(to_mm(t))} off {where}" for t, where in trims if t)
+    before = f"First take {shown}. Sizes are rough." if shown else "Sizes are rough."
+    return _plate(setting, laid, plan, (stock.length, stock.width), pattern.times, number, before)
+
+
+def _plate(
+    setting: Setting, laid: LaidOut, plan: CutPlan, size: tuple[int, int], times: int, number: int, before: str
+) -> DrawnPattern:
+    title = setting.printer.sizes((to_mm(size[0]), to_mm(size[1])))
+    across, highest = _across(setting)
+    name = stock_name(setting, laid.need.item)
+    alt = f"{name}, {title}: {len(plan.laid)} parts, {len(plan.lines)} numbered cuts; parts " + ", ".join(
+        dict.fromkeys(p.part for p in plan.laid)
+    )
+    if len(plan.lines) <= FEW_CUTS and _narrowest(plan) * highest * FEW_SHARE >= LEAST_DRAWN * size[1]:
+        highest *= FEW_SHARE
+    drawn = plate_picture(*size, plan, across=across, highest=highest, size=_part_size(setting), alt=alt)
+    wider = widening(*size, across)
+    if wider > 1:
+        before += f" Drawn {wider:.0f} times wider than to scale."
+    return DrawnPattern(
+        file=_file(laid, number),
+        title=f"{laid.need.form.value} {number}: {title}",
+        times=times,
+        picture=drawn,
+        steps=tuple(plan.steps),
+        before=before,
+        left=_left(setting, plan, size),
+    )
+
+
+def _narrowest(plan: CutPlan) -> int:
+    return min((min(p.length, p.width) for p in plan.laid), default=0)
+
+
+def _file(laid: LaidOut, number: int) -> str:
+    return f"layout-{laid.need.item.replace('/', '-')}-{number}"
+
+
+def _plate_sizes(setting: Setting) -> Callable[[str, int, bool], str]:
+    """Return how a cut's setting is printed: as its part's size is in the parts list where it is one."""
+    rows, show = _rows(setting), setting.printer
+
+    def text(part: str, steps: int, along: bool) -> str:
+        row = rows.get(part.partition("#")[0])
+        if row is None or "#" in part:
+            return show.size(to_mm(steps), Role.HOUSING)
+        return show.size(row.rough[0 if along else 1], row.roles[0 if along else 1])
+
+    return text
+
+
+def _part_size(setting: Setting) -> Callable[[Laid], str]:
+    sizes = _plate_sizes(setting)
+
+    def text(laid: Laid) -> str:
+        if not laid.part:
+            return " × ".join(setting.printer.size(to_mm(v), Role.INSERT) for v in (laid.length, laid.width))
+        length, width = (laid.width, laid.length) if laid.turned else (laid.length, laid.width)
+        return f"{sizes(laid.part, length, True)} × {sizes(laid.part, width, False)}"
+
+    return text
+
+
+def _left(setting: Setting, plan: CutPlan, size: tuple[int, int]) -> str:
+    kept = sorted((r for r in plan.rests if r.keep), key=lambda r: -r.length * r.width)
+    shown = ", ".join(_rest(setting, r) for r in kept) if kept else "nothing worth keeping"
+    return f"Left over to keep: {shown}. Parts take {decimal(area_share(plan.laid, *size) * 100, 0)} % of it."
+
+
+def _rest(setting: Setting, rest: Rest) -> str:
+    show = setting.printer
+    return f"{show.size(to_mm(rest.length), Role.INSERT)} × {show.length(to_mm(rest.width), Role.INSERT)}"
+
+
+def _stick(setting: Setting, laid: LaidOut, demand: StickDemand, pattern: StickPattern, number: int) -> DrawnPattern:
+    rows, show = _rows(setting), setting.printer
+    stock = next(s for s in demand.stock if s.id == pattern.stock)
+    title = show.length(to_mm(stock.length))
+
+    def size(part: str) -> str:
+        return show.size(rows[part].rough[0], rows[part].roles[0])
+
+    used = {s.stock for s in laid.layout.patterns}
+    longest = max(s.length for s in demand.stock if s.id in used)
+    alt = f"{stock_name(setting, laid.need.item)}, stick of {title}: " + ", ".join(p.part for p in pattern.pieces)
+    drawn = stick_picture(pattern, demand, longest, across=_across(setting)[0], size=size, alt=alt)
+    rest = to_mm(pattern.rest)
+    worth = demand.keep_length and pattern.rest >= demand.keep_length
+    return DrawnPattern(
+        file=_file(laid, number),
+        title=f"stick {number}: {title}",
+        times=pattern.times,
+        picture=drawn,
+        steps=stick_steps(pattern, demand, size, lambda part: ends_text(rows[part]) or "square"),
+        before="Lengths are long point to long point; cut from the left." if _mitred(demand) else "Cut from the left.",
+        left=f"Left over to keep: {show.length(rest, Role.INSERT)}."
+        if worth
+        else "Left over to keep: nothing worth keeping.",
+    )
+
+
+def _mitred(demand: StickDemand) -> bool:
+    return any(p.left_run or p.right_run for p in demand.parts)
