@@ -16,7 +16,6 @@ import platform
 import shutil
 import subprocess
 import sys
-import tomllib
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -54,6 +53,8 @@ def main(arguments: Sequence[str]) -> int:
 
 def fingerprint(folder: Path, requirements: Path) -> str:
     """Return what an environment is valid for: where it stands, its Python, the project's own and its bought parts."""
+    import tomllib  # there only from the oldest Python that main() lets through
+
     project = tomllib.loads((requirements.parent / "pyproject.toml").read_text(encoding="utf-8"))["project"]
     digest = hashlib.blake2b(requirements.read_bytes() + json.dumps(project).encode(), digest_size=16)
     return f"{folder} {sys.version_info[:3]} {platform.machine()} {digest.hexdigest()}"
