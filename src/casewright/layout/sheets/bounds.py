@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from casewright.layout.model import GRID, Goal
 from casewright.layout.sheets.problem import Problem
 
 
@@ -45,3 +46,15 @@ def whole_price(cost: int, prices: Sequence[int]) -> int:
         return cost
     price = asked.pop()
     return -(-cost // price) * price
+
+
+def lower_bound(problem: Problem) -> int:
+    """Bound of the demand's first goal, in the sense in which its value is small when good."""
+    goals = problem.demand.goals
+    if goals and goals[0] is Goal.COST:
+        return problem.locked_cost + continuous(problem)
+    if goals and goals[0] is Goal.OFFCUTS:
+        return -sum(s.length * s.width * (s.count or 0) for s in problem.demand.stock if s.offcut) // GRID**2
+    if goals and goals[0] is Goal.REMNANT:
+        return -max((x * y for x, y in problem.inner), default=0) // GRID**2
+    return 0

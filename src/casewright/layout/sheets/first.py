@@ -120,10 +120,7 @@ def _lay_at(rules: Rules, thing: Thing, shape: Shape, free: list[Plate], place: 
     over = (plate.size[0] - shape.size[0], plate.size[1] - shape.size[1])
     keep_whole = 0 if over[0] * plate.size[1] >= over[1] * plate.size[0] else 1
     for order in ((keep_whole, 1 - keep_whole), (1 - keep_whole, keep_whole)):
-        trial = Plate(plate.x, plate.y, plate.size, plate.stage, plate.made_by)
-        if lay(rules, trial, thing, shape, order):
-            plate.split, plate.kerf, plate.rough = trial.split, trial.kerf, trial.rough
-            plate.near, plate.far, plate.laid = trial.near, trial.far, trial.laid
+        if lay(rules, plate, thing, shape, order):
             free[place : place + 1] = _free_plates(plate)
             return True
     return False

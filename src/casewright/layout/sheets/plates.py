@@ -30,6 +30,15 @@ class Plate:
     far: Plate | None = None
     laid: Laid | None = None
 
+    def fresh(self) -> Plate:
+        """Return the same plate, undivided."""
+        return Plate(self.x, self.y, self.size, self.stage, self.made_by)
+
+    def adopt(self, other: Plate) -> None:
+        """Be divided as the same plate was elsewhere."""
+        self.split, self.kerf, self.rough = other.split, other.kerf, other.rough
+        self.near, self.far, self.laid = other.near, other.far, other.laid
+
 
 @dataclass(frozen=True, slots=True)
 class Rules:

@@ -170,18 +170,23 @@ def _group_shapes(row: tuple[SheetPart, ...], rules: Rules) -> tuple[Shape, ...]
 
 
 def lay(rules: Rules, plate: Plate, thing: Thing, shape: Shape, order: tuple[int, int]) -> bool:
-    """Cut a thing out of the near corner of a plate, the splits in `order`; False where the saws cannot.
-
-    A plate on which this failed is spoilt and must be thrown away.
-    """
+    """Cut a thing out of the near corner of a plate, the splits in `order`; False, plate untouched, if that fails."""
     if shape.size[0] > plate.size[0] or shape.size[1] > plate.size[1]:
         return False
-    block = rules.trim(plate, shape.size, order)
-    if block is None:
+    trial = plate.fresh()
+    block = rules.trim(trial, shape.size, order)
+    if block is None or not (_lay_part if shape.split < 0 else _lay_group)(rules, block, thing, shape):
         return False
-    if shape.split < 0:
-        block.laid = _laid(thing.members[0], block, shape.turned)
-        return True
+    plate.adopt(trial)
+    return True
+
+
+def _lay_part(_rules: Rules, block: Plate, thing: Thing, shape: Shape) -> bool:
+    block.laid = _laid(thing.members[0], block, shape.turned)
+    return True
+
+
+def _lay_group(rules: Rules, block: Plate, thing: Thing, shape: Shape) -> bool:
     for index, part in enumerate(thing.members):
         size = (part.width, part.length) if shape.turned else (part.length, part.width)
         rest: Plate | None = None

@@ -327,6 +327,12 @@ def keep_or_return(f: Search, keep: bool) -> None:
 def run(f: Search, s: Stockroom, goal: int, steps: int, most: int, spice: float, blink: float) -> int:
     """Search for `steps` steps; ends early once nothing is out. Returns the steps taken."""
     memory = f.history.shape[0]
+    if f.spent[3] == 0:  # a fresh search remembers where it stands
+        weight = 0.0
+        for i in range(f.out[-1]):
+            weight += s.weight[f.out[i]]
+        f.cost[0] = weight - spice * free_worth(f, s, goal)
+        f.history[:] = f.cost[0]
     for step in range(steps):
         ruin(f, s, most)
         weight = recreate(f, s, goal, blink)

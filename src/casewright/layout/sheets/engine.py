@@ -1,0 +1,149 @@
+"""The search as the solver drives it: arrays from a problem, goals set and lowered, cut sheets from arrays.
+
+Imported only when a search is wanted: numba comes with it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from casewright.layout.model import SheetPattern
+from casewright.layout.sheets.order_of_cuts import cut_sheet, node_of
+from casewright.layout.sheets.problem import Problem
+from casewright.layout.sheets.recreate import Search, keep_or_return, new_search, recreate, run, strip
+from casewright.layout.sheets.trees import Floats, Stockroom, copy_sheet
+
+MEMORY = 50
+MOST = 8  # subtrees taken off in one step
+SPICE = 0.05  # what the worth of free rectangles counts against weight left out
+BLINK = 0.03
+CHUNK = 100  # steps between two looks at the clock
+NO_GOAL = 1 << 60
+
+
+@dataclass(slots=True)
+class Engine:
+    """A search on one problem; `owner` is the thing of each single piece."""
+
+    problem: Problem
+    room: Stockroom
+    owner: list[int]
+    search: Search
+    nodes: int
+    slots: int
+    steps: int = 0
+
+    @property
+    def complete(self) -> bool:
+        """True while nothing is left out."""
+        return int(self.search.at_out[-1]) == 0
+
+    @property
+    def cost(self) -> int:
+        """Price of the sheets in use."""
+        return int(self.search.spent[0])
+
+
+def stockroom(problem: Problem, weight: Floats | None = None) -> tuple[Stockroom, list[int]]:
+    """Set up the constant arrays; `weight` of leaving out each thing, by default its area in sheets."""
+    rules = problem.rules
+    kerf = rules.kerf
+    owner = [i for i, thing in enumerate(problem.things) for _ in range(thing.count)]
+    shape = np.zeros((len(owner), 4, 2), np.int64)
+    shapes = np.zeros(len(owner), np.int64)
+    for piece, i in enumerate(owner):
+        for v, kind in enumerate(problem.things[i].shapes[:4]):
+            shape[piece, v] = (kind.size[0] + kerf, kind.size[1] + kerf)
+        shapes[piece] = len(problem.things[i].shapes[:4])
+    inner = np.array([(x + kerf, y + kerf) for x, y in problem.inner], np.int64)
+    area = shape[:, 0, 0] * shape[:, 0, 1]
+    unit = float((inner[:, 0] * inner[:, 1]).max())
+    lift = rules.lift or (-1, -1)
+    limits = [-1 if limit is None else limit for limit in (*rules.longest, rules.stages)]
+    listed = [kerf, rules.rough - kerf, *lift, limits[0], limits[1], rules.first, limits[2], int(not rules.plain)]
+    return Stockroom(
+        shape=shape,
+        shapes=shapes,
+        area=area,
+        weight=area / unit if weight is None else weight[owner],
+        inner=inner,
+        price=np.array([sheet.price for sheet in problem.sheets], np.int64),
+        left=np.array([-1 if n is None else n for n in problem.left], np.int64),
+        unit=unit,
+        least=int(shape[np.arange(4)[None, :] < shapes[:, None]].min()),
+        rules=np.array(listed, np.int64),
+    ), owner
+
+
+def new_engine(problem: Problem, seed: int, sheets: int, weight: Floats | None = None) -> Engine:
+    """Start a search with everything out; `sheets` is the number of sheets that a known layout uses."""
+    room, owner = stockroom(problem, weight)
+    largest = int((room.inner[:, 0] * room.inner[:, 1]).max())
+    most = int(np.searchsorted(np.cumsum(np.sort(room.area)), largest, side="right"))
+    slots = min(len(owner), sheets if len(problem.sheets) == 1 else 2 * sheets + 8)
+    nodes = 2 * most + 6
+    search = new_search(len(owner), slots, nodes, MEMORY)
+    search.spent[2] = seed * 7919 + 12345
+    return Engine(problem, room, owner, search, nodes, slots)
+
+
+def build(engine: Engine, goal: int = NO_GOAL) -> None:
+    """Place everything greedily within the goal."""
+    recreate(engine.search, engine.room, goal, 0.0)
+    keep_or_return(engine.search, True)
+
+
+def lower(engine: Engine, goal: int) -> None:
+    """Empty the sheets that serve worst for their price until the goal is kept."""
+    f, room = engine.search, engine.room
+    while int(f.spent[1]) > goal:
+        used = [b for b in range(engine.slots) if f.work.sheet[b] >= 0 and room.price[f.work.sheet[b]] > 0]
+        worst = min(used, key=lambda b: (f.work.area[b] / room.price[f.work.sheet[b]], b))
+        while f.work.sheet[worst] >= 0:
+            strip(f, room, worst, 1000)
+    keep_or_return(f, True)
+    f.spent[3] = 0
+
+
+def seek(engine: Engine, goal: int, steps: int, go_on: Callable[[], bool]) -> bool:
+    """Search under the goal until nothing is out, `steps` are used or `go_on` says no; True if nothing is out."""
+    while not engine.complete and engine.steps < steps and go_on():
+        chunk = min(CHUNK, steps - engine.steps)
+        engine.steps += run(engine.search, engine.room, goal, chunk, MOST, SPICE, BLINK)
+    return engine.complete
+
+
+def step_of_price(problem: Problem) -> int:
+    """Least difference that two costs can have."""
+    return math.gcd(*(sheet.price for sheet in problem.sheets)) or 1
+
+
+def patterns_of(engine: Engine) -> tuple[SheetPattern, ...] | None:
+    """Cut the sheets of the solution; None where the saws cannot after all (groups within limits)."""
+    t, kerf = engine.search.at, engine.problem.rules.kerf
+    patterns = []
+    for b in range(engine.slots):
+        sheet = int(t.sheet[b])
+        if sheet < 0:
+            continue
+        n = int(t.count[b])
+        node = node_of(t.kind[b, :n].tolist(), t.end[b, :n].tolist(), t.size[b, :n].tolist(), engine.owner, kerf)
+        root = cut_sheet(engine.problem, sheet, node)
+        if root is None:
+            return None
+        patterns.append(SheetPattern(stock=engine.problem.sheets[sheet].id, root=root))
+    return tuple(patterns)
+
+
+def copy_solution(source: Engine, target: Engine) -> None:
+    """Take over the solution of an engine of the same problem."""
+    for b in range(source.slots):
+        copy_sheet(source.search.at, b, target.search.at, b)
+        copy_sheet(source.search.at, b, target.search.work, b)
+    for name in ("at_out", "out"):
+        getattr(target.search, name)[:] = source.search.at_out
+    target.search.spent[:2] = source.search.spent[0]
