@@ -17,10 +17,10 @@ from casewright.layout.sticks.problem import Problem
 Ints = NDArray[np.int64]
 Floats = NDArray[np.float64]
 
-EXACT_CELLS = 8_000_000
+EXACT_CELLS = 1_000_000
 COARSE_CELLS = 600_000
-COARSE_ROW = 2_000
-SEARCH_WORK = 200_000
+COARSE_ROW = 4_000
+SEARCH_WORK = 20_000
 
 
 @dataclass(frozen=True, slots=True)

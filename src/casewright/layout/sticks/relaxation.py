@@ -118,7 +118,7 @@ class Relaxation:
     def _add_others(self, state: State, copies: Ints, stocks: Ints, duals: Floats, paid: Floats, row: Ints) -> None:
         """Add patterns that leave the best one's pieces alone, so that the next master has a choice."""
         demands = state.demands
-        for _ in range(4):
+        for _ in range(1 if stocks.size > 1 else 4):
             used = row > 0
             if not used.any():
                 return
