@@ -101,7 +101,7 @@ def _steps(node: Cut, first: int, saws: Saws, size: SizeText) -> Iterator[CutSte
             numbers=str(number) if last == number else f"{number}–{last}",
             verb=("crosscut" if along else "rip"),
             setting=rough or text,
-            gives=f"{_gives(pieces, left)}; re-cut to {text}" if rough else _gives(pieces, left),
+            gives=f"{_gives(pieces, left)}; trim to {text}" if rough else _gives(pieces, left),
             rough=node.rough,
         )
         number = last + 1

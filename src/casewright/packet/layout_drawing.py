@@ -85,7 +85,7 @@ def _sheet(setting: Setting, laid: LaidOut, demand: SheetDemand, pattern: SheetP
     before = f"First trim {' and '.join(sorted(trims))} off each factory edge." if trims else ""
     if any(step.rough for step in plan.steps):
         left = setting.printer.length(to_mm(demand.saws.breakdown_allowance))
-        before += f" Rough cuts leave {left} to re-cut on both sides."
+        before += f" Rough cuts leave {left} to trim on both sides."
     return _plate(setting, laid, plan, (stock.length, stock.width), pattern.times, number, before)
 
 

@@ -17,7 +17,7 @@ from casewright.design.parts import Form, Intent, Part, Placed
 from casewright.packet.printed import Roles, roles_of
 from casewright.project import Project
 
-_HAND = re.compile(r",? ?\b(?:front|rear) (?:left|right)\b|,? ?\b(?:left|right)\b")
+_HAND = re.compile(r",? ?\b(?:front|rear) (?:left|right)\b|,? ?\b(?:left|right)\b|, (?:top|bottom)$")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -31,8 +31,8 @@ from casewright.packet.drawing.primitives import (
 
 STOCK: Tone = (226, 226, 226)  # waste, trim and kerf
 KEPT: Tone = (244, 244, 244)
-SLENDER = 22.0  # mm on paper: what is narrower is drawn wider than to scale
-NUMBER_RADIUS = 2.0  # mm
+SLENDER = 28.0  # mm on paper: what is narrower is drawn wider than to scale
+NUMBER_RADIUS, SMALL_NUMBER = 2.0, 1.6  # mm
 NUMBER_SIZE = 2.6
 MARK_SIZE, SIZE_SIZE = 3.6, 2.8
 DIGIT = 0.56  # em: a text is taken as this wide a character
@@ -86,7 +86,7 @@ def plate_picture(
 def widening(length: int, width: int, across: float) -> float:
     """Return how many times wider than to scale a slender board is drawn, so that its marks find room."""
     as_drawn = width / length * across
-    return 1.0 if as_drawn >= SLENDER else float(min(4, max(2, round(SLENDER / as_drawn))))
+    return 1.0 if as_drawn >= SLENDER else float(min(5, max(2, round(SLENDER / as_drawn))))
 
 
 def _plate(
@@ -129,28 +129,24 @@ def _number(paper: _Paper, line: SawLine) -> None:
     (x0, y0), (x1, y1) = _ends(paper, line)
     run = abs(x1 - x0) + abs(y1 - y0)
     first = min(NUMBER_RADIUS + 0.8, run / 2)
-    tries = [first / run, 1 - first / run, *(i / 16 for i in range(2, 15))] if run > 0 else [0.5]
-    best = min(tries, key=lambda t: (_crowding(paper, (x0 + t * (x1 - x0), y0 + t * (y1 - y0))), tries.index(t)))
-    at = (x0 + best * (x1 - x0), y0 + best * (y1 - y0))
-    paper.taken.append(_around(at))
-    paper.items += [
-        Circle(at, NUMBER_RADIUS, LineRole.LEADER, WHITE),
-        Text(at, str(line.number), _number_size(line.number)),
-    ]
+    shares = (first / run, 1 - first / run, *(i / 32 for i in range(2, 31))) if run > 0 else (0.5,)
+    places = [(x0 + t * (x1 - x0), y0 + t * (y1 - y0)) for t in shares]
+    # A smaller circle is better than one that covers another; where neither is free, the least covered.
+    tries = [(_crowding(paper, at, r), n, at, r) for r in (NUMBER_RADIUS, SMALL_NUMBER) for n, at in enumerate(places)]
+    free = next((t for t in tries if t[0] == 0.0), min(tries))
+    _, _, at, radius = free
+    paper.taken.append(_around(at, radius))
+    size = NUMBER_SIZE * radius / NUMBER_RADIUS * (0.8 if line.number > 99 else 1.0)
+    paper.items += [Circle(at, radius, LineRole.LEADER, WHITE), Text(at, str(line.number), size)]
 
 
-def _number_size(number: int) -> float:
-    return NUMBER_SIZE if number < 100 else NUMBER_SIZE * 0.8
-
-
-def _around(at: XY) -> Box:
-    r = NUMBER_RADIUS
+def _around(at: XY, r: float) -> Box:
     return (at[0] - r, at[1] - r, at[0] + r, at[1] + r)
 
 
-def _crowding(paper: _Paper, at: XY) -> float:
+def _crowding(paper: _Paper, at: XY, radius: float) -> float:
     """Return how much of a number at a place would lie on what is there already, mm²."""
-    a = _around(at)
+    a = _around(at, radius)
     return sum(
         max(0.0, min(a[2], b[2]) - max(a[0], b[0])) * max(0.0, min(a[3], b[3]) - max(a[1], b[1])) for b in paper.taken
     )

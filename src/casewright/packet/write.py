@@ -82,7 +82,9 @@ def packet_files(setting: Setting, pages: tuple[Page, ...], tell: Progress) -> I
 
 def check_place(out: Path) -> None:
     """Raise OutputError where a packet cannot stand at `out`, before anything is computed."""
-    if out.is_symlink() or (out.exists() and not out.is_dir()):
+    with _told(out):
+        taken = out.is_symlink() or (out.exists() and not out.is_dir())
+    if taken:
         raise OutputError(out, "is not a folder; name a folder that does not exist yet, or one that holds a packet")
     if out.is_dir() and not _replaceable(out):
         raise OutputError(out, "holds other files; name an empty folder, or one that holds a packet and nothing else")

@@ -1,0 +1,232 @@
+"""The packet's PDF read back with an independent reader, every mark, size and count compared with the model."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from io import BytesIO
+
+import pytest
+from pypdf import PdfReader
+from pypdf.generic import DictionaryObject
+from tests.packet import demo
+
+from casewright.design.parts import Form, Hardware, Part
+from casewright.packet.pages.registry import PAGES
+from casewright.packet.pages.setting import PaperName, findings_state, setting_of
+from casewright.packet.typesetting import timestamp, typeset
+from casewright.stock.model import Hinge, Slide
+from casewright.units import Role, format_length, parse_length, round_length
+
+BOTH: list[tuple[str, PaperName]] = [("in", "letter"), ("mm", "a4")]
+
+
+@pytest.mark.parametrize(("system", "paper"), BOTH)
+def test_paper_and_foot_of_every_page(system: str, paper: PaperName) -> None:
+    reader = PdfReader(BytesIO(demo.pdf(system, paper)))
+    short, long = {"letter": (612.0, 792.0), "a4": (595.28, 841.89)}[paper]  # points: ANSI Y14.1 size A, ISO 216
+    frame = demo.setting(system, paper).frame
+    for number, page in enumerate(reader.pages, 1):
+        sides = sorted((float(page.mediabox.width), float(page.mediabox.height)))
+        assert sides == pytest.approx([short, long], abs=0.02)
+        text = demo.texts(demo.pdf(system, paper))[number - 1]
+        for said in ("Do not scale", frame.revision, demo.DATE, frame.units, frame.state, frame.title):
+            assert said in text, (number, said)
+        assert f"page {number} of {len(reader.pages)}" in text
+        assert "DRAFT" not in text
+
+
+@pytest.mark.parametrize(("system", "paper"), BOTH)
+def test_parts_list_says_what_the_model_says(system: str, paper: PaperName) -> None:
+    project, printed = demo.project(system), " ".join(demo.texts(demo.pdf(system, paper)))
+    style = project.shop.style
+    counts = Counter(
+        project.mark_of(p).label for piece in project.assembly.pieces for p in piece.placed for _ in range(piece.count)
+        if isinstance(p.thing, Part)
+    )  # fmt: skip
+    rows = demo.setting(system, paper).rows
+    assert {r.mark: r.count for r in rows} == dict(counts)
+    for row in rows:
+        sizes = " ".join(
+            format_length(v, role, style, unit=False) for v, role in zip(row.finished[:2], row.roles[:2], strict=True)
+        )
+        start = f"{row.mark} {row.count} {row.name.split(',')[0].split(';')[0]}"
+        assert re.search(rf"{re.escape(start)}[^|]{{0,60}}? {re.escape(sizes)} ", printed), (row.mark, start, sizes)
+
+
+def test_printed_sizes_are_within_half_a_division_and_inserts_never_over() -> None:
+    style = demo.project().shop.style
+    for row in demo.setting().rows:
+        for value, role in zip(row.cut, row.roles, strict=True):
+            read = parse_length(format_length(value, role, style))
+            assert read == round_length(value, role, style)
+            if role is Role.INSERT:
+                assert -float(style.step) < read - value < 1e-3
+            else:
+                assert abs(read - value) <= float(style.step) / 2 + 1e-3
+
+
+def test_ledger_inserts_that_are_part_sizes_are_printed_as_inserts() -> None:
+    # These go into something: a drawer front and a door into openings, bottom and panel into grooves, the back.
+    project = demo.project()
+    left = project.assembly.pieces[0]
+    sizes = {s.name: s.value for s in left.sizes}
+    wanted = {
+        "drawer bottom": "drawer[c1,r1].bottom.length",
+        "back": "back.width",
+        "door panel": "door[c1,r2].panel.width",
+    }
+    for name, size in wanted.items():
+        row = next(r for r in demo.setting().rows if r.name == name)
+        assert Role.INSERT in [role for v, role in zip(row.cut, row.roles, strict=True) if v == sizes[size]], name
+
+
+def test_sheet_thickness_is_printed_as_measured() -> None:
+    text = " ".join(demo.texts(demo.pdf()))
+    for row in demo.setting().rows:
+        if row.form is Form.SHEET:
+            assert f"{row.cut[2]:g} mm ({row.cut[2] / 25.4:.3f} in)" in text
+
+
+def test_cover_gives_overall_sizes_pulls_and_levelling_range() -> None:
+    project, cover = demo.project(), demo.texts(demo.pdf())[0]
+    style = project.shop.style
+    for piece in project.assembly.pieces:
+        size = " × ".join(
+            format_length(v, Role.FREE, style, unit=False) for v in (piece.width, piece.depth, piece.height)
+        )
+        assert f"{size} in" in cover
+        assert piece.title in cover
+    assert "height on its levelling feet" in cover
+    assert "pulls stand out further by" in cover
+    for said in (project.order.client, project.order.due, project.shop.name):
+        assert said in cover
+
+
+def test_exploded_views_carry_every_mark_of_their_piece() -> None:
+    pages = demo.texts(demo.pdf())
+    for piece in demo.setting().pieces:
+        page = next(t for t in pages if f"{piece.title}: taken apart" in t and "In these pages" not in t)
+        words = Counter(page.replace(";", " ").split())
+        for mark in set(demo.setting().marks_of(piece).values()):
+            assert words[mark] >= 2, (piece.path, mark)  # on the drawing and in the key
+
+
+def test_layouts_show_every_part_as_often_as_it_is_cut() -> None:
+    context = next(p for p in PAGES if p.name == "layouts").context(demo.setting())
+    shown: Counter[str] = Counter()
+    for item in context.items:
+        for sheet in item.sheets:
+            marks = [t.text for t in sheet.drawing.texts]
+            shown.update({m: marks.count(m) * sheet.times for m in set(marks)})
+    for row in demo.setting().rows:
+        made_of = row.part.blank.made_of
+        strips = sum(n for text, n in shown.items() if text.startswith(f"{row.mark} strip"))
+        assert strips >= row.count if made_of else shown[row.mark] == row.count, row.mark
+
+
+def test_cuts_are_numbered_without_gaps_and_each_is_in_the_steps() -> None:
+    context = next(p for p in PAGES if p.name == "layouts").context(demo.setting())
+    for item in context.items:
+        for sheet in item.sheets:
+            numbers = sorted(int(t.text) for t in sheet.drawing.texts if t.text.isdigit() and t.size < 2.7)
+            assert numbers == list(range(1, len(numbers) + 1)), sheet.name
+            spans = [[int(n) for n in s.numbers.split("–")] for s in sheet.steps]
+            assert [n for span in spans for n in range(span[0], span[-1] + 1)] == numbers, sheet.name
+
+
+def test_hardware_and_fasteners_are_counted_over_the_order() -> None:
+    project = demo.project()
+    context = next(p for p in PAGES if p.name == "hardware").context(demo.setting())
+    screws = Counter(f.item for piece in project.assembly.pieces for f in piece.fasteners for _ in range(piece.count))
+    assert {r.name: r.count for r in context.fasteners} == {project.stock[i].name: n for i, n in screws.items()}
+    placed = Counter(
+        p.thing.item for piece in project.assembly.pieces for p in piece.placed for _ in range(piece.count)
+        if isinstance(p.thing, Hardware)
+    )  # fmt: skip
+    for item_id, n in placed.items():
+        item = project.stock[item_id]
+        whole = n // 2 if isinstance(item, (Slide, Hinge)) else n  # two members a slide, two leaves a hinge
+        assert next(r for r in context.hardware if r.name == item.name).count == whole
+    text = " ".join(demo.texts(demo.pdf()))
+    for row in (*context.hardware, *context.fasteners):
+        assert f"{row.count} {row.name.split(',')[0]}" in text
+
+
+def test_assumptions_hold_measured_stock_room_and_practice_that_was_read() -> None:
+    context = next(p for p in PAGES if p.name == "assumptions").context(demo.setting())
+    text = " ".join(demo.texts(demo.pdf()))
+    names = {line.name for line in context.practice}
+    assert {"drawer.side_clearance", "gap.inset", "rough.length", "sheet.trim"} <= names
+    assert names < {rule.name for rule in demo.project().practice.rules}  # not every rule of the shop: those used
+    assert all(name in text for name in names)
+    assert "measured now" in text
+    assert "30 to 60 % relative humidity" in text
+
+
+def test_findings_come_worst_first_with_remedy_and_reason() -> None:
+    found = demo.with_findings([demo.STOP, demo.ACCEPTED])
+    made = setting_of(found, "letter", demo.DATE, draft=True)
+    page = next(p for p in PAGES if p.name == "findings")
+    context = page.context(made)
+    assert [line.severity for line in context.lines] == sorted(
+        (line.severity for line in context.lines), key=["stop", "warn", "note"].index
+    )
+    text = " ".join(demo.texts(typeset(made.frame, [(page.name, context)])))
+    for said in (demo.STOP.message, "Do: a lower drawer", "Accepted: the client knows", "STOP"):
+        assert said in text, said
+    assert findings_state(found.findings).startswith("findings: 1 stop, ")
+    assert findings_state(found.findings).endswith("1 accepted")
+
+
+def test_a_draft_says_so_on_every_page() -> None:
+    made = setting_of(demo.with_findings([demo.STOP]), "a4", demo.DATE, draft=True)
+    pages = [p for p in PAGES if p.name in ("parts", "layouts", "findings", "cautions")]
+    for text in demo.texts(typeset(made.frame, [(p.name, p.context(made)) for p in pages])):
+        assert "DRAFT: not for cutting" in text
+
+
+def test_the_pdf_is_tagged_and_every_picture_has_words() -> None:
+    reader = PdfReader(BytesIO(demo.pdf()))
+    root = reader.trailer["/Root"]
+    assert root["/MarkInfo"]["/Marked"] is True or root["/MarkInfo"]["/Marked"].value is True
+    assert root["/Lang"] == "en"
+    assert b"pdfuaid:part" in root["/Metadata"].get_object().get_data()
+    figures = [e for e in _elements(root["/StructTreeRoot"]) if e.get("/S") == "/Figure"]
+    pictures = 2 * len(demo.setting().pieces) + sum(len(laid.layout.patterns) for laid in demo.project().layouts)
+    assert len(figures) == pictures
+    assert all(len(str(f["/Alt"])) > 20 for f in figures)
+    assert len(reader.outline) >= len(PAGES) - 1
+
+
+def _elements(node: DictionaryObject) -> list[DictionaryObject]:
+    out, queue = [], [node]
+    while queue:
+        kids = queue.pop().get("/K", [])
+        for kid in kids if isinstance(kids, list) else [kids]:
+            element = kid.get_object()
+            if isinstance(element, DictionaryObject):
+                out.append(element)
+                queue.append(element)
+    return out
+
+
+def test_only_the_packages_own_fonts_are_used() -> None:
+    reader = PdfReader(BytesIO(demo.pdf()))
+    fonts = {str(f.get_object()["/BaseFont"]) for p in reader.pages for f in p["/Resources"]["/Font"].values()}
+    assert fonts
+    assert all("SourceSans3" in f for f in fonts)
+
+
+def test_same_contexts_same_bytes() -> None:
+    made = demo.setting()
+    contexts = [(p.name, p.context(made)) for p in PAGES if p.name in ("cover", "parts", "layouts")]
+    assert typeset(made.frame, contexts) == typeset(made.frame, contexts)
+
+
+def test_the_stamp_is_the_callers_date() -> None:
+    assert timestamp("2026-11-02").isoformat() == "2026-11-02T00:00:00+00:00"
+    assert timestamp("some day").year == 1970
+    meta = PdfReader(BytesIO(demo.pdf())).metadata
+    assert meta is not None
+    assert meta["/CreationDate"].startswith("D:20261102")
