@@ -30,14 +30,15 @@ def random_order(rng: random.Random) -> str:
         return f'"{round(inches * 16)}/16 in"'
 
     maybe = rng.random
+    crown, base = maybe() < 0.75, maybe() < 0.75
     rows = [
         "format = 1", 'title = "laws"', f'units = "{"mm" if metric else "in"}"', "[room]",
         f"humidity_low = {rng.randint(20, 40)}", f"humidity_high = {rng.randint(55, 75)}",
         f"humidity_fitting = {rng.randint(41, 54)}", "[[piece]]", 'kind = "bedside"',
         f'handed = "{rng.choice(["pair", "left", "right"])}"', f"width = {size(17, 26)}", f"depth = {size(14, 22)}",
         f"height = {size(24, 31)}", f"stile_width = {size(1.4, 2.2)}", f"top_rail_visible = {size(0.6, 1.5)}",
-        f"drawer_rail = {size(0.76, 1.6)}", f"bottom_rail_visible = {size(0.6, 1.5)}",
-        f"crown = {str(maybe() < 0.75).lower()}", f"base = {str(maybe() < 0.75).lower()}",
+        f"drawer_rail = {size(0.76, 1.6)}", f"bottom_rail_visible = {size(0.6, 1.5) if base else size(2.5, 3.4)}",
+        f"crown = {str(crown).lower()}", f"base = {str(base).lower()}",
         f"applied_frame = {str(maybe() < 0.7).lower()}",
     ]  # fmt: skip
     if maybe() < 0.3:

@@ -8,8 +8,8 @@ import pytest
 from tests.laws.orders import project_of, valid_texts
 
 from casewright import Project, load_order, load_shop
-from casewright.catalogue import BUILT_IN
 from casewright.cache import Cache
+from casewright.catalogue import BUILT_IN
 from casewright.design.assembly import PieceDesign, Step, StepKind
 from casewright.design.mirror import mirror_piece
 from casewright.design.parts import Part
@@ -156,13 +156,9 @@ def test_thicker_sheet_changes_every_dependent_size_and_all_still_holds() -> Non
     from casewright.shop import shop_from_text
 
     order = load_order(DEMO)
-    shops = [
-        shop_from_text(
-            'format = 1\nname = "F"\nunits = "mm"\n[measured]\nbirch-plywood-18 = %s\nbirch-plywood-6 = 5.4\n'
-            "multi-ply-birch-12 = 12.0\nmdf-19 = 19.0\nmdf-6 = 6.4" % t
-        )
-        for t in ("18.0", "18.6")
-    ]
+    rest = "birch-plywood-6 = 5.4\nmulti-ply-birch-12 = 12.0\nmdf-19 = 19.0\nmdf-6 = 6.4"
+    head = 'format = 1\nname = "F"\nunits = "mm"\n[measured]\n'
+    shops = [shop_from_text(f"{head}birch-plywood-18 = {t}\n{rest}") for t in ("18.0", "18.6")]
     before, after = (Project(order, shop) for shop in shops)
     holds(after)
     old = {s.name: s for s in before.assembly.pieces[0].sizes}

@@ -5,7 +5,6 @@ Exit codes: 0 fine, 1 the order has findings that stop, 2 a file or the call can
 
 from __future__ import annotations
 
-import json
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -18,9 +17,11 @@ import click
 
 from casewright.cli.printing import findings_json, print_findings
 from casewright.findings import Finding
+from casewright.packet.errors import PacketError
 from casewright.shop.errors import FileError, message_line
 
 if TYPE_CHECKING:
+    from casewright.packet.pages.setting import PaperName
     from casewright.project import Project
 
 F = TypeVar("F", bound=Callable[..., Any])
@@ -43,6 +44,8 @@ def uses_files(command: F) -> F:
         except FileError as bad:
             for finding in bad.findings:
                 click.echo(f"error: {message_line(finding)}", err=True)
+        except PacketError as bad:
+            click.echo(f"error: {bad}", err=True)
         except OSError as bad:
             click.echo(f"error: {bad.filename or 'output'}: {bad.strerror or bad}", err=True)
         except RecursionError:
@@ -104,10 +107,10 @@ def check(order: Path, shop_file: Path | None, as_json: bool) -> None:
 @uses_files
 def show(order: Path, shop_file: Path | None, as_json: bool) -> None:
     """Print everything that is computed from ORDER as one JSON document (docs/json.md)."""
-    from casewright.packet.document import document
+    from casewright.packet.document import document_text
 
     project = opened(order, shop_file)
-    click.echo(json.dumps(document(project), indent=1, ensure_ascii=False))
+    click.echo(document_text(project), nl=False)
     sys.exit(STOPS if project.stops else 0)
 
 
@@ -121,7 +124,7 @@ def show(order: Path, shop_file: Path | None, as_json: bool) -> None:
 @click.option("--draft", is_flag=True, help="Write it in spite of findings that stop; every page is marked.")
 @click.option("--date", "day", metavar="YYYY-MM-DD", help="Date on the pages; without it, today's.")
 @uses_files
-def packet(order: Path, shop_file: Path | None, out: Path, paper: str | None, draft: bool, day: str | None) -> None:
+def packet(order: Path, shop_file: Path | None, out: Path, paper: PaperName | None, draft: bool, day: str | None) -> None:
     """Write all pages and files of ORDER for the shop into a folder."""
     from casewright.packet.write import write_packet
 
@@ -131,7 +134,7 @@ def packet(order: Path, shop_file: Path | None, out: Path, paper: str | None, dr
         stops = project.stops
     if stops and not draft:
         _refuse(stops, project)
-    chosen = paper or ("letter" if project.shop.style.system == "in" else "a4")
+    chosen: PaperName = paper or ("letter" if project.shop.style.system == "in" else "a4")
     with progress("writing") as tell:
         written = write_packet(project, out, paper=chosen, draft=draft, date=printed, progress=tell)
     for path in written:
@@ -156,13 +159,13 @@ def _day(text: str | None) -> str:
 
 
 @contextmanager
-def progress(what: str, quiet: bool = False) -> Iterator[Callable[[str], None]]:
+def progress(what: str, quiet: bool = False) -> Iterator[Callable[[str, float], None]]:
     """Show what is going on, on the error stream and only where a person is watching."""
     from rich.console import Console
 
     console = Console(stderr=True)
     if quiet or not console.is_terminal:
-        yield lambda _: None
+        yield lambda _step, _share: None
         return
     with console.status(f"{what} …") as status:
-        yield lambda step: status.update(f"{what}: {step}")
+        yield lambda step, share: status.update(f"{what}: {step} ({share:.0%})")

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from casewright.design.blanks import Blank
+from casewright.design.features.shaping import EndCut, end_cut_from_normal
 from casewright.design.frames import Frame, Vec, add, cosd, scale, sind, unit
 from casewright.design.outlines import Outline, Point2
 from casewright.stock.model import Stick
@@ -68,3 +70,18 @@ def frame_of(stick: Stick, run: Run) -> Frame:
     _, (y0, z0) = _turned(stick)
     z = unit(add(scale(run.out, c), scale(UP, -s)))
     return Frame(origin=add(run.start, add(scale(y, y0), scale(z, z0))), x=run.along, y=y)
+
+
+def mitre_normal(along: Vec, onward: Vec) -> Vec:
+    """Return the unit normal, off the first piece, of the mitre between a run and the run that follows it.
+
+    The mitre plane stands upright on the bisector of the corner.
+    """
+    return unit(add(along, onward))
+
+
+def mitre_cut(frame: Frame, blank: Blank, corner: Vec, normal: Vec) -> EndCut:
+    """Return the cut of a mounted blank through an upright corner line; `normal` points off the piece."""
+    n, c = frame.local_direction(normal), frame.local_point(corner)
+    at = c[0] - (n[1] * (blank.width / 2 - c[1]) + n[2] * (blank.thickness / 2 - c[2])) / n[0]
+    return end_cut_from_normal(n, at)

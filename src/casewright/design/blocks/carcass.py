@@ -179,13 +179,13 @@ def _between_sides(d: Draft, kit: Kit, body: Body, part: Placed, opens: str, cov
                 part,
                 side,
                 inner[0],
-                _pockets(kit, body, inner, opens, sign, count),
+                _pockets(kit, body, inner, opens, sign, count, ends),
                 glued=True,
                 why="no moulding covers a screw through the side at this height",
             )
 
 
-def _pockets(kit: Kit, body: Body, line: tuple[Vec, Vec], opens: str, sign: int, count: int) -> PocketLine:
+def _pockets(kit: Kit, body: Body, line: tuple[Vec, Vec], opens: str, sign: int, count: int, ends: float) -> PocketLine:
     p = kit.practice
     screw = kit.pocket_screw(body.side)
     setting = pocket_setting(screw, body.side, body.side, p)
@@ -199,7 +199,7 @@ def _pockets(kit: Kit, body: Body, line: tuple[Vec, Vec], opens: str, sign: int,
         drive=(float(sign), 0.0, 0.0),
         setting=setting,
         count=count,
-        ends=p["pocket.ends"],
+        ends=ends,
         apart=p["fastener.apart"],
     )
 

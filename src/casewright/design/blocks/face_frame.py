@@ -157,7 +157,7 @@ def _rail_to_stile(
             drive=drive,
             setting=setting,
             count=joint_count(width),
-            ends=p["pocket.frame_ends"],
+            ends=min(p["pocket.frame_ends"], (width - p["pocket.frame_apart"]) / 2),
             apart=p["pocket.frame_apart"],
             forced=forced,
         ),

@@ -12,13 +12,13 @@ from casewright.design.assembly import JointKind
 from casewright.design.blanks import Blank
 from casewright.design.blocks.body import Body
 from casewright.design.draft import Draft
-from casewright.design.features.shaping import EndCut, end_cut_from_normal
-from casewright.design.frames import Frame, Vec, add, dot, scale, unit
+from casewright.design.features.shaping import EndCut
+from casewright.design.frames import Vec, add, dot, scale
 from casewright.design.joints.others import PinLine
 from casewright.design.kit import Kit
 from casewright.design.outlines import Outline
 from casewright.design.parts import Form, Part, Placed
-from casewright.design.sections import Run, blank_section, frame_of, installed, projection
+from casewright.design.sections import Run, blank_section, frame_of, installed, mitre_cut, mitre_normal, projection
 from casewright.stock.model import Pin, Stick
 
 
@@ -95,10 +95,12 @@ def _place(d: Draft, stick: Stick, name: str, piece: _Piece, out: float) -> Plac
     blank = Blank(length=length, width=width, thickness=thick, section=section)
     cuts: list[EndCut] = []
     if piece.start_corner:
-        cuts.append(_mitre(frame, blank, piece.run.start, scale(piece.run.along, -1.0), piece.run.out))
+        cuts.append(
+            mitre_cut(frame, blank, piece.run.start, scale(mitre_normal(_before(piece.run), piece.run.along), -1.0))
+        )
     if piece.end_corner:
         corner = add(piece.run.start, scale(piece.run.along, piece.length))
-        cuts.append(_mitre(frame, blank, corner, piece.run.along, piece.run.out))
+        cuts.append(mitre_cut(frame, blank, corner, mitre_normal(piece.run.along, _after(piece.run))))
     part = Part(
         form=Form.STICK, stock=stick.id, blank=blank, features=tuple(cuts), mass_density=stick.density, grain=True
     )
@@ -113,13 +115,14 @@ def _place(d: Draft, stick: Stick, name: str, piece: _Piece, out: float) -> Plac
     )
 
 
-def _mitre(frame: Frame, blank: Blank, corner: Vec, off: Vec, out: Vec) -> EndCut:
-    """The cut through an outside corner, halfway between the walls; `off` is the way off the piece."""
-    # At a square outside corner the plane holds the up direction and (off + out).
-    normal = unit(add(off, scale(out, -1.0)))
-    n, c = frame.local_direction(normal), frame.local_point(corner)
-    at = c[0] - (n[1] * (blank.width / 2 - c[1]) + n[2] * (blank.thickness / 2 - c[2])) / n[0]
-    return end_cut_from_normal(n, at)
+def _after(run: Run) -> Vec:
+    """The way on around a square outside corner at the end of a run."""
+    return scale(run.out, -1.0)
+
+
+def _before(run: Run) -> Vec:
+    """The way that led to the square outside corner at the start of a run."""
+    return run.out
 
 
 def _fix(d: Draft, kit: Kit, stick: Stick, name: str, piece: _Piece, part: Placed) -> None:

@@ -23,9 +23,10 @@ class Recess:
     joint: str = ""
 
     def validate(self) -> None:
-        """Refuse a recess without depth."""
+        """Refuse a recess without depth; start the loop at its least vertex, so that equal recesses are equal."""
         if self.depth <= 0:
             raise ValueError(f"a recess needs a depth above 0, got {self.depth}")
+        object.__setattr__(self, "outline", self.outline.canonical_start())
 
     def lower(self, blank: Blank) -> tuple[Volume, ...]:
         """One prism; through where it is as deep as the blank."""

@@ -74,9 +74,10 @@ def _place_all(d: Draft, kit: Kit, spec: BedsideOrder, moisture: Moisture) -> bo
     door(d, kit, body, lower, _door_spec(d, spec, gaps.door), floor_z)
     back(d, kit, body)
     fix_top(d, kit, body, panel, moisture)
-    for name, wanted, z in (("base", spec.base, body.z0), ("crown", spec.crown, body.z1 - d.led.get("crown.drop", 0.0))):
-        if wanted:
-            moulding_run(d, kit, body, name=name, role=name, foot_z=z)
+    if spec.base:
+        moulding_run(d, kit, body, name="base", role="base", foot_z=body.z0)
+    if spec.crown:
+        moulding_run(d, kit, body, name="crown", role="crown", foot_z=body.z1 - d.led["crown.drop"])
     if d.stopped:
         return False
     plan(d, upper, lower, max(spec.width, spec.depth, spec.height))
@@ -196,17 +197,23 @@ def _front(d: Draft, kit: Kit, spec: BedsideOrder, body: Body) -> tuple[Opening,
             remedy=f"make them {needed:.0f} mm or wider",
         )
         return None
-    if spec.drawer_rail < p["rail.least"] or bottom_rail < body.side + p["rail.least"]:
-        d.find(
-            "rail.narrow",
-            Severity.STOP,
-            "drawer_rail",
-            "a rail is too narrow to be joined",
-            value=spec.drawer_rail,
-            limit=p["rail.least"],
-            remedy=f"make rails {p['rail.least']:.0f} mm or wider",
-        )
-        return None
+    for key, got, least in (
+        ("drawer_rail", spec.drawer_rail, p["rail.least"]),
+        ("top_rail_visible", top_rail, p["rail.least"]),
+        ("bottom_rail_visible", bottom_rail, body.side + p["rail.least"]),
+    ):
+        if got < least:
+            d.find(
+                "rail.narrow",
+                Severity.STOP,
+                key,
+                f"a rail of {got:.1f} mm is too narrow to be joined",
+                value=got,
+                limit=least,
+                source="room for a pocket screw and a dowel (common practice)",
+                remedy=f"make it {least:.0f} mm or wider, what a moulding covers included",
+            )
+            return None
     if body.width - 2 * spec.stile_width < p["door.opening_least"]:
         d.find(
             "front.too_narrow",
