@@ -81,8 +81,8 @@ def test_a_rough_cut_is_set_wider_and_trimmed_later() -> None:
 
 
 def test_strips_of_a_panel_are_called_by_its_mark() -> None:
-    assert part_label("L#1/3") == "L strip 3"
-    assert part_label("L#2/3") == "L (2) strip 3"
+    assert part_label("L#1/3") == "L-3"
+    assert part_label("L#2/3") == "L2-3"
     assert part_label("AW") == "AW"
 
 

@@ -133,12 +133,12 @@ def _named(piece: Node) -> str:
 
 
 def part_label(part: str) -> str:
-    """Return how a leaf is called on paper: "L#2/3" is strip 3 of the second L."""
+    """Return how a leaf is called on paper: "L-3" is strip 3 of the glue-up L, "L2-3" that of the second L."""
     panel, mark, rest = part.partition("#")
     if not mark:
         return part
     copy, _, strip = rest.partition("/")
-    return f"{panel} strip {strip}" if copy in ("", "1") else f"{panel} ({copy}) strip {strip}"
+    return f"{panel}{'' if copy == '1' else copy}-{strip}"
 
 
 def leaves(node: Node) -> Iterator[Laid]:

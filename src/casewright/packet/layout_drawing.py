@@ -96,6 +96,10 @@ def _board(setting: Setting, laid: LaidOut, demand: BoardDemand, pattern: BoardP
     trims = [(demand.end_trim, "the ends"), (demand.edge_trim, "the edges")]
     shown = " and ".join(f"{show.length(to_mm(t))} off {where}" for t, where in trims if t)
     before = f"First take {shown}. Sizes are rough." if shown else "Sizes are rough."
+    strips = [laid.part for laid in plan.laid if "#" in laid.part]
+    if strips:
+        panel = strips[0].partition("#")[0]
+        before += f" {panel}-1 is strip 1 of the glue-up {panel}, {panel}2-1 that of the second {panel}."
     return _plate(setting, laid, plan, (stock.length, stock.width), pattern.times, number, before)
 
 

@@ -16,6 +16,9 @@ from casewright.stock.model import Leveller, Pull
 
 GAP = 8.0  # mm between pictures
 TEXT_HEIGHT = 44.0  # mm under each picture for its sizes
+HEAD_HEIGHT = 38.0  # mm above the pictures
+MOST_WITH_CONTENTS = 2  # pieces
+CONTENTS_HEIGHT, CONTENTS_LINE = 12.0, 5.0  # mm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,9 +33,10 @@ class CoverPiece:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cover:
-    """The cover's context. `lacking` names pieces that could not be built."""
+    """The cover; `lacking` names pieces that could not be built, `contents` says whether there is room for them."""
 
     columns: int
+    contents: bool
     pieces: tuple[CoverPiece, ...]
     lacking: tuple[str, ...]
 
@@ -42,13 +46,18 @@ def cover(setting: Setting) -> Cover:
     pieces = setting.pieces
     columns = 1 if len(pieces) == 1 else 2 if len(pieces) <= 4 else 3
     lacking = tuple(p.title for p in setting.project.assembly.pieces if not p.placed)
-    return Cover(columns=columns, pieces=tuple(_piece(setting, p, columns) for p in pieces), lacking=lacking)
+    contents = len(pieces) <= MOST_WITH_CONTENTS
+    return Cover(
+        columns=columns, contents=contents, pieces=tuple(_piece(setting, p, columns) for p in pieces), lacking=lacking
+    )
 
 
 def _piece(setting: Setting, piece: PieceDesign, columns: int) -> CoverPiece:
     width, height = setting.paper.inside
-    rows = min(2, -(-len(setting.pieces) // columns))
-    fit = ((width - GAP * (columns - 1)) / columns, (height - 62.0) / rows - TEXT_HEIGHT)
+    n = len(setting.pieces)
+    rows = min(2, -(-n // columns))
+    contents = CONTENTS_HEIGHT + CONTENTS_LINE * (7 + 2 * n) if n <= MOST_WITH_CONTENTS else 0.0
+    fit = ((width - GAP * (columns - 1)) / columns, (height - HEAD_HEIGHT - contents) / rows - TEXT_HEIGHT)
     shown = picture(piece, THREE_QUARTER, setting.project.cache, fit=fit, shaded=True)
     return CoverPiece(
         title=piece.title, count=piece.count, drawing=drawing_of(shown), facts=tuple(_facts(setting, piece))
