@@ -19,6 +19,7 @@ class Load:
     needs: Needs
     open: Group | None
     served: bool  # the group that was open before has a piece on this board
+    shown: int = 0  # surface of the show parts on it
 
 
 def load_board(
@@ -47,7 +48,12 @@ def load_board(
             still = still if after.done(group.keys) else group
     grouped = {k for g in groups for k in g.keys}
     _fill_with(fill, needs, [k for k in order if k not in grouped])
-    return Load(fill, needs, still, served)
+    return Load(fill, needs, still, served, _shown(fill, needs))
+
+
+def _shown(fill: Fill, needs: Needs) -> int:
+    pieces = [p for lane in fill.lanes for p in lane.pieces]
+    return sum(p.along * p.across for p in pieces if needs.parts[p.name.partition("#")[0]].show)
 
 
 def _fill_group(fill: Fill, needs: Needs, group: Group, rank: dict[Key, int]) -> tuple[Fill, Needs, bool]:

@@ -44,6 +44,10 @@ class Needs:
         """True for a panel of which some strips are sawn, but not all."""
         return bool(self.sawn.get(key)) and self.left[key] > 0
 
+    def show_left(self) -> bool:
+        """True while a show part is still to be cut."""
+        return any(n and self.parts[k[0]].show for k, n in self.left.items())
+
     def done(self, keys: Iterable[Key]) -> bool:
         """True where nothing of `keys` is left."""
         return not any(self.left[k] for k in keys)
@@ -68,12 +72,11 @@ class Needs:
         return f"{part.id}#{key[1]}/{len(sawn)}"
 
 
-def make_needs(parts: Iterable[BoardPart]) -> tuple[Needs, list[Group], list[Key]]:
-    """Return the needs of `parts`, their groups (show parts first), and the keys that are free of any group."""
+def make_needs(parts: Iterable[BoardPart]) -> tuple[Needs, list[Group]]:
+    """Return the needs of `parts`, and their groups, those with show parts first."""
     needs = Needs({p.id: p for p in parts}, {})
     matches: dict[str, list[Key]] = {}
     panels: list[Group] = []
-    free: list[Key] = []
     for part in needs.parts.values():
         keys = [(part.id, c) for c in range(1, part.count + 1)] if part.strip_min else [(part.id, 0)] * (part.count > 0)
         for key in keys:
@@ -82,10 +85,8 @@ def make_needs(parts: Iterable[BoardPart]) -> tuple[Needs, list[Group], list[Key
             matches.setdefault(part.match, []).extend(keys)
         elif part.strip_min:
             panels += [Group(name=f"{k[0]}#{k[1]}", keys=(k,), show=part.show) for k in keys]
-        else:
-            free += keys
     groups = [
         Group(name=name, keys=tuple(keys), show=any(needs.parts[k[0]].show for k in keys))
         for name, keys in matches.items()
     ]
-    return needs, sorted(groups + panels, key=lambda g: not g.show), free
+    return needs, sorted(groups + panels, key=lambda g: not g.show)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
@@ -9,7 +10,8 @@ from casewright.layout.boards.load import Load, load_board
 from casewright.layout.boards.needs import Group, Needs
 from casewright.layout.model import BoardDemand, BoardPart, BoardStock
 
-Rank = Callable[[BoardPart], tuple[int, ...]]
+Rank = Callable[[BoardPart], tuple[float, ...]]
+Choose = Callable[[Sequence[BoardStock], bool], Sequence[BoardStock]]
 
 RANKS: tuple[Rank, ...] = (
     lambda p: (-p.length, -p.width),
@@ -26,60 +28,67 @@ class Plan:
     needs: Needs
     cost: int
 
+    def worth(self) -> tuple[int, int, int, int]:
+        """What to make small: surface missing, cost, grades under show parts, boards."""
+        parts = self.needs.parts
+        missing = sum(n * parts[k[0]].length * parts[k[0]].width for k, n in self.needs.left.items())
+        shown = sum(load.shown * load.fill.source.grade for load in self.loads)
+        return missing, self.cost, shown, len(self.loads)
 
-def make_plan(
-    demand: BoardDemand,
-    price: dict[str, int],
-    needs: Needs,
-    groups: Sequence[Group],
-    choose: Callable[[Sequence[BoardStock], bool], Sequence[BoardStock]],
-    ranks: Sequence[Rank] = RANKS,
-) -> Plan:
-    """Return a plan.
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """What all plans of one demand share."""
+
+    demand: BoardDemand
+    price: dict[str, int]
+    needs: Needs
+    groups: tuple[Group, ...]
+
+
+def make_plan(job: Job, choose: Choose, ranks: Sequence[Rank] = RANKS, start: Sequence[Load] = ()) -> Plan:
+    """Return a plan that begins with `start`.
 
     `choose` gives the boards worth trying next, of those on hand; its second argument tells whether a show part is
-    still to be cut.
+    still to be cut. Where none of them will do, all are tried.
     """
-    on_hand: dict[str, int | None] = {s.id: s.count for s in demand.stock}
-    opened: Group | None = None
-    loads: list[Load] = []
+    loads = list(start)
+    used = Counter(load.fill.source.id for load in loads)
+    needs, opened = (loads[-1].needs, loads[-1].open) if loads else (job.needs, None)
     while any(needs.left.values()):
-        boards = [s for s in demand.stock if on_hand[s.id] is None or (on_hand[s.id] or 0) > 0]
-        load = _best_load(demand, price, needs, groups, opened, choose(boards, _show_left(needs)), ranks)
-        if load is None:
-            load = _best_load(demand, price, needs, groups, opened, boards, ranks)
+        boards = [s for s in job.demand.stock if s.count is None or used[s.id] < s.count]
+        chosen = choose(boards, needs.show_left())
+        load = _best_load(job, needs, opened, chosen, ranks)
+        if load is None and len(chosen) < len(boards):
+            load = _best_load(job, needs, opened, boards, ranks)
         if load is None:
             break
-        left = on_hand[load.fill.source.id]
-        on_hand[load.fill.source.id] = None if left is None else left - 1
+        used[load.fill.source.id] += 1
         loads.append(load)
         needs, opened = load.needs, load.open
-    return Plan(loads, needs, sum(price[load.fill.source.id] for load in loads))
-
-
-def _show_left(needs: Needs) -> bool:
-    return any(n and needs.parts[k[0]].show for k, n in needs.left.items())
+    return Plan(loads, needs, sum(job.price[load.fill.source.id] for load in loads))
 
 
 def _best_load(
-    demand: BoardDemand,
-    price: dict[str, int],
-    needs: Needs,
-    groups: Sequence[Group],
-    opened: Group | None,
-    boards: Sequence[BoardStock],
-    ranks: Sequence[Rank],
+    job: Job, needs: Needs, opened: Group | None, boards: Sequence[BoardStock], ranks: Sequence[Rank]
 ) -> Load | None:
-    best: tuple[float, float, Load] | None = None
-    for source in boards:
-        for rank in ranks:
-            show = _show_left(needs)
-            order = sorted(needs.left, key=lambda k: (show and not needs.parts[k[0]].show, *rank(needs.parts[k[0]]), k))
+    """The load that costs least for what it holds; where one board takes all that is left, the cheapest such board."""
+    best: tuple[tuple[float, float], Load] | None = None
+    last: tuple[int, Load] | None = None
+    show = needs.show_left()
+    for rank in ranks:
+        order = sorted(needs.left, key=lambda k: (show and not needs.parts[k[0]].show, *rank(needs.parts[k[0]]), k))
+        for source in boards:
             for rip_first in (True, False):
-                load = load_board(demand, source, rip_first, needs, opened, groups, order)
+                load = load_board(job.demand, source, rip_first, needs, opened, job.groups, order)
                 if not load.fill.used or not load.served:
                     continue
-                key = price[source.id] / load.fill.used, source.length * source.width / load.fill.used
-                if best is None or key < best[:2]:
-                    best = *key, load
-    return best[2] if best else None
+                price = job.price[source.id]
+                key = price / load.fill.used, source.length * source.width / load.fill.used
+                if best is None or key < best[0]:
+                    best = key, load
+                if not any(load.needs.left.values()) and (last is None or price < last[0]):
+                    last = price, load
+    if last is not None and best is not None and last[0] <= job.price[best[1].fill.source.id]:
+        return last[1]
+    return best[1] if best else None

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
 
 from casewright.layout.boards.bound import cost_bound
 from casewright.layout.boards.demand import refuse, unusable
 from casewright.layout.boards.needs import Key, make_needs
 from casewright.layout.boards.panels import finished, glued
-from casewright.layout.boards.plan import Plan, make_plan
+from casewright.layout.boards.plan import Job, Plan
+from casewright.layout.boards.search import search
 from casewright.layout.boards.tree import cut_tree, laid, without
 from casewright.layout.budget import Budget
 from casewright.layout.model import (
@@ -17,7 +17,6 @@ from casewright.layout.model import (
     BoardDemand,
     BoardLayout,
     BoardPattern,
-    BoardStock,
     Cut,
     Goal,
     Laid,
@@ -42,7 +41,7 @@ def solve_boards(
 ) -> BoardLayout:
     """Return the best layout found for `demand`, with a bound on the cost of the boards.
 
-    `steps` budgets the search repeatably (one step is one whole plan); `seconds` and `stop` are outer guards. Raises
+    `steps` budgets the search repeatably (one step is one whole plan; None is a few hundred); `seconds` and `stop` are outer guards. Raises
     ValueError only where ids repeat; other bad input comes back as `unplaced` with its reason.
     """
     budget = Budget(steps, seconds, stop, progress)
@@ -51,10 +50,10 @@ def solve_boards(
     refused = {u.part for u in unplaced}
     parts = [p for p in demand.parts if p.id not in refused and p.count > 0]
     price = prices(demand)
-    needs, groups, _ = make_needs(parts)
-    plan = make_plan(demand, price, needs, groups, _by_grade)
-    budget.step()
+    needs, groups = make_needs(parts)
     bound = cost_bound(demand, price, parts)
+    job = Job(demand=demand, price=price, needs=needs, groups=tuple(groups))
+    plan = search(job, bound, budget, seed)
     return _layout(demand, plan, unplaced, bound, budget, seed)
 
 
@@ -63,12 +62,6 @@ def prices(demand: BoardDemand) -> dict[str, int]:
     if any(s.price for s in demand.stock):
         return {s.id: s.price for s in demand.stock}
     return {s.id: 0 if s.offcut else s.length * s.width for s in demand.stock}
-
-
-def _by_grade(boards: Sequence[BoardStock], show: bool) -> Sequence[BoardStock]:
-    """Only the best grade on hand while show parts are left, all boards after."""
-    best = min((s.grade for s in boards), default=0)
-    return [s for s in boards if s.grade == best] if show else boards
 
 
 def _layout(

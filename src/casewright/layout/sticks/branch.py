@@ -16,14 +16,14 @@ import numpy as np
 from casewright.layout.budget import Budget
 from casewright.layout.sticks.costs import Costs
 from casewright.layout.sticks.dive import dive
-from casewright.layout.sticks.finish import finish
+from casewright.layout.sticks.finish import QUICK, THOROUGH, Effort, finish
 from casewright.layout.sticks.master import State
 from casewright.layout.sticks.problem import UNLIMITED, Answer, Pattern, Problem, cost_of
 from casewright.layout.sticks.relaxation import Relaxation, Relaxed
 from casewright.layout.sticks.surrogate import surrogate_bound
 
-ROOT_DIVES = 3
-LEAF_DIVES = 20
+ROOT_DIVES = 2
+LEAF_DIVES = 10
 DIVE_EVERY = 8
 
 
@@ -116,20 +116,27 @@ class Tree:
         heapq.heappush(self.open, Node(node.bound, self.turns, state, node.basis))
 
     def _settle(self, node: Node) -> bool:
-        """Settle a node whose numbers of sticks are whole: all its patterns in one programme, else more dives."""
-        while (target := self.costs.below(self.value)) is not None and target >= node.bound:
-            self.relaxation.master.restrict(node.state)
-            relaxed = self.relaxation.solve(node.state, self.budget, to_the_end=True)
-            if self.budget.over():
-                return False
-            outcome = finish(self.relaxation, self.costs, node.state, relaxed, target, self.budget)
-            if outcome is False:
-                return True
-            if outcome is True:
-                self._dive(node, LEAF_DIVES)
-                return node.bound >= self.value
-            self._keep(outcome)
-        return True
+        """Settle a node of whole numbers of sticks: a short programme over all its patterns, dives, a long one."""
+        for effort in (QUICK, THOROUGH):
+            while node.bound < self.value and not self.budget.over():
+                outcome = self._finish(node, effort)
+                if outcome is False:
+                    return True
+                if outcome is True:
+                    break
+                self._keep(outcome)
+            self._dive(node, LEAF_DIVES)
+        return node.bound >= self.value
+
+    def _finish(self, node: Node, effort: Effort) -> tuple[Pattern, ...] | bool:
+        target = self.costs.below(self.value)
+        if target is None:
+            return False
+        self.relaxation.master.restrict(node.state)
+        relaxed = self.relaxation.solve(node.state, self.budget, to_the_end=True)
+        if self.budget.over():
+            return True
+        return finish(self.relaxation, self.costs, node.state, relaxed, target, effort, self.budget)
 
     def _bound_of(self, node: Node, relaxed: Relaxed) -> int:
         bound = self.costs.at_least(relaxed.bound)
@@ -145,13 +152,17 @@ class Tree:
         return int(np.argmax(away * (0.1 + self.relaxation.costs)))
 
     def _dive(self, node: Node, tries: int) -> None:
-        for n in range(tries):
+        """Dive until `tries` dives have found nothing."""
+        failed = 0
+        while failed < tries:
             target = self.costs.below(self.value)
             if target is None or node.bound > target or self.budget.over():
                 return
-            chance = self.chance if n else None
+            chance = self.chance if failed else None
             patterns = dive(self.relaxation, self.costs, node.state, target, self.budget, chance)
-            if patterns is not None:
+            if patterns is None:
+                failed += 1
+            else:
                 self._keep(patterns)
 
     def _keep(self, patterns: tuple[Pattern, ...]) -> None:

@@ -21,12 +21,20 @@ from casewright.layout.sticks.master import State
 from casewright.layout.sticks.problem import UNLIMITED, Pattern
 from casewright.layout.sticks.relaxation import Relaxation, Relaxed
 
-MOST_PATTERNS = 40_000
-FEW_PATTERNS = 2_000
-NODES = 20_000
 Floats = NDArray[np.float64]
 
 PROVEN_NONE = (highspy.HighsModelStatus.kInfeasible, highspy.HighsModelStatus.kObjectiveBound)
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """The most patterns to list, and the most nodes of the programme over them."""
+
+    patterns: int
+    nodes: int
+
+
+QUICK, THOROUGH = Effort(3_000, 200), Effort(40_000, 20_000)
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +46,13 @@ class Listed:
 
 
 def finish(
-    relaxation: Relaxation, costs: Costs, state: State, relaxed: Relaxed, target: int, budget: Budget
+    relaxation: Relaxation,
+    costs: Costs,
+    state: State,
+    relaxed: Relaxed,
+    target: int,
+    effort: Effort,
+    budget: Budget,
 ) -> tuple[Pattern, ...] | bool:
     """Return patterns that cost no more than `target`, False where there are none, True where this stays open.
 
@@ -46,14 +60,14 @@ def finish(
     """
     best: Listed | None = None
     for duals in _duals(relaxation, state, relaxed, budget):
-        listed = _list(relaxation, state, duals, target / costs.dearest, len(best.rows) if best else MOST_PATTERNS)
+        listed = _list(relaxation, state, duals, target / costs.dearest, len(best.rows) if best else effort.patterns)
         if listed is not None and (best is None or len(listed.rows) < len(best.rows)):
             best = listed
-        if best is not None and len(best.rows) <= FEW_PATTERNS:
+        if best is not None and len(best.rows) <= QUICK.patterns // 2:
             break
     if best is None:
         return True
-    return _solve(relaxation, state, best, target / costs.dearest, budget) if len(best.rows) else False
+    return _solve(relaxation, state, best, target / costs.dearest, effort, budget) if len(best.rows) else False
 
 
 def _duals(relaxation: Relaxation, state: State, relaxed: Relaxed, budget: Budget) -> Iterator[Floats]:
@@ -99,13 +113,14 @@ def _solve(
     state: State,
     listed: Listed,
     target: float,
+    effort: Effort,
     budget: Budget,
 ) -> tuple[Pattern, ...] | bool:
     stocks, rows = listed.stocks, listed.rows
     mip = _model(relaxation, state, stocks, rows)
     mip.setOptionValue("objective_target", target + 1e-6)
     mip.setOptionValue("objective_bound", target + 1e-6)
-    mip.setOptionValue("mip_max_nodes", NODES)
+    mip.setOptionValue("mip_max_nodes", effort.nodes)
     if budget.left is not None:
         mip.setOptionValue("time_limit", max(0.1, budget.left))
     mip.run()

@@ -20,7 +20,8 @@ Floats = NDArray[np.float64]
 EXACT_CELLS = 1_000_000
 COARSE_CELLS = 600_000
 COARSE_ROW = 4_000
-SEARCH_WORK = 20_000
+SEARCH_WORK = 20_000  # nodes of one search
+THOROUGH_WORK = 1_000_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,10 +42,18 @@ class Pricer:
     coarse: int
     table: Floats
 
-    def price(self, values: Floats, copies: Ints, stocks: list[int], enough: Floats | None = None) -> Priced:
+    def price(
+        self,
+        values: Floats,
+        copies: Ints,
+        stocks: list[int],
+        enough: Floats | None = None,
+        work: int = SEARCH_WORK,
+    ) -> Priced:
         """Return the best patterns of `stocks` at these values of the pieces.
 
-        A pattern worth more than `enough` of its stock need not be the best, where that would take a search.
+        A pattern worth more than `enough` of its stock need not be the best, where that would take a search; `work`
+        limits the search.
         """
         from casewright.layout.sticks import kernels
 
@@ -55,7 +64,7 @@ class Pricer:
             capacity = int(self.capacities[s])
             least = np.inf if enough is None else float(enough[k])
             worth[k], proven = kernels.best_pattern(
-                self.sizes, copies, values, capacity, self.coarse, self.table, least, SEARCH_WORK, rows[k]
+                self.sizes, copies, values, capacity, self.coarse, self.table, least, work, rows[k]
             )
             tops[k] = worth[k] if proven else self.table[0, capacity // self.coarse]
         return Priced(worth, tops, rows)

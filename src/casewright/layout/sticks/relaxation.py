@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from casewright.layout.budget import Budget
 from casewright.layout.sticks.costs import Costs
 from casewright.layout.sticks.master import Master, State
-from casewright.layout.sticks.pricing import make_pricer
+from casewright.layout.sticks.pricing import THOROUGH_WORK, make_pricer
 from casewright.layout.sticks.problem import UNLIMITED, Answer, Problem
 
 Ints = NDArray[np.int64]
@@ -77,6 +77,11 @@ class Relaxation:
             best = max(best, self._bound(state, stocks, duals, priced.tops))
             excess = priced.worth - paid
             new = self._add(stocks, priced.rows, excess)
+            if not new and (priced.tops > paid + EPS).any() and at_least(best) < at_least(value):
+                priced = self.pricer.price(duals, copies, stocks.tolist(), paid + EPS, THOROUGH_WORK)
+                best = max(best, self._bound(state, stocks, duals, priced.tops))
+                excess = priced.worth - paid
+                new = self._add(stocks, priced.rows, excess)
             same = at_least(best) >= at_least(value) or (enough is not None and at_least(best) >= enough)
             if not new or (same and not to_the_end) or budget.over():
                 return self._relaxed(value, best, duals, prices, stocks, priced.tops)
