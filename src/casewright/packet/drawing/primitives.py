@@ -6,6 +6,7 @@ turn a picture into a format; `draw` walks it for them.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import Enum
 from typing import Protocol, TypeAlias
@@ -15,17 +16,24 @@ Ends: TypeAlias = tuple[float, float, float, float]  # x0 y0 x1 y1
 Tone: TypeAlias = tuple[int, int, int]  # red, green, blue, 0 to 255
 
 WHITE: Tone = (255, 255, 255)
+BLACK: Tone = (0, 0, 0)
 
 
 class LineRole(Enum):
     """What a line means. Later ones are drawn over earlier ones."""
 
     GRAIN = "grain"
+    HATCH = "hatching of a cut"
     HIDDEN = "hidden edge"
     TRAIL = "way of a part to its place"
     VISIBLE = "visible edge"
+    BEYOND = "edge behind a section"
+    OUTLINE = "visible edge of a measured drawing"
+    SECTION = "outline of what is cut"
+    PLANE = "where a section is cut"
     CUT = "saw cut"
     CENTRE = "centre line"
+    EXTENSION = "extension line"
     DIMENSION = "dimension"
     HIDDEN_LEADER = "leader to something covered"
     LEADER = "leader"
@@ -98,13 +106,26 @@ class Text:
 
 @dataclass(frozen=True, slots=True)
 class Leader:
-    """A line from a note to what it speaks of, with a dot at its end; dashed if that is covered."""
+    """A line from a note to what it speaks of: a dot at its end where that is an area, an arrow where it is a line.
+
+    Dashed if what it speaks of is covered.
+    """
 
     points: tuple[XY, ...]
     covered: bool = False
+    arrow: float = 0.0  # length of the arrow, mm; 0 is a dot
 
 
 Primitive: TypeAlias = Segments | Polyline | Fill | Circle | Arc | Text | Leader
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A size that a drawing gives: whose and which it is, its value in mm (degrees for angles), and its text."""
+
+    what: str
+    value: float
+    text: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +137,8 @@ class Picture:
     items: tuple[Primitive, ...]
     alt: str = ""
     scale: float = 1.0  # mm on paper for a millimetre of the piece
+    thick: float = 0.5  # mm: width of thick lines in a measured drawing; thin ones have half of it
+    shown: tuple[Shown, ...] = ()
 
 
 class Backend(Protocol):
@@ -166,7 +189,19 @@ def draw(picture: Picture, backend: Backend) -> None:
 def _leader(item: Leader, backend: Backend) -> None:
     role = LineRole.HIDDEN_LEADER if item.covered else LineRole.LEADER
     backend.polyline(Polyline(item.points, role))
-    backend.circle(Circle(item.points[-1], DOT_RADIUS, LineRole.LEADER, WHITE if item.covered else (0, 0, 0)))
+    if item.arrow:
+        backend.fill(arrow_head(item.points[-1], item.points[-2], item.arrow))
+        return
+    backend.circle(Circle(item.points[-1], DOT_RADIUS, LineRole.LEADER, WHITE if item.covered else BLACK))
+
+
+def arrow_head(tip: XY, tail: XY, length: float) -> Fill:
+    """Return a filled arrow head, three times as long as wide, at `tip`, coming from `tail`."""
+    far = math.dist(tip, tail) or 1.0
+    dx, dy = (tail[0] - tip[0]) / far * length, (tail[1] - tip[1]) / far * length
+    left = (tip[0] + dx - dy / 6, tip[1] + dy + dx / 6)
+    right = (tip[0] + dx + dy / 6, tip[1] + dy - dx / 6)
+    return Fill(((tip, left, right),), BLACK)
 
 
 def text_width(text: str, size: float) -> float:

@@ -18,7 +18,7 @@ from casewright.packet.drawing.primitives import (
     Tone,
     draw,
 )  # fmt: skip
-from casewright.packet.drawing.styles import STYLES
+from casewright.packet.drawing.styles import style_of
 
 SEAM = 0.12  # mm: fills are stroked in their own tone by this, or hairlines of paper show between neighbours
 BASELINE = 0.36  # em from the middle of a figure down to its baseline
@@ -27,8 +27,9 @@ BASELINE = 0.36  # em from the middle of a figure down to its baseline
 class SvgBackend:
     """Collects a picture of a given height in mm; `document` returns it as SVG."""
 
-    def __init__(self, height: float, font: str = "sans-serif") -> None:
+    def __init__(self, height: float, font: str = "sans-serif", thick: float = 0.5) -> None:
         self._height = height
+        self._thick = thick
         self._font = font
         self._fills: list[tuple[Tone, list[str]]] = []
         self._lines: dict[LineRole, list[str]] = {}
@@ -56,7 +57,7 @@ class SvgBackend:
             left, right = self._xy((x - item.radius, y)), self._xy((x + item.radius, y))
             self._add(item.role, f"M{left}{turn}{right}{turn}{left}Z")
             return
-        style = STYLES[item.role]
+        style = style_of(item.role, self._thick)
         self._notes.append(
             f'<circle cx="{_number(x)}" cy="{_number(self._height - y)}" r="{_number(item.radius)}"'
             f' fill="{_hex(item.tone)}" stroke="{_hex(style.tone)}" stroke-width="{_number(style.width)}"/>'
@@ -99,7 +100,7 @@ class SvgBackend:
         return [self._line_path(role, self._lines[role]) for role in LineRole if role in self._lines]
 
     def _line_path(self, role: LineRole, runs: list[str]) -> str:
-        style = STYLES[role]
+        style = style_of(role, self._thick)
         dash = f' stroke-dasharray="{" ".join(_number(d) for d in style.dash)}"' if style.dash else ""
         return (
             f'<path d="{"".join(runs)}" fill="none" stroke="{_hex(style.tone)}" stroke-width="{_number(style.width)}"'
@@ -118,7 +119,7 @@ class SvgBackend:
 
 def svg_of(picture: Picture, font: str = "sans-serif") -> str:
     """Return a picture as an SVG document; `font` is the family that its texts ask for."""
-    backend = SvgBackend(picture.height, font)
+    backend = SvgBackend(picture.height, font, picture.thick)
     draw(picture, backend)
     return backend.document(picture.width, picture.alt)
 

@@ -1,0 +1,57 @@
+"""The head of a part drawing: mark, name, how many, stock, sizes, finish, scale and projection."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from casewright.packet.drawing.conventions import SYMBOL, Convention, Ratio, projection_symbol
+from casewright.packet.drawing.lettering import width_of
+from casewright.packet.drawing.primitives import Anchor, Circle, LineRole, Primitive, Text
+from casewright.packet.drawing.subject import Subject, finish_words
+
+RADIUS = 5.0  # mm, of the circle around the mark
+LINE = 1.4  # em between lines
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A heading, its lower left corner at (0, 0)."""
+
+    items: tuple[Primitive, ...]
+    height: float
+
+
+def heading(subject: Subject, convention: Convention, ratio: Ratio, width: float) -> Heading:
+    """Return the heading of a part drawing that is `width` mm wide."""
+    em = convention.em
+    right = width - SYMBOL[0] - 2.0
+    first = f"{subject.name}, {subject.count} wanted" + (f", mirror image of {subject.mirror_of}" if subject.mirror_of else "")
+    unit = "in" if subject.words.style.system == "in" else "mm"
+    size = " × ".join(subject.size)
+    lines = [
+        *_wrapped(first, em * 1.15, right - 13.0),
+        *_wrapped(f"{subject.stock}: {size} {unit}, cut size (length × width × thickness)", em, right - 13.0),
+        *_wrapped(f"{finish_words(subject.part)}; scale {ratio[0]}:{ratio[1]}", em, right - 13.0),
+    ]
+    height = max(2 * RADIUS + 1.5, (len(lines) + 0.3) * LINE * em)
+    top = height - 0.9 * em
+    mark = min(1.5 * em, 1.45 * RADIUS / width_of(subject.mark, 1.0))
+    items: list[Primitive] = [
+        Circle((RADIUS + 0.5, height - RADIUS - 0.5), RADIUS, LineRole.OUTLINE),
+        Text((RADIUS + 0.5, height - RADIUS - 0.5), subject.mark, mark),
+    ]
+    for i, line in enumerate(lines):
+        items.append(Text((12.5, top - i * LINE * em), line, em * 1.15 if line in first else em, Anchor.START))
+    items += projection_symbol(convention, (width - SYMBOL[0] - 0.5, height - SYMBOL[1] - 0.5))
+    return Heading(tuple(items), height)
+
+
+def _wrapped(text: str, em: float, width: float) -> list[str]:
+    lines = [""]
+    for word in text.split(" "):
+        longer = f"{lines[-1]} {word}".strip()
+        if lines[-1] and width_of(longer, em) > width:
+            lines.append(word)
+        else:
+            lines[-1] = longer
+    return lines

@@ -1,0 +1,176 @@
+"""What a part drawing shows at a scale: which views, what is called out in words, and which coordinates run along which view.
+
+A coordinate goes into the running sizes of its view. Two that would lie too close to be told apart on paper, and those across
+a view that is too slender, are said in the call-out instead ("3/8 from face 0"), and features that differ in them are called
+out apart.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from casewright.design.blanks import Face
+from casewright.design.frames import dot
+from casewright.design.marks import label as letters
+from casewright.design.parts import Part
+from casewright.packet.drawing.callouts import Called, CallOut, Place, Words, called
+from casewright.packet.drawing.part_views import NORMALS, PartView, folded, main_view
+from casewright.packet.drawing.subject import SizeWords, Subject, bench_part, shows
+
+SLENDER = 13.0  # mm on paper: across a view narrower than this, coordinates are said in words
+APART = 1.4  # mm on paper between two running sizes that can be told apart
+SAME = 0.05  # mm of wood: coordinates this close are one
+DATUM = ("end 0", "edge 0", "face 0")  # by blank axis
+
+
+@dataclass(slots=True)
+class PlannedView:
+    """A view of the plan, and the running coordinates along its two directions, by blank axis: mm → where it is needed."""
+
+    view: PartView
+    across: dict[float, list[Place]] = field(default_factory=dict)  # along the paper's x
+    up: dict[float, list[Place]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The views, the main one first, and what is called out."""
+
+    part: Part
+    views: tuple[PlannedView, ...]
+    callouts: tuple[CallOut, ...]
+
+    @property
+    def main(self) -> PlannedView:
+        """The main view."""
+        return self.views[0]
+
+    def of(self, face: Face) -> PlannedView:
+        """Return the view that shows a face."""
+        return next(v for v in self.views if v.view.face is face)
+
+
+def plan_of(subject: Subject, k: float) -> Plan:
+    """Return the plan of a part's drawing at `k` mm of paper for a mm of the part."""
+    part = bench_part(subject.part)
+    face = main_face(part)
+    found = _stepped([called(f, Words(part.blank, subject.words, face)) for f in part.features])
+    ends, both = _one_end(found)
+    main = main_view(face)
+    faces = [face, *(f for f in Face if f is not face and any(c.place.face is f for c in ends))]
+    views = tuple(PlannedView(folded(main, f)) for f in faces)
+    plan = Plan(part, views, ())
+    return replace(plan, callouts=_grouped(plan, ends, both, subject.words, k))
+
+
+def main_face(part: Part) -> Face:
+    """Return the face that is looked at first: where most is made, and of two alike the one that shows."""
+
+    def weight(face: Face) -> tuple[int, bool, bool]:
+        return (sum(f.face is face for f in part.features), shows(part, face), face is Face.FACE1)
+
+    return max((Face.FACE1, Face.FACE0), key=weight)
+
+
+def _stepped(found: list[Called]) -> list[Called]:
+    """Say holes on one axis, from one face, together: the wider one first, as they are bored."""
+    by_axis: dict[tuple[Face, tuple[tuple[int, float], ...]], list[Called]] = {}
+    for c in found:
+        if c.hole:
+            by_axis.setdefault((c.place.face, c.place.located), []).append(c)
+    out = [c for c in found if not c.hole]
+    for together in by_axis.values():
+        ordered = sorted(together, key=lambda c: -c.place.radius)
+        words = ordered[0].words + "".join(f", then {c.words}" for c in ordered[1:])
+        sizes = tuple(s for c in ordered for s in c.sizes)
+        out.append(replace(ordered[0], words=words, sizes=sizes))
+    return out
+
+
+def _one_end(found: list[Called]) -> tuple[list[Called], frozenset[int]]:
+    """Leave out what end 1 repeats of end 0, and return which are on both ends (by identity)."""
+    by_end = {face: [c for c in found if c.place.face is face] for face in (Face.END0, Face.END1)}
+
+    def sign(items: list[Called]) -> list[tuple[str, tuple[tuple[int, float], ...]]]:
+        return sorted((c.words, c.place.located) for c in items)
+
+    if by_end[Face.END0] and sign(by_end[Face.END0]) == sign(by_end[Face.END1]):
+        kept = [c for c in found if c.place.face is not Face.END1]
+        return kept, frozenset(id(c) for c in by_end[Face.END0])
+    return _mitred_alike(found), frozenset()
+
+
+def _mitred_alike(found: list[Called]) -> list[Called]:
+    """Say "at both ends" once where the two end cuts have the same words."""
+    stems = {c.words.removesuffix(" at end 0") for c in found if c.words.endswith(" at end 0")}
+    out = []
+    for c in found:
+        stem = c.words.removesuffix(" at end 0").removesuffix(" at end 1")
+        if stem != c.words and stem in stems and any(o.words == f"{stem} at end 1" for o in found):
+            if c.words.endswith(" at end 0"):
+                out.append(replace(c, words=f"{stem} at both ends"))
+        else:
+            out.append(c)
+    return out
+
+
+def _grouped(plan: Plan, found: list[Called], both: frozenset[int], words: SizeWords, k: float) -> tuple[CallOut, ...]:
+    said: dict[int, list[str]] = {id(c): [] for c in found}
+    for planned in plan.views:
+        own = [c for c in found if c.place.face is planned.view.face]
+        for direction, running in ((planned.view.right, planned.across), (planned.view.up, planned.up)):
+            axis, _ = planned.view.axis(direction)
+            slender = plan.part.blank.size[axis] * k < SLENDER
+            for one, mm in _said(own, axis, slender, k, running):
+                said[id(one)].append(f"{words.place(mm)} from {DATUM[axis]}")
+    groups: dict[tuple[str, str], CallOut] = {}
+    for one in found:
+        given = ", ".join(said[id(one)])
+        key = (one.words, given)
+        if key not in groups:
+            text = f"{one.words}, {given}" if given else one.words
+            groups[key] = CallOut(text, one.hole, one.sizes, both_ends=id(one) in both)
+        groups[key].places.append(one.place)
+    out = tuple(groups.values())
+    holes = [c for c in out if c.hole]
+    if len(holes) > 1:
+        for i, c in enumerate(holes):
+            c.letter = letters(i).lower()
+    return out
+
+
+def _said(
+    own: Sequence[Called], axis: int, slender: bool, k: float, running: dict[float, list[Place]]
+) -> list[tuple[Called, float]]:
+    """Fill the running sizes of one direction of a view; return what is to be said in words instead."""
+    located = sorted(((mm, i) for i, c in enumerate(own) for a, mm in c.place.located if a == axis), key=lambda t: t)
+    out: list[tuple[Called, float]] = []
+    last = 0.0  # the datum itself
+    for mm, i in located:
+        one = own[i]
+        near = next((r for r in running if abs(r - mm) <= SAME), None)
+        if slender:
+            out.append((one, mm))
+        elif near is not None:
+            running[near].append(one.place)
+        elif (mm - last) * k < APART:
+            out.append((one, mm))
+        else:
+            running[mm] = [one.place]
+            last = mm
+    return out
+
+
+def place_on(view: PartView, face: Face) -> str:
+    """Return where a view stands as to the main one: "main", "above", "below", "left", "right", "far"."""
+    main_face_of = view.face
+    if face is main_face_of:
+        return "main"
+    normal = NORMALS[face]
+    towards = NORMALS[main_face_of]
+    if abs(dot(normal, towards)) > 0.5:
+        return "far"
+    if abs(dot(normal, view.up)) > 0.5:
+        return "above" if dot(normal, view.up) > 0 else "below"
+    return "right" if dot(normal, view.right) > 0 else "left"

@@ -1,0 +1,186 @@
+"""What a part drawing is about: one mark, what it is called and made of, how its sizes are printed, how it stands."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from casewright.design.assembly import PieceDesign
+from casewright.design.blanks import Face, Turn, proper_turns
+from casewright.design.features.base import MadeAt
+from casewright.design.frames import Vec
+from casewright.design.ledger import Size
+from casewright.design.parts import Intent, Part, Placed
+from casewright.packet.parts_list import PartRow
+from casewright.project import Project
+from casewright.units import LengthStyle, Role, format_length
+from casewright.units.grid import snap
+
+_WORD = re.compile(r"[a-z0-9_]+")
+SIXTY_FOURTH = 25.4 / 64
+SHALLOW = 3.0  # mm
+# The word for each direction of the piece, as one faces it.
+DIRECTIONS: tuple[tuple[Vec, str], ...] = (
+    ((0.0, 0.0, 1.0), "top"), ((0.0, 0.0, -1.0), "bottom"), ((0.0, -1.0, 0.0), "front"), ((0.0, 1.0, 0.0), "back"),
+    ((-1.0, 0.0, 0.0), "left"), ((1.0, 0.0, 0.0), "right"),
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SizeWords:
+    """How the sizes of one part are printed: by the role that the ledger gives them, else by the role asked for."""
+
+    style: LengthStyle
+    sizes: tuple[Size, ...] = ()
+    path: str = ""
+
+    def text(self, mm: float, role: Role = Role.FREE) -> str:
+        """Return a size without its unit; a ledger size of the same value, nearest in name, gives its role."""
+        return format_length(mm, self.role_of(mm, role), self.style, unit=False)
+
+    def place(self, mm: float) -> str:
+        """Return where something is, to the nearest division."""
+        return format_length(mm, Role.FREE, self.style, unit=False)
+
+    def drill(self, mm: float) -> str:
+        """Return a diameter as the bit for it is sold: in 64ths of an inch, or in mm with its unit on inch drawings."""
+        fraction = mm / SIXTY_FOURTH
+        if self.style.system == "in" and abs(fraction - round(fraction)) < 1e-3:
+            return format_length(mm, Role.FREE, replace(self.style, division=64.0, feet=False), unit=False)
+        text = f"{mm:.1f}".rstrip("0").rstrip(".")
+        return f"{text} mm" if self.style.system == "in" else text
+
+    def nearest_drill(self, mm: float) -> str:
+        """Return the diameter of a screw head's seat: to the nearest 64th of an inch, or 0.5 mm."""
+        return self.drill(round(mm / SIXTY_FOURTH) * SIXTY_FOURTH if self.style.system == "in" else round(mm * 2) / 2)
+
+    def shallow(self, mm: float, role: Role) -> str:
+        """Return a depth; a few hundredths of an inch are given in mm as well, since a division is too coarse for them."""
+        text = self.text(mm, role)
+        return f"{text} ({mm:.1f} mm)" if self.style.system == "in" and mm < SHALLOW else text
+
+    def bore(self, mm: float) -> str:
+        """Return the diameter of something routed or turned, printed as a size."""
+        return self.text(mm, Role.HOUSING)
+
+    def role_of(self, mm: float, otherwise: Role) -> Role:
+        """Return the role of the ledger size that a value is."""
+        value = snap(mm)
+        words = set(_WORD.findall(self.path.partition("/")[2]))
+        equal = [(len(words & set(_WORD.findall(s.name))), s.role) for s in self.sizes if s.value == value]
+        if not equal:
+            return otherwise
+        nearest = max(n for n, _ in equal)
+        roles = {role for n, role in equal if n == nearest and n > 0}
+        return next((r for r in (Role.INSERT, Role.HOUSING, Role.FREE) if r in roles), otherwise)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Subject:
+    """One mark as its drawing shows it. `size` are the texts of length, width and thickness.
+
+    `towards` says which way faces of the part look in the piece ("top", "front"), where all its occurrences agree.
+    """
+
+    part: Part
+    mark: str
+    name: str
+    count: int
+    stock: str
+    size: tuple[str, str, str]
+    words: SizeWords
+    mirror_of: str = ""
+    hand: str = ""
+    towards: Mapping[Face, str] | None = None
+
+
+def subjects(project: Project, rows: tuple[PartRow, ...]) -> tuple[Subject, ...]:
+    """Return the subject of each row of the parts list."""
+    placed = _by_mark(project)
+    return tuple(_subject(project, row, placed[row.mark]) for row in rows)
+
+
+def bench_part(part: Part) -> Part:
+    """Return a part as it leaves the bench, without what is made at assembly."""
+    return replace(part, features=tuple(f for f in part.features if f.made_at is MadeAt.BENCH))
+
+
+def _by_mark(project: Project) -> dict[str, list[tuple[PieceDesign, Placed]]]:
+    found: dict[str, list[tuple[PieceDesign, Placed]]] = {}
+    for piece in project.assembly.pieces:
+        for placed in piece.placed:
+            mark = project.mark_of(placed)
+            if mark is not None:
+                found.setdefault(mark.label, []).append((piece, placed))
+    return found
+
+
+def _subject(project: Project, row: PartRow, placed: list[tuple[PieceDesign, Placed]]) -> Subject:
+    piece, first = placed[0]
+    style = project.shop.style
+    sizes = [format_length(v, r, style, unit=False) for v, r in zip(row.cut, row.roles, strict=True)]
+    return Subject(
+        part=row.part,
+        mark=row.mark,
+        name=row.name,
+        count=row.count,
+        stock=row.stock_name,
+        size=(sizes[0], sizes[1], sizes[2]),
+        words=SizeWords(style=style, sizes=piece.sizes, path=first.path),
+        mirror_of=row.mirror_of,
+        hand=row.hand,
+        towards=towards(row.part, [p for _, p in placed]),
+    )
+
+
+def towards(part: Part, placed: list[Placed]) -> dict[Face, str]:
+    """Return which way each face looks in the piece, by the faces of `part`, where all occurrences agree."""
+    seen = [_faces_of(part, p) for p in placed]
+    return {face: word for face, word in seen[0].items() if all(s.get(face) == word for s in seen)}
+
+
+def _faces_of(part: Part, placed: Placed) -> dict[Face, str]:
+    turn = _turn_onto(part, placed.part)
+    if turn is None:
+        return {}
+    return {turn.face(placed.face_towards(way)): word for way, word in DIRECTIONS if _is_square(placed, way)}
+
+
+def _turn_onto(part: Part, other: Part) -> Turn | None:
+    """Return the turn that makes `other` the same as `part`."""
+    if other.key == part.key:
+        return Turn(order=(0, 1, 2), flip=(False, False, False))
+    key = bench_part(part).key
+    bench = bench_part(other)
+    return next((t for t in proper_turns(other.blank) if bench.turned(t).key == key), None)
+
+
+def _is_square(placed: Placed, way: Vec) -> bool:
+    return max(abs(c) for c in placed.frame.local_direction(way)) > 0.999
+
+
+def finish_words(part: Part) -> str:
+    """Return what goes onto which face, and that nothing goes elsewhere."""
+    by_finish: dict[str, list[str]] = {}
+    for use in part.faces:
+        if use.finish:
+            by_finish.setdefault(use.finish, []).append(face_name(use.face))
+    if not by_finish:
+        return "no finish on any face"
+    return "; ".join(f"{finish} on {listed(faces)}" for finish, faces in by_finish.items()) + "; none elsewhere"
+
+
+def shows(part: Part, face: Face) -> bool:
+    """True where a face shows."""
+    return any(use.face is face and use.intent is Intent.SHOWS for use in part.faces)
+
+
+def face_name(face: Face) -> str:
+    """Return the name of a face as drawings print it: "face 0"."""
+    return f"{face.value[:-1]} {face.value[-1]}"
+
+
+def listed(words: list[str]) -> str:
+    """Return words as "a, b and c"."""
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
