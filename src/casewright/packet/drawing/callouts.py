@@ -170,20 +170,22 @@ def _tenon(tenon: Tenon, w: Words) -> Called:
     y = 0.0 if edge is Face.EDGE0 else w.blank.width
     points = ((x, y, tenon.v0), (x, y, tenon.v1))
     shown = (Shown("length", tenon.length, ""), Shown("thickness", thick, ""))
-    return Called(text, Place(edge, points, ()), shown)
+    shoulder = w.blank.length - tenon.length if tenon.face.high else tenon.length
+    return Called(text, Place(edge, points, ((0, shoulder),)), shown)
 
 
 def _recess(recess: Recess, w: Words) -> Called:
     _, _, through = w.blank.extent(recess.face)
     u, v = recess.face.uv_axes
     x0, y0, x1, y1 = recess.outline.box
+    du, dv, _ = w.blank.extent(recess.face)
+    inside_box = (max(x0, 0.0), max(y0, 0.0), min(x1, du), min(y1, dv))
     open_ended = recess.depth >= through - EPS
     depth = "through" if open_ended else f"{w.sizes.text(recess.depth, Role.HOUSING)} deep"
-    size, radius, shown = _outline_words(recess.outline, w)
+    size, radius, shown = _outline_words(recess.outline, inside_box, w)
     text = f"{recess.describe()} {size}, {depth}" if not radius else f"{recess.describe()} Ø {size}, {depth}"
     face = w.main if open_ended and w.main.axis == recess.face.axis else recess.face
     middle = ((x0 + x1) / 2, (y0 + y1) / 2)
-    du, dv, _ = w.blank.extent(recess.face)
     centred = radius or recess.describe() == "slot"
     located = _outline_located((u, v), recess.outline.box, (du, dv), bool(centred))
     if not centred:
@@ -196,9 +198,11 @@ def _recess(recess: Recess, w: Words) -> Called:
     return Called(text, Place(face, points, located, radius), shown)
 
 
-def _outline_words(outline: Outline, w: Words) -> tuple[str, float, tuple[Shown, ...]]:
-    """Return the size of an outline in words, and its radius where it is a circle."""
-    x0, y0, x1, y1 = outline.box
+def _outline_words(
+    outline: Outline, box: tuple[float, float, float, float], w: Words
+) -> tuple[str, float, tuple[Shown, ...]]:
+    """Return the size of what an outline takes of the face (`box`) in words, and its radius where it is a circle."""
+    x0, y0, x1, y1 = box
     if len(outline.vertices) == 2 and abs((x1 - x0) - (y1 - y0)) < 1e-6:
         size = w.sizes.bore(x1 - x0)
         return size, (x1 - x0) / 2, (Shown("diameter", x1 - x0, size),)

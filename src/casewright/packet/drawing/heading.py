@@ -30,7 +30,7 @@ def heading(subject: Subject, convention: Convention, ratio: Ratio, width: float
     size = " × ".join(subject.size)
     lines = [
         *_wrapped(first, em * 1.15, right - 13.0),
-        *_wrapped(f"{subject.stock}: {size} {unit}, cut size (length × width × thickness)", em, right - 13.0),
+        *_wrapped(f"{subject.stock}; cut to {size} {unit}", em, right - 13.0),
         *_wrapped(f"{finish_words(subject.part)}; scale {ratio[0]}:{ratio[1]}", em, right - 13.0),
     ]
     height = max(2 * RADIUS + 1.5, (len(lines) + 0.3) * LINE * em)

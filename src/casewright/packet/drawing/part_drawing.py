@@ -32,6 +32,7 @@ from casewright.packet.drawing.subject import Subject, face_name, shows
 APART = 7.0  # mm between views beyond their rows
 FURTHER = 25.0  # mm on paper that a line must save to start on the less usual side
 GROWTH = (0.0, 6.0, 12.0, 20.0, 30.0)  # mm that views move further apart, step by step
+BELOW = 60.0  # mm of paper that notes may take under the views; what is left over is cut off
 EDGE = 2.0  # mm of empty paper at the border
 SMALL = 2.5  # mm: radius of circles that are drawn thin
 RIM = 0.8  # mm on paper: leaders end on the rim of larger holes, on the middle of smaller ones
@@ -95,50 +96,80 @@ def _first_scale(part: Part, convention: Convention, fit: XY) -> Ratio:
 def _on_one(
     subject: Subject, plan: Plan, convention: Convention, cache: Cache, fit: XY, ratio: Ratio
 ) -> Picture | None:
+    for both_sides in (True, False):
+        shown: list[Shown] = []
+        k = ratio[0] / ratio[1]
+        views = [_drawn(subject, plan, v, convention, cache, k, shown, both_sides) for v in plan.views]
+        section = outline_items(plan.part, convention, subject, shown) if plan.part.blank.section is not None else None
+        sheet = _Sheet(subject, plan, convention, ratio, fit, views, section, tuple(shown))
+        drawing = _laid_out(sheet)
+        if drawing is not None:
+            return drawing
+    return None
+
+
+@dataclass(slots=True)
+class _Sheet:
+    """What goes onto one picture."""
+
+    subject: Subject
+    plan: Plan
+    convention: Convention
+    ratio: Ratio
+    fit: XY
+    views: list[_Drawn]
+    section: Section | None
+    shown: tuple[Shown, ...]
+
+    @property
+    def k(self) -> float:
+        """mm of paper for a mm of the part."""
+        return self.ratio[0] / self.ratio[1]
+
+
+def _laid_out(sheet: _Sheet) -> Picture | None:
     for growth in GROWTH:
         for beside in (True, False):
             try:
-                drawing = _composed(subject, plan, convention, cache, fit, ratio, growth, beside)
+                drawing = _composed(sheet, growth, beside)
             except NoRoom:
                 continue
-            if drawing.height <= fit[1] and not overlaps(drawing):
+            if not overlaps(drawing):
                 return drawing
     return None
 
 
-def _composed(
-    subject: Subject, plan: Plan, convention: Convention, cache: Cache, fit: XY, ratio: Ratio, growth: float, beside: bool
-) -> Picture:
-    k = ratio[0] / ratio[1]
-    shown: list[Shown] = []
-    views = [_drawn(subject, plan, v, convention, cache, k, shown) for v in plan.views]
-    section = outline_items(plan.part, convention, subject, shown) if plan.part.blank.section is not None else None
-    width, height = _arranged(views, section, convention, growth, fit, beside)
-    head = heading(subject, convention, ratio, fit[0])
-    total = height + head.height + 60.0
+def _composed(sheet: _Sheet, growth: float, beside: bool) -> Picture:
+    subject, plan, convention, fit, k = sheet.subject, sheet.plan, sheet.convention, sheet.fit, sheet.k
+    _, height = _arranged(sheet.views, sheet.section, convention, growth, fit, beside)
+    head = heading(subject, convention, sheet.ratio, fit[0])
+    if height + head.height > fit[1]:
+        raise NoRoom("the views are higher than the paper")
+    total = height + head.height + BELOW
     raster = Raster(fit[0], total)
     items: list[Primitive] = []
-    for v in views:
-        items += [shifted(i, v.at[0], v.at[1] + 60.0) for i in v.items]
-        v.at = (v.at[0], v.at[1] + 60.0)
+    for v in (*sheet.views, *((sheet.section,) if sheet.section is not None else ())):
+        v.at = (v.at[0], v.at[1] + BELOW)
+        items += [shifted(i, *v.at) for i in v.items]
         _cost(raster, v)
-    if section is not None:
-        items += [shifted(i, section.at[0], section.at[1] + 60.0) for i in section.items]
     items += [shifted(i, 0.0, total - head.height) for i in head.items]
     raster.ink(items)
     _reserve(raster, fit[0], total, head.height)
-    items += _letters(raster, plan, views, convention, k)
-    items += _names(raster, subject, plan, views, convention)
-    items += place_notes(raster, [_note(c, views, plan, convention, k) for c in plan.callouts])
-    shown += [s for c in plan.callouts for s in c.sizes]
+    items += _letters(raster, plan, sheet.views, convention, k)
+    items += _names(raster, subject, plan, sheet.views, convention)
+    items += place_notes(raster, [_note(c, sheet.views, plan, convention, k) for c in plan.callouts])
     bottom = _lowest(items) - EDGE
+    if total - bottom > fit[1]:
+        raise NoRoom("the notes reach below the paper")
     moved = tuple(shifted(i, 0.0, -bottom) for i in items)
-    alt = f"part drawing of {subject.mark}, {subject.name}, scale {ratio[0]}:{ratio[1]}"
-    return Picture(fit[0], total - bottom, moved, alt, k, convention.thick, tuple(shown))
+    alt = f"part drawing of {subject.mark}, {subject.name}, scale {sheet.ratio[0]}:{sheet.ratio[1]}"
+    said = tuple(s for c in plan.callouts for s in c.sizes)
+    return Picture(fit[0], total - bottom, moved, alt, k, convention.thick, (*sheet.shown, *said))
 
 
 def _drawn(
-    subject: Subject, plan: Plan, planned: PlannedView, convention: Convention, cache: Cache, k: float, shown: list[Shown]
+    subject: Subject, plan: Plan, planned: PlannedView, convention: Convention, cache: Cache, k: float,
+    shown: list[Shown], both_sides: bool,
 ) -> _Drawn:
     view = planned.view
     x0, y0, x1, y1 = view.box(plan.part.blank.size)
@@ -146,7 +177,7 @@ def _drawn(
     hidden = _dashed(plan.part, view.face) if out.where == "main" else None
     out.items += [_fine(i) for i in on_paper(lines_of(plan.part, view, cache, hidden), k, -x0 * k, -y0 * k)]
     out.items += _centre_marks(plan, planned, k, (-x0 * k, -y0 * k))
-    _running(subject, planned, out, convention, k, (x0, y0), shown)
+    _running(subject, planned, out, convention, k, (x0, y0), shown, both_sides)
     if out.where == "main":
         _overall(subject, plan, out, convention, shown)
     elif not plan.part.blank.section and out.where in ("above", "below"):
@@ -175,7 +206,8 @@ def _add(drawn: _Drawn, row: Row) -> None:
 
 
 def _running(
-    subject: Subject, planned: PlannedView, out: _Drawn, convention: Convention, k: float, low: XY, shown: list[Shown]
+    subject: Subject, planned: PlannedView, out: _Drawn, convention: Convention, k: float, low: XY, shown: list[Shown],
+    both_sides: bool,
 ) -> None:
     """Put the running sizes on the sides: each on the usual one, unless the other is much nearer to what it locates."""
     for running, direction, sides, extent, i in (
@@ -187,7 +219,7 @@ def _running(
         for mm, places in sorted(running.items()):
             far = [_flat(planned, p, k, low)[1 - i] for p in places]
             near = (min(far), extent - max(far))
-            other = near[1] + FURTHER < near[0]
+            other = both_sides and near[1] + FURTHER < near[0]
             at, text = (mm * way - low[i]) * k, subject.words.place(mm)
             stops.setdefault(sides[other], []).append(Stop(at, text, -max(0.0, near[other] - 1.6)))
             shown.append(Shown(f"{planned.view.face.value} {'up' if i else 'across'}", mm, text))
@@ -276,7 +308,7 @@ def _row_of_loose(loose: list[_Drawn | Section], gap: float) -> XY:
     return (x - 3 * gap if loose else 0.0, top)
 
 
-def _cost(raster: Raster, v: _Drawn) -> None:
+def _cost(raster: Raster, v: _Drawn | Section) -> None:
     x, y = v.at
     raster.fill(raster.costly, ((x, y), (x + v.width, y), (x + v.width, y + v.height), (x, y + v.height)))
 
@@ -335,8 +367,8 @@ def _face_words(subject: Subject, face: Face) -> str:
 def _note(c: CallOut, views: list[_Drawn], plan: Plan, convention: Convention, k: float) -> Note:
     targets: list[XY] = []
     round_mouth = False
-    for place in c.places[:8]:
-        for i in range(len(place.points)):
+    for place in c.places[:6]:
+        for i in range(min(len(place.points), 1 + 12 // len(c.places))):
             at = _spot(views, plan, place, i, k)
             r = place.radius * k
             if r > RIM:

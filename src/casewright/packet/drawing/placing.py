@@ -43,6 +43,9 @@ CANDIDATES = 240  # places of a note that are looked at closely
 STRIDE = 2  # cells between places of notes
 CROSSING = 1.1  # mm of leader that crossing a line is worth
 INSIDE = 4.0  # mm that standing inside an outline is worth
+BACKWARDS = 25.0  # mm that a leader which doubles back is worth
+AWAY = 0.8  # mm between a note and its leader
+FIRST_LOOK = 14.0  # mm around its place where a label is looked for first
 ROUNDS = 3
 
 Mask = NDArray[np.bool_]
@@ -139,18 +142,26 @@ class Raster:
         grid = np.array((ax, ay)) + u * np.array((bx - ax, by - ay)) + v * np.array((dx - ax, dy - ay))
         self.mark(mask, grid.reshape(-1, 2))
 
-    def free(self, width: float, height: float) -> tuple[Mask, int, int]:
-        """Return for each cell whether a box with its lower left corner there is free, margins included; and its cells."""
-        ink = self.lines | self.texts | self.leaders
+    def free(
+        self, width: float, height: float, window: tuple[float, float, float, float] | None = None
+    ) -> tuple[Mask, int, int]:
+        """Return for each cell whether a box with its lower left corner there is free, margins included.
+
+        Within a window (mm) alone, where one is given; the column and row of the window's first cell come with it.
+        """
+        rows, columns = self.lines.shape
+        x0, y0, x1, y1 = window or (0.0, 0.0, columns * CELL, rows * CELL)
+        c0, r0 = max(0, int(x0 / CELL)), max(0, int(y0 / CELL))
+        part = (slice(r0, max(r0, int(y1 / CELL) + 2)), slice(c0, max(c0, int(x1 / CELL) + 2)))
+        ink = self.lines[part] | self.texts[part] | self.leaders[part]
         sums = np.zeros((ink.shape[0] + 1, ink.shape[1] + 1), np.int32)
         sums[1:, 1:] = ink.cumsum(axis=0, dtype=np.int32).cumsum(axis=1, dtype=np.int32)
         w, h = math.ceil((width + 2 * KEEP) / CELL) + 1, math.ceil((height + 2 * KEEP) / CELL) + 1
-        rows, columns = ink.shape[0] - h - 1, ink.shape[1] - w - 1
-        if rows <= 0 or columns <= 0:
-            return np.zeros((0, 0), np.bool_), w, h
-        total = sums[h : h + rows, w : w + columns] - sums[:rows, w : w + columns]
-        total = total - sums[h : h + rows, :columns] + sums[:rows, :columns]
-        return total == 0, w, h
+        m, n = ink.shape[0] - h - 1, ink.shape[1] - w - 1
+        if m <= 0 or n <= 0:
+            return np.zeros((0, 0), np.bool_), c0, r0
+        total = sums[h : h + m, w : w + n] - sums[:m, w : w + n] - sums[h : h + m, :n] + sums[:m, :n]
+        return total == 0, c0, r0
 
 
 def runs_of(item: Primitive) -> list[tuple[XY, ...]]:
@@ -180,23 +191,34 @@ def place_label(raster: Raster, label: Label) -> Text:
     """Return a label as a text in the nearest free place, and ink it. Raises NoRoom."""
     room = room_of(label.text, label.size)
     wide, high = (room.width, room.up + room.down) if not label.turn else (room.up + room.down, room.width)
-    free, _, _ = raster.free(wide, high)
+    reach = min(label.reach, FIRST_LOOK)
+    found = _nearest(raster, label, wide, high, reach)
+    if found is None and reach < label.reach:
+        found = _nearest(raster, label, wide, high, label.reach)
+    if found is None:
+        raise NoRoom(label.text)
+    # The middle of a text is the middle of a figure, not of its box.
+    drop = (room.up - room.down) / 2
+    at = (found[0] + (drop if label.turn else 0.0), found[1] - (0.0 if label.turn else drop))
+    text = Text(at, label.text, label.size, turn=label.turn)
+    raster.ink((text,))
+    return text
+
+
+def _nearest(raster: Raster, label: Label, wide: float, high: float, reach: float) -> XY | None:
+    (x, y), half = label.near, (wide / 2 + KEEP, high / 2 + KEEP)
+    free, ox, oy = raster.free(wide, high, (x - reach - half[0], y - reach - half[1], x + reach + half[0], y + reach + half[1]))
     ys, xs = np.nonzero(free)
-    cx, cy = (xs + 0.5) * CELL + KEEP + wide / 2, (ys + 0.5) * CELL + KEEP + high / 2
-    far = np.hypot(cx - label.near[0], cy - label.near[1])
-    good = far <= label.reach
+    cx, cy = (xs + ox + 0.5) * CELL + half[0], (ys + oy + 0.5) * CELL + half[1]
+    far = np.hypot(cx - x, cy - y)
+    good = far <= reach
     if label.within is not None:
         x0, y0, x1, y1 = label.within
         good &= (cx - wide / 2 >= x0) & (cx + wide / 2 <= x1) & (cy - high / 2 >= y0) & (cy + high / 2 <= y1)
     if not good.any():
-        raise NoRoom(label.text)
+        return None
     k = int(np.flatnonzero(good)[far[good].argmin()])
-    # The middle of a text is the middle of a figure, not of its box.
-    drop = (room.up - room.down) / 2
-    at = (float(cx[k]) + (drop if label.turn else 0.0), float(cy[k]) - (0.0 if label.turn else drop))
-    text = Text(at, label.text, label.size, turn=label.turn)
-    raster.ink((text,))
-    return text
+    return (float(cx[k]), float(cy[k]))
 
 
 def place_notes(raster: Raster, notes: Sequence[Note]) -> tuple[Primitive, ...]:
@@ -227,28 +249,23 @@ def _block(note: Note) -> Room:
 
 
 def _best(raster: Raster, note: Note, others: list[Note], spots: list[Spot]) -> Spot:
-    with_others = _with(raster, others, spots)
+    sheet = _with(raster, others, spots)
     block = _block(note)
-    high = block.up + block.down
-    free, _, _ = with_others.free(block.width, high)
-    thin = np.zeros_like(free)
-    thin[::STRIDE, ::STRIDE] = free[::STRIDE, ::STRIDE]
-    ys, xs = np.nonzero(thin)
+    free, _, _ = sheet.free(block.width, block.up + block.down)
+    ys, xs = np.nonzero(free[::STRIDE, ::STRIDE])
     if not len(xs):
         raise NoRoom(" / ".join(note.lines))
-    left = (xs + 0.5) * CELL + KEEP
-    first = (ys + 0.5) * CELL + KEEP + block.down  # the middle of the first line
-    order, targets = _ranked(note, with_others, left, first, block)
-    best: Spot | None = None
-    for k, t, base in zip(order, targets, _bases(note, left, first, block, order, targets), strict=True):
-        if best is not None and base >= best.cost:
-            continue
-        spot = _spot(with_others, note, block, float(left[k]), float(first[k]), t)
-        if spot is not None and (best is None or spot.cost < best.cost):
-            best = spot
-    if best is None:
-        raise NoRoom(" / ".join(note.lines))
-    return best
+    left = (xs * STRIDE + 0.5) * CELL + KEEP
+    first = (ys * STRIDE + 0.5) * CELL + KEEP + block.down  # the middle of the first line
+    inside = INSIDE * sheet.costly[_cells(sheet, left + block.width / 2, first)]
+    if not note.targets:
+        k = int((left + sheet.height - first + inside).argmin())
+        return Spot(float(left[k]), float(first[k]), (), float(left[k] + sheet.height - first[k]))
+    reach = np.array([_reach(left, first, block.width, t) for t in note.targets])
+    nearest = reach.argmin(axis=0)
+    order = np.argsort(reach.min(axis=0) + inside, kind="stable")[:CANDIDATES]
+    targets = np.array(note.targets)[nearest[order]]
+    return _cheapest(sheet, note, block.width, left[order], first[order], targets, inside[order])
 
 
 def _with(raster: Raster, notes: list[Note], spots: list[Spot]) -> Raster:
@@ -260,96 +277,73 @@ def _with(raster: Raster, notes: list[Note], spots: list[Spot]) -> Raster:
     return copy
 
 
-def _attach(note: Note, left: Floats, block: Room, target: XY) -> tuple[Floats, Floats]:
-    """Return where a leader would leave each place, and on which side (−1 left)."""
-    right_side = target[0] > left + block.width / 2
-    return np.where(right_side, left + block.width + 0.8, left - 0.8), np.where(right_side, 1.0, -1.0)
-
-
-def _ranked(
-    note: Note, raster: Raster, left: Floats, first: Floats, block: Room
-) -> tuple[NDArray[np.int64], list[XY | None]]:
-    """Return the most promising places, and the target of each."""
-    if not note.targets:
-        far = left + (raster.height - first)
-        order = np.argsort(far, kind="stable")[:CANDIDATES]
-        return order, [None] * len(order)
-    costs = np.array([_reach(note, left, first, block, t) for t in note.targets])
-    nearest = costs.argmin(axis=0)
-    middle = (
-        np.clip(((first - block.up) / CELL).astype(np.int64), 0, raster.costly.shape[0] - 1),
-        np.clip(((left + block.width / 2) / CELL).astype(np.int64), 0, raster.costly.shape[1] - 1),
-    )
-    least = costs.min(axis=0) + INSIDE * raster.costly[middle]
-    order = np.argsort(least, kind="stable")[:CANDIDATES]
-    return order, [note.targets[int(nearest[k])] for k in order]
-
-
-def _reach(note: Note, left: Floats, first: Floats, block: Room, target: XY) -> Floats:
-    x, side = _attach(note, left, block, target)
-    far: Floats = np.hypot(x + side * SHOULDER - target[0], first - target[1])
-    # A leader that would have to double back under its own note is as good as none.
-    back = (target[0] - x) * side < SHOULDER * 0.4
-    return far + np.where(back, 25.0, 0.0)
-
-
-def _bases(
-    note: Note, left: Floats, first: Floats, block: Room, order: NDArray[np.int64], targets: list[XY | None]
-) -> list[float]:
-    if not note.targets:
-        return [float(left[k]) * 0.0 for k in order]
-    return [
-        float(_reach(note, left[k : k + 1], first[k : k + 1], block, t)[0]) if t is not None else 0.0
-        for k, t in zip(order, targets, strict=True)
-    ]
-
-
-def _spot(raster: Raster, note: Note, block: Room, x: float, y: float, target: XY | None) -> Spot | None:
-    inside = bool(raster.costly[_cell(raster, x + block.width / 2, y)])
-    if target is None:
-        return Spot(x, y, (), x + raster.height - y + INSIDE * inside)
-    right = target[0] > x + block.width / 2
-    side = 1.0 if right else -1.0
-    start = (x + block.width + 0.8 if right else x - 0.8, y)
-    elbow = (start[0] + side * SHOULDER, y)
-    leader = (start, elbow, target)
-    crossed = _crossed(raster, leader)
-    if crossed is None:
-        return None
-    far = math.dist(elbow, target)
-    level = abs(target[1] - y) < 0.12 * max(far, 1e-6)  # nearly level or plumb leaders look like other lines
-    plumb = abs(target[0] - elbow[0]) < 0.12 * max(far, 1e-6)
-    back = (target[0] - start[0]) * side < SHOULDER * 0.4
-    cost = far + CROSSING * crossed + INSIDE * inside + 3.0 * (level or plumb) + 25.0 * back
-    return Spot(x, y, leader, cost)
-
-
-def _cell(raster: Raster, x: float, y: float) -> tuple[int, int]:
+def _cells(raster: Raster, x: Floats, y: Floats) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
     rows, columns = raster.costly.shape
-    return (min(max(int(y / CELL), 0), rows - 1), min(max(int(x / CELL), 0), columns - 1))
+    row = np.clip((y / CELL).astype(np.int64), 0, rows - 1)
+    return row, np.clip((x / CELL).astype(np.int64), 0, columns - 1)
 
 
-def _crossed(raster: Raster, leader: tuple[XY, ...]) -> int | None:
-    """Return how many cells of line a leader passes, or None where it meets a text or a leader."""
-    points = []
-    for a, b in zip(leader, leader[1:], strict=False):
-        n = max(2, int(math.dist(a, b) / (CELL * 0.8)) + 2)
-        points.append(np.array(a) + (np.array(b) - np.array(a)) * np.linspace(0.0, 1.0, n)[:, None])
-    path = np.concatenate(points)
+def _reach(left: Floats, first: Floats, width: float, target: XY) -> Floats:
+    right = target[0] > left + width / 2
+    start = np.where(right, left + width + AWAY, left - AWAY)
+    side = np.where(right, 1.0, -1.0)
+    far: Floats = np.hypot(start + side * SHOULDER - target[0], first - target[1])
+    # A leader that has to double back is as good as none.
+    return far + BACKWARDS * ((target[0] - start) * side < SHOULDER * 0.4)
+
+
+def _cheapest(
+    sheet: Raster, note: Note, width: float, left: Floats, first: Floats, targets: Floats, inside: Floats
+) -> Spot:
+    """Return the cheapest of some places whose leader meets no text and no leader. Raises NoRoom."""
+    right = targets[:, 0] > left + width / 2
+    side = np.where(right, 1.0, -1.0)
+    start = np.column_stack((np.where(right, left + width + AWAY, left - AWAY), first))
+    elbow = start + np.column_stack((side * SHOULDER, np.zeros(len(side))))
+    way = targets - elbow
+    far = np.hypot(way[:, 0], way[:, 1])
+    met, crossed = _crossings(sheet, start, elbow, targets)
+    # Nearly level or plumb leaders look like other lines.
+    square = np.minimum(np.abs(way[:, 0]), np.abs(way[:, 1])) < 0.12 * np.maximum(far, 1e-6)
+    back = (targets[:, 0] - start[:, 0]) * side < SHOULDER * 0.4
+    cost = far + CROSSING * crossed + inside + 3.0 * square + BACKWARDS * back
+    cost[met] = np.inf
+    k = int(cost.argmin())
+    if not np.isfinite(cost[k]):
+        raise NoRoom(" / ".join(note.lines))
+    leader = tuple((float(p[k, 0]), float(p[k, 1])) for p in (start, elbow, targets))
+    return Spot(float(left[k]), float(first[k]), leader, float(cost[k]))
+
+
+def _crossings(sheet: Raster, start: Floats, elbow: Floats, end: Floats) -> tuple[Mask, Floats]:
+    """Return which leaders meet a text, a leader or the border, and how many cells of line each crosses."""
+    far = np.hypot(*(end - elbow).T)
+    n = int(far.max() / (CELL * 0.8)) + 2
+    share = np.linspace(0.0, 1.0, n)[None, :, None]
+    short = np.linspace(0.0, 1.0, 7)[None, :-1, None]
+    path = np.concatenate(
+        (start[:, None] + (elbow - start)[:, None] * short, elbow[:, None] + (end - elbow)[:, None] * share), axis=1
+    )
     cells = np.floor(path / CELL).astype(np.int64)
-    rows, columns = raster.lines.shape
-    if (cells < 1).any() or (cells[:, 0] >= columns - 1).any() or (cells[:, 1] >= rows - 1).any():
-        return None
-    y, x = cells[:, 1], cells[:, 0]
-    for dy in (-1, 0, 1):
-        for dx in (-1, 0, 1):
-            if raster.texts[y + dy, x + dx].any():
-                return None
+    rows, columns = sheet.lines.shape
+    off = ((cells < 1) | (cells >= (columns - 1, rows - 1))).any(axis=(1, 2))
+    x, y = np.clip(cells[..., 0], 0, columns - 1), np.clip(cells[..., 1], 0, rows - 1)
     # Leaders of one feature may end side by side, but never touch on the way.
-    near_end = np.hypot(path[:, 0] - leader[-1][0], path[:, 1] - leader[-1][1]) < 1.2
-    if (raster.leaders[y, x] & ~near_end).any() or (raster.leaders[y[:-1], x[1:]] & ~near_end[1:]).any():
-        return None
-    return int(raster.lines[y, x].sum())
+    apart = np.hypot(path[..., 0] - end[:, None, 0], path[..., 1] - end[:, None, 1]) > 1.6
+    met = _thickened(sheet.texts)[y, x].any(axis=1) | (_thickened(sheet.leaders)[y, x] & apart).any(axis=1) | off
+    crossed: Floats = sheet.lines[y, x].sum(axis=1) * (far / n / CELL)
+    return met, crossed
+
+
+def _thickened(mask: Mask) -> Mask:
+    """Return a mask with every neighbour of a marked cell marked."""
+    wide = mask.copy()
+    wide[1:] |= mask[:-1]
+    wide[:-1] |= mask[1:]
+    high = wide.copy()
+    high[:, 1:] |= wide[:, :-1]
+    high[:, :-1] |= wide[:, 1:]
+    return high
 
 
 def _drawn(note: Note, spot: Spot) -> tuple[Primitive, ...]:
