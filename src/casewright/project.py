@@ -8,20 +8,21 @@ Stages are pure; the cache lives outside and is shared, so a change of one size 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 from casewright.accepting import accepted
 from casewright.cache import Cache
 from casewright.catalogue import BUILT_IN, Catalogue
-from casewright.checks.model import Subject, run_checks
+from casewright.checks.model import Check, Subject, run_checks
 from casewright.demand import StockNeed, needs
 from casewright.design.assembly import Assembly, PieceDesign
 from casewright.design.blocks.top import Moisture
-from casewright.design.build import design_piece, moisture_of, piece_path
+from casewright.design.build import design_piece, handed, left_path, moisture_of, piece_path
 from casewright.design.kit import Kit
 from casewright.design.marks import Mark, assign_marks, mark_key
+from casewright.design.mirror import mirror_finding
 from casewright.design.parts import Part, Placed
 from casewright.findings import Finding, worst_first
 from casewright.layouts import Budget, LaidOut, lay_out
@@ -37,12 +38,13 @@ DEFAULT_BUDGET = Budget()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Job:
-    """One design of the order: which piece, which hand, its path."""
+class _Designed:
+    """One piece of the order, the left piece that it was designed as, and the key of that design."""
 
-    spec: PieceOrder
+    key: str
     hand: str
-    path: str
+    left: PieceDesign
+    piece: PieceDesign
 
 
 class Project:
@@ -84,25 +86,25 @@ class Project:
     @cached_property
     def assembly(self) -> Assembly:
         """Every piece of the order; the order of its pieces does not matter to any of them."""
-        return Assembly(pieces=tuple(self._designed(job) for job in self._jobs()))
+        return Assembly(pieces=tuple(d.piece for d in self._designs))
 
-    def _jobs(self) -> list[_Job]:
-        return [
-            _Job(spec=spec, hand=hand, path=piece_path(spec.name, hand))
-            for spec in self.order.pieces
-            for hand in spec.hands
-        ]
+    @cached_property
+    def _designs(self) -> tuple[_Designed, ...]:
+        return tuple(self._designed(spec, hand) for spec in self.order.pieces for hand in spec.hands)
 
-    def _designed(self, job: _Job) -> PieceDesign:
-        kit = Kit(sizes=sizes_for(self.order, job.spec, self.shop), practice=self.practice)
-        overrides = dict(self._overrides.get(job.path, {}))
-        key = key_of(job.spec, job.path, kit.sizes, kit.practice, self.moisture, overrides)
+    def _designed(self, spec: PieceOrder, hand: str) -> _Designed:
+        kit = Kit(sizes=sizes_for(self.order, spec, self.shop), practice=self.practice)
+        own = piece_path(spec.name, hand)
+        overrides = dict(self._overrides.get(own, {}))
+        path = left_path(own, hand)
+        key = key_of(spec, path, kit.sizes, kit.practice, self.moisture, overrides)
 
         def design() -> PieceDesign:
-            builder = self.catalogue.builder(job.spec.kind)
-            return design_piece(builder, job.spec, job.hand, job.path, kit, self.moisture, overrides)
+            return design_piece(self.catalogue.builder(spec.kind), spec, path, kit, self.moisture, overrides)
 
-        return replace(self.cache.made("design", key, design), count=job.spec.count, place=job.spec.place)
+        left = self.cache.made("design", key, design)
+        piece = self.cache.made("handed", (key, hand), lambda: handed(left, hand))
+        return _Designed(key=key, hand=hand, left=left, piece=replace(piece, count=spec.count, place=spec.place))
 
     @cached_property
     def marks(self) -> dict[str, Mark]:
@@ -135,13 +137,23 @@ class Project:
     @cached_property
     def piece_findings(self) -> tuple[Finding, ...]:
         """Findings of the design and of every check, on every piece."""
-        out: list[Finding] = []
-        for piece in self.assembly.pieces:
-            subject = Subject(piece=piece, practice=self.practice, cache=self.cache)
-            key = key_of(piece.path, _shape(piece), self.practice, [c.code for c in self.catalogue.checks])
-            checked = self.cache.made("checks", key, lambda s=subject: run_checks(self.catalogue.checks, s))  # type: ignore[misc]
-            out += [*piece.findings, *checked]
-        return tuple(out)
+        return tuple(f for d in self._designs for f in (*d.piece.findings, *self._checked(d)))
+
+    def _checked(self, d: _Designed) -> tuple[Finding, ...]:
+        """Checks that a mirror does not change run on the left piece, whichever hand is wanted."""
+        symmetric = tuple(c for c in self.catalogue.checks if c.symmetric)
+        handed_ones = tuple(c for c in self.catalogue.checks if not c.symmetric)
+        found = self._run(symmetric, d.left, d.key)
+        if d.hand == "right":
+            found = tuple(mirror_finding(f, d.left.columns) for f in found)
+        return tuple(replace(f, place=d.piece.place) for f in found) + self._run(handed_ones, d.piece, (d.key, d.hand))
+
+    def _run(self, checks: tuple[Check, ...], piece: PieceDesign, key: Hashable) -> tuple[Finding, ...]:
+        if not checks:
+            return ()
+        subject = Subject(piece=piece, practice=self.practice, cache=self.cache)
+        codes = tuple(c.code for c in checks)
+        return self.cache.made("checks", (key, codes), lambda: run_checks(checks, subject))
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
@@ -154,11 +166,3 @@ class Project:
     def stops(self) -> tuple[Finding, ...]:
         """Findings that stop and that nobody accepted."""
         return tuple(f for f in self.findings if f.stops)
-
-
-def _shape(piece: PieceDesign) -> str:
-    """Return a key of everything that the checks read of a piece."""
-    things = [(p.path, p.thing.key, p.frame) for p in piece.placed]
-    return key_of(
-        things, piece.joints, piece.fasteners, piece.keepouts, piece.chains, piece.fits, piece.motions, piece.steps
-    )

@@ -198,3 +198,26 @@ def test_empty_override_changes_nothing_and_a_measured_one_is_followed() -> None
     was = {s.name: s.value for s in plain.assembly.pieces[0].sizes}
     assert left["rail.length"].value == pytest.approx(was["rail.length"] - 1.0, abs=1e-5)
     assert not measured.stops
+
+
+def test_a_symmetric_check_finds_in_the_mirror_image_what_the_project_says_of_it() -> None:
+    from dataclasses import replace
+
+    from casewright.checks.model import Subject, run_checks
+    from casewright.design.mirror import mirror_finding
+
+    project = Project(load_order(DEMO), load_shop())
+    left, right = project.assembly.pieces
+    loose = [j for j in left.joints if not j.id.endswith("/back~side.left")][5:]
+    moved = [replace(p, frame=p.frame.moved((0.0, 0.7, 0.3))) if p.path.endswith("/bottom") else p for p in left.placed]
+    broken = replace(left, placed=tuple(moved), joints=tuple(loose))
+    checks = BUILT_IN.checks
+    found = run_checks(checks, Subject(piece=broken, practice=project.practice, cache=CACHE))
+    mirrored = run_checks(checks, Subject(piece=mirror_piece(broken), practice=project.practice, cache=CACHE))
+    assert found
+    carried = {mirror_finding(f) for f in found}
+    # A pair of parts may be named from either side.
+    assert {(f.code, frozenset((f.path, *f.related))) for f in carried} == {
+        (f.code, frozenset((f.path, *f.related))) for f in mirrored
+    }
+    assert right.path == "bedside.right"

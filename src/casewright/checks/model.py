@@ -26,13 +26,18 @@ class Subject:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Check:
-    """One entry: `code` prefixes the codes of its findings; `needs` says what it reads, in words."""
+    """One entry: `code` prefixes the codes of its findings; `needs` says what it reads, in words.
+
+    A `symmetric` check finds in a mirrored piece the mirror image of what it finds in the piece; it then runs
+    on one of a pair only.
+    """
 
     code: str
     what: str
     needs: tuple[str, ...]
     source: str
     run: Callable[[Subject], Iterable[Finding]]
+    symmetric: bool = True
 
 
 def run_checks(checks: tuple[Check, ...], subject: Subject) -> tuple[Finding, ...]:

@@ -39,26 +39,27 @@ def piece_path(name: str, hand: str) -> str:
 
 
 def design_piece(
-    builder: PieceBuilder,
-    spec: object,
-    hand: str,
-    path: str,
-    kit: Kit,
-    moisture: Moisture,
-    overrides: Mapping[str, float],
+    builder: PieceBuilder, spec: object, path: str, kit: Kit, moisture: Moisture, overrides: Mapping[str, float]
 ) -> PieceDesign:
-    """Return one piece; a shop that lacks what it needs gives a piece without parts and a finding."""
+    """Return the left (or only) piece; a shop that lacks what it needs gives a piece without parts and a finding.
+
+    `path` is the left one's: see `left_path`.
+    """
     try:
-        left = builder.build(spec, kit, moisture, _other_hand(path) if hand == "right" else path, overrides)
+        return builder.build(spec, kit, moisture, path, overrides)
     except KitError as lack:
         return _empty(spec, path, builder.kind, lack)
-    piece = mirror_piece(left) if hand == "right" else left
-    return _retitled(piece, hand)
 
 
-def _other_hand(path: str) -> str:
+def left_path(path: str, hand: str) -> str:
+    """Return the path under which a piece is designed: handed pieces are designed as the left one."""
     head, dot, tail = path.rpartition(".right")
-    return f"{head}.left{tail}" if dot else path
+    return f"{head}.left{tail}" if dot and hand == "right" else path
+
+
+def handed(left: PieceDesign, hand: str) -> PieceDesign:
+    """Return a designed piece in the hand that is wanted."""
+    return _retitled(mirror_piece(left) if hand == "right" else left, hand)
 
 
 def _retitled(piece: PieceDesign, hand: str) -> PieceDesign:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from collections import OrderedDict
 from collections.abc import Iterable, Mapping
-from functools import lru_cache
 
 from casewright.design.parts import Part, Placed
 from casewright.units.grid import record
@@ -18,19 +18,24 @@ class Mark:
     mirror_of: str = ""
 
 
-@lru_cache(maxsize=4096)
-def _bench_key(part: Part) -> str:
-    return part.bench_key()
-
-
-@lru_cache(maxsize=4096)
-def _mirror_key(part: Part) -> str:
-    return part.mirrored().bench_key()
+# Keys of marks by the key of the part: hashing a whole part costs more than turning it.
+_KEPT: OrderedDict[tuple[str, bool], str] = OrderedDict()
+_ROOM = 20_000
 
 
 def mark_key(part: Part) -> str:
     """Return the key that equal marks share: bench features only, up to the proper turns of the blank."""
-    return _bench_key(part)
+    return _kept(part, mirrored=False)
+
+
+def _kept(part: Part, *, mirrored: bool) -> str:
+    found = _KEPT.get((part.key, mirrored))
+    if found is None:
+        found = (part.mirrored() if mirrored else part).bench_key()
+        _KEPT[part.key, mirrored] = found
+        while len(_KEPT) > _ROOM:
+            _KEPT.popitem(last=False)
+    return found
 
 
 def label(number: int) -> str:
@@ -63,6 +68,6 @@ def assign_marks(parts: Iterable[Placed], previous: Mapping[str, str] | None = N
                 number += 1
             kept[key] = label(number)
             taken.add(kept[key])
-        mirror = marks.get(_mirror_key(placed.thing))
+        mirror = marks.get(_kept(placed.thing, mirrored=True))
         marks[key] = Mark(label=kept[key], key=key, mirror_of=mirror.label if mirror else "")
     return marks

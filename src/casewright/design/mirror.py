@@ -28,7 +28,7 @@ def swap_hands(text: str, columns: int = 1) -> str:
 def mirror_piece(piece: PieceDesign) -> PieceDesign:
     """Return the mirror image of a piece, its path and title with the hands exchanged."""
     n = piece.columns
-    findings = tuple(replace(f, path=swap_hands(f.path, n), message=swap_hands(f.message, n)) for f in piece.findings)
+    findings = tuple(mirror_finding(f, n) for f in piece.findings)
     impossible = tuple(
         _impossible(p) for p in piece.placed if isinstance(p.thing, Hardware) and p.thing.mirror is MirrorRule.NONE
     )
@@ -47,6 +47,16 @@ def mirror_piece(piece: PieceDesign) -> PieceDesign:
         bought=tuple(replace(b, path=swap_hands(b.path, n)) for b in piece.bought),
         excluded=tuple(swap_hands(e, n) for e in piece.excluded),
         findings=findings + impossible,
+    )
+
+
+def mirror_finding(finding: Finding, columns: int = 1) -> Finding:
+    """Return what a finding becomes in the mirrored piece."""
+    return replace(
+        finding,
+        path=swap_hands(finding.path, columns),
+        message=swap_hands(finding.message, columns),
+        related=tuple(swap_hands(r, columns) for r in finding.related),
     )
 
 

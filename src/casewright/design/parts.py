@@ -76,9 +76,9 @@ class Part:
 
     def validate(self) -> None:
         """Order the features canonically (removals commute) and take the key."""
-        ordered = tuple(sorted(self.features, key=lambda f: (f.face.value, type(f).__name__, canonical(f))))
-        object.__setattr__(self, "features", ordered)
-        object.__setattr__(self, "key", _part_key(self))
+        written = sorted((f.face.value, canonical(f), i) for i, f in enumerate(self.features))
+        object.__setattr__(self, "features", tuple(self.features[i] for _, _, i in written))
+        object.__setattr__(self, "key", _part_key(self, tuple(text for _, text, _ in written)))
 
     @property
     def finished(self) -> Vec:
@@ -149,17 +149,12 @@ class Part:
         return min(bench.turned(t).key for t in turns)
 
 
-def _part_key(part: Part) -> str:
+def _part_key(part: Part, features: tuple[str, ...]) -> str:
     section = part.blank.section.canonical_start() if part.blank.section is not None else None
     faces = tuple(sorted(part.faces, key=lambda u: u.face.value))
     bands = tuple(sorted(part.bands, key=lambda b: b.face.value))
-    features = tuple(_anonymous(f) for f in part.features)
     size = (part.blank.length, part.blank.width, part.blank.thickness, section, part.blank.made_of)
     return key_of(part.form, part.stock, size, features, bands, faces, part.allowance, part.grain, part.mass_density)
-
-
-def _anonymous(feature: Feature) -> str:
-    return canonical(feature).replace(f"joint={feature.joint!r}", "joint=''")
 
 
 class MirrorRule(Enum):

@@ -11,6 +11,7 @@ import hashlib
 import math
 from dataclasses import dataclass, fields, is_dataclass
 from enum import Enum
+from functools import cache
 from typing import Any, TypeVar, dataclass_transform
 
 STEPS_PER_MM = 1_024_000
@@ -41,20 +42,24 @@ def record(cls: type[T]) -> type[T]:
     define `validate(self)`, called last, which raises ValueError with a message for the caller.
     """
     unsnapped = frozenset(getattr(cls, "UNSNAPPED", ()))
+    names: list[str] = []  # filled once the dataclass exists: looking fields up for each record is what costs
 
     def __post_init__(self: Any) -> None:
-        for f in fields(self):
-            if f.name in unsnapped:
-                continue
-            value = getattr(self, f.name)
-            if type(value) in (float, tuple):
-                object.__setattr__(self, f.name, _snapped(value))
+        for name in names:
+            value = getattr(self, name)
+            kind = type(value)
+            if kind is float:
+                object.__setattr__(self, name, snap(value))
+            elif kind is tuple and value:
+                object.__setattr__(self, name, _snapped(value))
         validate = getattr(self, "validate", None)
         if validate is not None:
             validate()
 
     cls.__post_init__ = __post_init__  # type: ignore[attr-defined]
-    return dataclass(frozen=True, slots=True, kw_only=True)(cls)
+    made = dataclass(frozen=True, slots=True, kw_only=True)(cls)
+    names.extend(f.name for f in fields(made) if f.name not in unsnapped and f.init)  # type: ignore[arg-type]
+    return made
 
 
 def canonical(value: Any) -> str:
@@ -63,23 +68,30 @@ def canonical(value: Any) -> str:
     Floats are written as grid steps. Dataclass fields with `compare=False` are left out. Mappings
     are sorted. Raises TypeError for a type with no canonical form.
     """
-    if value is None or isinstance(value, (bool, int, str)) and not isinstance(value, Enum):
-        return repr(value)
-    if isinstance(value, Enum):
-        return f"{type(value).__name__}.{value.name}"
-    if isinstance(value, float):
+    kind = type(value)
+    if kind is float:
         return f"{round(value * STEPS_PER_MM)}g"
-    if isinstance(value, (tuple, list)):
-        return "(" + ",".join(canonical(v) for v in value) + ")"
+    if kind is str or kind is int or kind is bool or value is None:
+        return repr(value)
+    if kind is tuple or kind is list:
+        return "(" + ",".join([canonical(v) for v in value]) + ")"
+    if isinstance(value, Enum):
+        return f"{kind.__name__}.{value.name}"
     if isinstance(value, (set, frozenset)):
         return "{" + ",".join(sorted(canonical(v) for v in value)) + "}"
     if isinstance(value, dict):
         items = sorted((canonical(k), canonical(v)) for k, v in value.items())
         return "{" + ",".join(f"{k}:{v}" for k, v in items) + "}"
-    if is_dataclass(value):
-        inner = ",".join(f"{f.name}={canonical(getattr(value, f.name))}" for f in fields(value) if f.compare)
-        return f"{type(value).__name__}({inner})"
-    raise TypeError(f"no canonical form for {type(value).__name__}")
+    compared = _compared(kind)  # type: ignore[arg-type]
+    if compared is not None:
+        return f"{kind.__name__}({','.join([f'{n}={canonical(getattr(value, n))}' for n in compared])})"
+    raise TypeError(f"no canonical form for {kind.__name__}")
+
+
+@cache
+def _compared(kind: type) -> tuple[str, ...] | None:
+    """Return the names of a dataclass's compared fields, None for another type."""
+    return tuple(f.name for f in fields(kind) if f.compare) if is_dataclass(kind) else None
 
 
 def key_of(*values: Any) -> str:

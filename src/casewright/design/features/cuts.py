@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import field
 from typing import Self
 
 from casewright.design.blanks import Blank, Face, Turn
@@ -38,7 +39,7 @@ class RectCut:
     v1: float
     depth: float
     made_at: MadeAt = MadeAt.BENCH
-    joint: str = ""
+    joint: str = field(default="", compare=False)
 
     def validate(self) -> None:
         """Refuse a cut without size."""
@@ -126,7 +127,7 @@ class Tenon:
     v1: float
     length: float
     made_at: MadeAt = MadeAt.BENCH
-    joint: str = ""
+    joint: str = field(default="", compare=False)
 
     def validate(self) -> None:
         """Refuse a tenon that is not on an end or has no size."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import field
+
 from casewright.design.blanks import Blank, Face, Turn
 from casewright.design.features.base import MadeAt
 from casewright.design.features.cuts import PROUD
@@ -36,7 +38,7 @@ class Hole:
     countersink: float = 0.0
     sink_angle: float = 82.0
     made_at: MadeAt = MadeAt.BENCH
-    joint: str = ""
+    joint: str = field(default="", compare=False)
 
     def validate(self) -> None:
         """Refuse holes without size."""
@@ -107,7 +109,7 @@ class PocketHole:
     shoulder: float
     run: float
     made_at: MadeAt = MadeAt.BENCH
-    joint: str = ""
+    joint: str = field(default="", compare=False)
 
     def axis(self, blank: Blank) -> tuple[Vec, Vec]:
         """Return (point on the face, unit direction into the wood), blank frame."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import field
 from typing import Self
 
 from casewright.design.blanks import Blank, Face, Turn
@@ -20,7 +21,7 @@ class Recess:
     outline: Outline
     depth: float
     made_at: MadeAt = MadeAt.BENCH
-    joint: str = ""
+    joint: str = field(default="", compare=False)
 
     def validate(self) -> None:
         """Refuse a recess without depth; start the loop at its least vertex, so that equal recesses are equal."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import field
 
 from casewright.design.blanks import Blank, Face, Turn
 from casewright.design.features.base import MadeAt
@@ -35,7 +36,7 @@ class EndCut:
     mitre: float
     bevel: float = 0.0
     made_at: MadeAt = MadeAt.BENCH
-    joint: str = ""
+    joint: str = field(default="", compare=False)
 
     def validate(self) -> None:
         """Refuse a cut that is not on an end or runs along the piece."""
@@ -85,7 +86,7 @@ class Taper:
     start: float
     inset: float
     made_at: MadeAt = MadeAt.BENCH
-    joint: str = ""
+    joint: str = field(default="", compare=False)
 
     def validate(self) -> None:
         """Refuse a taper of an end, or towards anything but one."""
@@ -133,7 +134,7 @@ class Cove:
     radius: float
     depth: float
     made_at: MadeAt = MadeAt.BENCH
-    joint: str = ""
+    joint: str = field(default="", compare=False)
 
     def validate(self) -> None:
         """Refuse a cove deeper than its radius, or on an end."""
