@@ -6,6 +6,7 @@ best price per area, offcuts on hand first, counts respected.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from casewright.layout.model import GRID, Goal
@@ -40,12 +41,9 @@ def cheapest(need: int, room: Sequence[int], prices: Sequence[int], left: Sequen
 
 
 def whole_price(cost: int, prices: Sequence[int]) -> int:
-    """Raise a bound to the next cost that a number of sheets can have, where all that cost anything cost the same."""
-    asked = {price for price in prices if price > 0}
-    if len(asked) != 1:
-        return cost
-    price = asked.pop()
-    return -(-cost // price) * price
+    """Raise a bound to the next cost that whole sheets can have: a multiple of what divides all prices."""
+    step = math.gcd(*prices)
+    return -(-cost // step) * step if step else cost
 
 
 def lower_bound(problem: Problem) -> int:

@@ -15,14 +15,14 @@ from casewright.layout.model import SheetPattern
 from casewright.layout.sheets.order_of_cuts import cut_sheet, node_of
 from casewright.layout.sheets.problem import Problem
 from casewright.layout.sheets.recreate import Search, keep_or_return, new_search, recreate, run, strip
-from casewright.layout.sheets.trees import Floats, Stockroom, copy_sheet
+from casewright.layout.sheets.trees import Floats, Stockroom, Trees, copy_sheet
 
-MEMORY = 50
+MEMORY = 800  # longest memory of late acceptance
 MOST = 8  # subtrees taken off in one step
 SPICE = 0.05  # what the worth of free rectangles counts against weight left out
 BLINK = 0.03
 CHUNK = 100  # steps between two looks at the clock
-NO_GOAL = 1 << 60
+ENDLESS = 1 << 60
 
 
 @dataclass(slots=True)
@@ -91,7 +91,7 @@ def new_engine(problem: Problem, seed: int, sheets: int, weight: Floats | None =
     return Engine(problem, room, owner, search, nodes, slots)
 
 
-def build(engine: Engine, goal: int = NO_GOAL) -> None:
+def build(engine: Engine, goal: int = ENDLESS) -> None:
     """Place everything greedily within the goal."""
     recreate(engine.search, engine.room, goal, 0.0)
     keep_or_return(engine.search, True)
@@ -106,7 +106,7 @@ def lower(engine: Engine, goal: int) -> None:
         while f.work.sheet[worst] >= 0:
             strip(f, room, worst, 1000)
     keep_or_return(f, True)
-    f.spent[3] = 0
+    f.spent[4] = 0
 
 
 def seek(engine: Engine, goal: int, steps: int, go_on: Callable[[], bool]) -> bool:
@@ -122,11 +122,11 @@ def step_of_price(problem: Problem) -> int:
     return math.gcd(*(sheet.price for sheet in problem.sheets)) or 1
 
 
-def patterns_of(engine: Engine) -> tuple[SheetPattern, ...] | None:
-    """Cut the sheets of the solution; None where the saws cannot after all (groups within limits)."""
-    t, kerf = engine.search.at, engine.problem.rules.kerf
+def patterns_of(engine: Engine, trees: Trees | None = None) -> tuple[SheetPattern, ...] | None:
+    """Cut the sheets of the solution (or of other trees); None where the saws cannot after all (groups within limits)."""
+    t, kerf = trees or engine.search.at, engine.problem.rules.kerf
     patterns = []
-    for b in range(engine.slots):
+    for b in range(len(t.sheet)):
         sheet = int(t.sheet[b])
         if sheet < 0:
             continue

@@ -5,13 +5,24 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from casewright.layout.model import GRID, Goal, SheetDemand, SheetPart, SheetStock, Saws
-from casewright.layout.sheets.engine import Engine, build, lower, new_engine, patterns_of, seek, step_of_price
+from casewright.layout.sheets.engine import (
+    BLINK,
+    ENDLESS,
+    MOST,
+    SPICE,
+    Engine,
+    build,
+    lower,
+    new_engine,
+    patterns_of,
+    seek,
+    step_of_price,
+)
 from casewright.layout.sheets.problem import read
+from casewright.layout.sheets.recreate import run as run_steps
 
 if TYPE_CHECKING:
     from casewright.layout.sheets.solve import Run
-
-ENDLESS = 1 << 60
 
 
 def improve(run: Run, steps: int | None) -> None:
@@ -54,4 +65,4 @@ def warm() -> None:
     engine = new_engine(problem, 0, 8)
     build(engine)
     lower(engine, 2)
-    seek(engine, 2, 5, lambda: True)
+    run_steps(engine.search, engine.room, 2, 5, MOST, SPICE, BLINK)

@@ -29,7 +29,9 @@ from casewright.layout.sheets.trees import (
     start_sheet,
 )
 
-BLINK = 0.03
+HUGE = 1e300  # fast arithmetic knows no infinity
+SHORTEST = 50  # memory of the first round
+PATIENCE = 20  # memories without a better cost, after which a round ends
 
 
 class Search(NamedTuple):
@@ -40,14 +42,17 @@ class Search(NamedTuple):
     trial: Trees  # one slot, to try joins on where the saws have limits
     at_out: Ints
     out: Ints  # last entry: how many
-    spent: Ints  # price of stock at, work; free entries; random state, steps, improved
+    spent: Ints  # price of stock at, work; random state; of a round: steps, memory, last improvement; versions
     touched: Ints
     gone: Ints
     order: Ints
     shelf: Ints
     key: Floats
     history: Floats
-    cost: Floats  # at, best
+    cost: Floats  # at, best of the round
+    seen: Ints  # thing, sheet: version of the sheet for which the best join is known
+    change: Floats  # thing, sheet: the worth it costs
+    option: Ints  # thing, sheet: its node (−1: none), axis, leaf
 
 
 def new_search(things: int, slots: int, nodes: int, memory: int) -> Search:
@@ -61,14 +66,17 @@ def new_search(things: int, slots: int, nodes: int, memory: int) -> Search:
         trial=new_trees(1, nodes),
         at_out=out.copy(),
         out=out,
-        spent=np.zeros(4, np.int64),
+        spent=np.zeros(7, np.int64),
         touched=np.zeros(slots, np.int64),
         gone=np.zeros(nodes, np.int64),
         order=np.zeros(slots, np.int64),
         shelf=np.zeros((3, nodes), np.int64),
         key=np.zeros(things, np.float64),
-        history=np.full(memory, np.inf),
-        cost=np.full(2, np.inf),
+        history=np.full(memory, HUGE),
+        cost=np.full(2, HUGE),
+        seen=np.full((things, slots), -1, np.int64),
+        change=np.zeros((things, slots), np.float64),
+        option=np.zeros((things, slots, 3), np.int64),
     )
 
 
@@ -86,15 +94,13 @@ def chance(spent: Ints) -> float:
 
 
 @kernel
-def best_join(f: Search, s: Stockroom, b: int, thing: int, floor: float, blink: float) -> tuple[float, int, int, int]:
-    """The best way for a thing to join sheet b: (change of worth, node, axis, leaf); node −1 if none beats `floor`."""
+def best_join(f: Search, s: Stockroom, b: int, thing: int) -> None:
+    """Note the best way for a thing to join sheet b: change of worth, node (−1 where there is none), axis, leaf."""
     t = f.work
-    best, node, axis, leaf = floor, -1, -1, -1
-    kind = t.sheet[b]
-    if t.area[b] + s.area[thing] > s.inner[kind, 0] * s.inner[kind, 1]:
-        return best, node, axis, leaf
+    best, node, axis, leaf = -HUGE, -1, -1, -1
     limited = s.rules[8] != 0
-    for v in range(s.shapes[thing]):
+    fits = t.area[b] + s.area[thing] <= s.inner[t.sheet[b], 0] * s.inner[t.sheet[b], 1]
+    for v in range(s.shapes[thing] if fits else 0):
         q0, q1 = s.shape[thing, v, 0], s.shape[thing, v, 1]
         for x in range(t.count[b]):
             r0, r1 = t.room[b, x, 0], t.room[b, x, 1]
@@ -104,12 +110,14 @@ def best_join(f: Search, s: Stockroom, b: int, thing: int, floor: float, blink: 
             for a in range(2):
                 if a == above or t.size[b, x, a] + (q0 if a == 0 else q1) > (r0 if a == 0 else r1):
                     continue
-                if blink > 0.0 and chance(f.spent) < blink:
-                    continue
                 change = joined_worth(t, s, b, x, a, q0, q1, t.value[b]) - t.value[b]
                 if change > best and (not limited or can_join(f, s, b, x, a, 4 * thing + v)):
                     best, node, axis, leaf = change, x, a, 4 * thing + v
-    return best, node, axis, leaf
+    f.seen[thing, b] = t.version[b]
+    f.change[thing, b] = best
+    f.option[thing, b, 0] = node
+    f.option[thing, b, 1] = axis
+    f.option[thing, b, 2] = leaf
 
 
 @kernel
@@ -124,6 +132,14 @@ def settle(f: Search, s: Stockroom, b: int, thing: int) -> None:
     """Bring a sheet's area and worth up to date after a thing has come onto it."""
     f.work.area[b] += s.area[thing]
     f.work.value[b] = appraise(f.work, s, b)
+    renew(f, b)
+
+
+@kernel
+def renew(f: Search, b: int) -> None:
+    """Note that a sheet has been changed."""
+    f.spent[6] += 1
+    f.work.version[b] = f.spent[6]
     f.touched[b] = 1
 
 
@@ -179,15 +195,18 @@ def is_left(t: Trees, s: Stockroom, kind: int) -> bool:
 def place(f: Search, s: Stockroom, thing: int, goal: int, blink: float) -> bool:
     """Put a thing where it costs least worth, or on a fresh sheet; False if it has to stay out."""
     t = f.work
-    best, sheet, node, axis, leaf = -1e300, -1, -1, -1, -1
+    best, sheet = -HUGE, -1
     for b in range(t.count.shape[0]):
-        if t.sheet[b] >= 0:
-            change, x, a, q = best_join(f, s, b, thing, best, blink)
-            if x >= 0:
-                best, sheet, node, axis, leaf = change, b, x, a, q
+        if t.sheet[b] < 0 or (blink > 0.0 and chance(f.spent) < blink):
+            continue
+        if f.seen[thing, b] != t.version[b]:
+            best_join(f, s, b, thing)
+        if f.change[thing, b] > best:
+            best, sheet = f.change[thing, b], b
     if sheet < 0:
         return open_sheet(f, s, thing, goal)
-    if not join(t, s, sheet, node, axis, leaf):
+    x, a, leaf = f.option[thing, sheet, 0], f.option[thing, sheet, 1], f.option[thing, sheet, 2]
+    if not join(t, s, sheet, x, a, leaf):
         return False  # never: either rooms say it all, or can_join has tried it
     settle(f, s, sheet, thing)
     return True
@@ -241,19 +260,21 @@ def strip(f: Search, s: Stockroom, b: int, picks: int) -> None:
         f.spent[1] -= s.price[kind]
         t.area[b] = 0
     t.value[b] = appraise(t, s, b)
-    f.touched[b] = 1
+    renew(f, b)
 
 
 @kernel
 def arrange(f: Search, s: Stockroom) -> None:
-    """Put the things that are out into an order drawn at random: by area, longest side, one side, or by chance."""
+    """Put the things that are out into an order drawn at random: by area, weight, longest side, one side, chance."""
     m = f.out[-1]
     rule = draw(f.spent, 10)
     for i in range(m):
         thing = f.out[i]
         q0, q1 = float(s.shape[thing, 0, 0]), float(s.shape[thing, 0, 1])
-        if rule < 4:
+        if rule < 3:
             key = q0 * q1
+        elif rule == 3:
+            key = s.weight[thing]
         elif rule < 7:
             key = max(q0, q1)
         elif rule == 7:
@@ -324,27 +345,59 @@ def keep_or_return(f: Search, keep: bool) -> None:
 
 
 @kernel
+def new_round(f: Search) -> None:
+    """Start a round: a longer memory than the last (or the shortest again), all of it open, so that it is shaken."""
+    longest = f.history.shape[0]
+    f.spent[4] = f.spent[4] * 4
+    if f.spent[4] < SHORTEST or f.spent[4] > longest:
+        f.spent[4] = min(SHORTEST, longest)
+    f.history[: f.spent[4]] = f.cost[0]
+    f.history[: min(SHORTEST, f.spent[4])] = HUGE
+    f.cost[1] = HUGE
+    f.spent[3] = 0
+    f.spent[5] = 0
+
+
+@kernel
 def run(f: Search, s: Stockroom, goal: int, steps: int, most: int, spice: float, blink: float) -> int:
     """Search for `steps` steps; ends early once nothing is out. Returns the steps taken."""
-    memory = f.history.shape[0]
-    if f.spent[3] == 0:  # a fresh search remembers where it stands
+    if f.spent[4] == 0:  # a fresh search remembers where it stands
         weight = 0.0
         for i in range(f.out[-1]):
             weight += s.weight[f.out[i]]
         f.cost[0] = weight - spice * free_worth(f, s, goal)
-        f.history[:] = f.cost[0]
-    for step in range(steps):
-        ruin(f, s, most)
-        weight = recreate(f, s, goal, blink)
-        cost = weight - spice * free_worth(f, s, goal)
-        at = f.spent[3] % memory
-        f.spent[3] += 1
-        keep = cost <= f.cost[0] or cost <= f.history[at]
-        if keep:
-            f.cost[0] = cost
-        keep_or_return(f, keep)
-        if f.cost[0] < f.history[at]:
-            f.history[at] = f.cost[0]
+        new_round(f)
+    for done in range(1, steps + 1):
+        step(f, s, goal, most, spice, blink)
         if f.at_out[-1] == 0:
-            return step + 1
+            return done
     return steps
+
+
+@kernel
+def step(f: Search, s: Stockroom, goal: int, most: int, spice: float, blink: float) -> float:
+    """One ruin and recreate; returns the weight left out."""
+    ruin(f, s, most)
+    weight = recreate(f, s, goal, blink)
+    cost = weight - spice * free_worth(f, s, goal)
+    accept(f, cost)
+    return weight
+
+
+@kernel
+def accept(f: Search, cost: float) -> bool:
+    """Keep the solution worked on if it is no worse than now, or than the cost remembered from a memory ago."""
+    at = f.spent[3] % f.spent[4]
+    f.spent[3] += 1
+    keep = cost <= f.cost[0] or cost <= f.history[at]
+    if keep:
+        f.cost[0] = cost
+    keep_or_return(f, keep)
+    if f.cost[0] < f.history[at]:
+        f.history[at] = f.cost[0]
+    if f.cost[0] < f.cost[1] - 1e-12:
+        f.cost[1] = f.cost[0]
+        f.spent[5] = f.spent[3]
+    elif f.spent[3] - f.spent[5] > PATIENCE * f.spent[4] + 1000:
+        new_round(f)
+    return keep

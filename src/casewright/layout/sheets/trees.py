@@ -34,6 +34,7 @@ class Trees(NamedTuple):
     count: Ints
     sheet: Ints
     area: Ints
+    version: Ints  # another number for every content
     value: Floats
 
 
@@ -63,6 +64,7 @@ def new_trees(slots: int, nodes: int) -> Trees:
         count=np.zeros(slots, np.int64),
         sheet=np.full(slots, -1, np.int64),
         area=np.zeros(slots, np.int64),
+        version=np.zeros(slots, np.int64),
         value=np.zeros(slots, np.float64),
     )
 
@@ -82,6 +84,7 @@ def copy_sheet(a: Trees, i: int, b: Trees, j: int) -> None:
     b.count[j] = n
     b.sheet[j] = a.sheet[i]
     b.area[j] = a.area[i]
+    b.version[j] = a.version[i]
     b.value[j] = a.value[i]
 
 
