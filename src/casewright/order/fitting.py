@@ -29,6 +29,6 @@ def shop_findings(order: Order, shop: Shop) -> tuple[Finding, ...]:
         code="shop.used",
         severity=Severity.NOTE,
         path="shop",
-        message=f"computed for {shop.name} ({shop.file}; {shop.found})",
+        message=f"computed for {shop.name} ({shop.file}{'' if shop.found == shop.file else f', {shop.found}'})",
     )
     return (*sorted(unmeasured, key=lambda f: f.path), used)

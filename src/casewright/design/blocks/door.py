@@ -107,41 +107,10 @@ def _let_leaf(d: Draft, kit: Kit, body: Body, opening: Opening, spec: DoorSpec, 
 
 
 def _members(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> None:
+    """Two stiles full height, two rails between them on stub tenons, grooves for the panel all round."""
+    _let_members(d, leaf, spec)
     g, y = leaf.g, (0.0, leaf.t)
     material = kit.material("door_frame", "paint")
-    d.let(f"{g}.stile.width", spec.stile, rule="as ordered")
-    d.let(f"{g}.rail.width", spec.rail, rule="as ordered")
-    tenon = d.let(
-        f"{g}.tenon.length",
-        leaf.depth - d.practice["door.tenon_play"],
-        f"{g}.groove.depth",
-        rule="groove less a little, so that the shoulders close",
-        role=Role.INSERT,
-    )
-    sight = d.let(
-        f"{g}.sight.width",
-        leaf.x[1] - leaf.x[0] - 2 * spec.stile,
-        f"{g}.width",
-        f"{g}.stile.width",
-        rule="between the stiles",
-    )
-    length = d.let(
-        f"{g}.rail.length",
-        sight + 2 * tenon,
-        f"{g}.sight.width",
-        f"{g}.tenon.length",
-        rule="between stiles + two tenons",
-    )
-    d.chain(
-        f"{g}.chain.members",
-        "x",
-        f"{g}.width",
-        (f"{g}.stile.width", f"{g}.sight.width", f"{g}.stile.width"),
-        f"{g}.width",
-        50.0,
-        5e3,
-    )
-    d.fit(f"{g}.fit.tenon", f"{g}.groove.depth", f"{g}.tenon.length", 0.0, 2.5, source="common practice")
     for sign, hand in HANDS:
         stile = d.box_part(
             f"{g}/stile.{hand}",
@@ -164,7 +133,7 @@ def _members(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> None:
             f"{g}/rail.{name}",
             f"door rail, {name}",
             material,
-            centred(length),
+            centred(d.led[f"{g}.rail.length"]),
             y,
             z,
             grain="x",
@@ -174,21 +143,40 @@ def _members(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> None:
         )
         d.cut(rail, _groove(d, rail, leaf, opens))
         for sign, hand in HANDS:
-            stile = d.at(f"{g}/stile.{hand}")
-            end = rail.face_towards((float(sign), 0.0, 0.0))
-            blank = rail.part.blank
-            v0 = (blank.thickness - leaf.groove) / 2
-            tongue = Tenon(face=end, u0=0.0, u1=blank.width, v0=v0, v1=v0 + leaf.groove, length=tenon)
-            at = (sign * sight / 2, leaf.t / 2, (z[0] + z[1]) / 2)
-            d.joint(
-                f"{g}/rail.{name}~stile.{hand}",
-                JointKind.STUB_TENON,
-                rail,
-                stile,
-                at,
-                Cuts(cuts=((rail.path, tongue),)),
-                glued=True,
-            )
+            _tenon_into(d, rail, d.at(f"{g}/stile.{hand}"), leaf, sign, (z[0] + z[1]) / 2)
+
+
+def _let_members(d: Draft, leaf: Leaf, spec: DoorSpec) -> None:
+    g = leaf.g
+    stile = d.let(f"{g}.stile.width", spec.stile, rule="as ordered")
+    d.let(f"{g}.rail.width", spec.rail, rule="as ordered")
+    tenon = d.let(
+        f"{g}.tenon.length",
+        leaf.depth - d.practice["door.tenon_play"],
+        f"{g}.groove.depth",
+        rule="groove less a little, so that the shoulders close",
+        role=Role.INSERT,
+    )
+    names = (f"{g}.stile.width", f"{g}.sight.width", f"{g}.stile.width")
+    width = leaf.x[1] - leaf.x[0]
+    sight = d.let(names[1], width - 2 * stile, f"{g}.width", names[0], rule="between the stiles")
+    d.let(f"{g}.rail.length", sight + 2 * tenon, names[1], f"{g}.tenon.length", rule="between stiles + two tenons")
+    d.chain(f"{g}.chain.members", "x", f"{g}.width", names, f"{g}.width", 50.0, 5e3)
+    d.fit(f"{g}.fit.tenon", f"{g}.groove.depth", f"{g}.tenon.length", 0.0, 2.5, source="common practice")
+
+
+def _tenon_into(d: Draft, rail: Placed, stile: Placed, leaf: Leaf, sign: int, z: float) -> None:
+    end = rail.face_towards((float(sign), 0.0, 0.0))
+    blank = rail.part.blank
+    v0 = (blank.thickness - leaf.groove) / 2
+    length = d.led[f"{leaf.g}.tenon.length"]
+    tongue = Tenon(face=end, u0=0.0, u1=blank.width, v0=v0, v1=v0 + leaf.groove, length=length)
+    name = rail.path.removeprefix(d.path + "/")
+    hand = "left" if sign < 0 else "right"
+    at = (sign * d.led[f"{leaf.g}.sight.width"] / 2, leaf.t / 2, z)
+    d.joint(
+        f"{name}~stile.{hand}", JointKind.STUB_TENON, rail, stile, at, Cuts(cuts=((rail.path, tongue),)), glued=True
+    )
 
 
 def _groove(d: Draft, member: Placed, leaf: Leaf, opens: Vec) -> Groove:

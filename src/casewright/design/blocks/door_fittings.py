@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from casewright.design.assembly import JointKind
+from casewright.design.assembly import HardwareLine, JointKind
 from casewright.design.blocks.body import Body
 from casewright.design.blocks.door_leaf import DoorSpec, Leaf, hand_of
 from casewright.design.blocks.face_frame import Opening
@@ -88,6 +88,7 @@ def fit_stop_and_catch(
         glued=True,
         why="from below, where nobody sees it",
     )
+    d.bought.append(HardwareLine(item=bumper.id, count=1, path=stop.path))
     catch = kit.role("catch", Catch)
     beside = (x[0] - 6.0 - catch.width) if latch > 0 else (x[1] + 6.0)
     middle_x = beside + catch.width / 2
