@@ -40,6 +40,11 @@ def centred(size: float, middle: float = 0.0) -> Span:
     return (middle - size / 2, middle + size / 2)
 
 
+def between(a: float, b: float) -> Span:
+    """Return the interval between two places, whichever is the lower."""
+    return (min(a, b), max(a, b))
+
+
 def box_frame(x: Span, y: Span, z: Span, grain: str, thick: str) -> Frame:
     """Return the frame of a blank that fills a box, its grain and thickness along the named axes."""
     lo, hi = (x[0], y[0], z[0]), (x[1], y[1], z[1])

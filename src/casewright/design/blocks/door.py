@@ -6,7 +6,7 @@ Trade notes 17–22. Stub tenons only with a glued sheet panel or doors up to 60
 from __future__ import annotations
 
 from casewright.design.assembly import JointKind, Motion, MotionKind
-from casewright.design.blocks.body import HANDS, Body, side_x
+from casewright.design.blocks.body import HANDS, Body
 from casewright.design.blocks.door_fittings import fit_knob, fit_stop_and_catch
 from casewright.design.blocks.door_hinges import hang_on_hinges
 from casewright.design.blocks.door_leaf import DoorSpec, Leaf
@@ -17,7 +17,7 @@ from casewright.design.frames import Vec
 from casewright.design.joints.base import Cuts
 from casewright.design.kit import Kit
 from casewright.design.parts import Placed
-from casewright.design.sites import Span, centred
+from casewright.design.sites import Span, between, centred
 from casewright.findings import Severity
 from casewright.units.printed import Role
 
@@ -35,7 +35,7 @@ def door(d: Draft, kit: Kit, body: Body, opening: Opening, spec: DoorSpec, floor
     hang_on_hinges(d, kit, body, opening, leaf, spec)
     fit_knob(d, kit, leaf, spec)
     fit_stop_and_catch(d, kit, body, opening, leaf, spec, floor_z)
-    edge = spec.hinge * (opening.x[1] - spec.gap / 2)
+    edge = opening.edge(spec.hinge) - spec.hinge * spec.gap / 2
     d.motions.append(
         Motion(
             id=d.full(f"{g}.swing"),
@@ -103,7 +103,9 @@ def _let_leaf(d: Draft, kit: Kit, body: Body, opening: Opening, spec: DoorSpec, 
     panel = d.let(f"{g}.panel.thickness", kit.sheet("door_panel").thickness, rule="panel sheet as measured")
     depth = d.let(f"{g}.groove.depth", d.practice["door.stub_tenon"], rule="practice", role=Role.HOUSING)
     mid_z = (opening.z[0] + opening.z[1]) / 2
-    return Leaf(g=g, x=centred(width), z=centred(height, mid_z), t=body.frame, groove=panel, depth=depth)
+    return Leaf(
+        g=g, x=centred(width, opening.middle), z=centred(height, mid_z), t=body.frame, groove=panel, depth=depth
+    )
 
 
 def _members(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> None:
@@ -116,7 +118,7 @@ def _members(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> None:
             f"{g}/stile.{hand}",
             f"door stile, {hand}",
             material,
-            side_x(sign, leaf.x[1], spec.stile),
+            between(leaf.outer(sign), leaf.outer(sign, spec.stile)),
             y,
             leaf.z,
             grain="z",
@@ -133,7 +135,7 @@ def _members(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> None:
             f"{g}/rail.{name}",
             f"door rail, {name}",
             material,
-            centred(d.led[f"{g}.rail.length"]),
+            centred(d.led[f"{g}.rail.length"], leaf.middle),
             y,
             z,
             grain="x",
@@ -173,7 +175,7 @@ def _tenon_into(d: Draft, rail: Placed, stile: Placed, leaf: Leaf, sign: int, z:
     tongue = Tenon(face=end, u0=0.0, u1=blank.width, v0=v0, v1=v0 + leaf.groove, length=length)
     name = rail.path.removeprefix(d.path + "/")
     hand = "left" if sign < 0 else "right"
-    at = (sign * d.led[f"{leaf.g}.sight.width"] / 2, leaf.t / 2, z)
+    at = (leaf.middle + sign * d.led[f"{leaf.g}.sight.width"] / 2, leaf.t / 2, z)
     d.joint(
         f"{name}~stile.{hand}", JointKind.STUB_TENON, rail, stile, at, Cuts(cuts=((rail.path, tongue),)), glued=True
     )
@@ -212,7 +214,7 @@ def _panel(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> None:
         d.fit(
             f"{g}.fit.panel_{axis}", f"{g}.panel.seat_{axis}", f"{g}.panel.{axis}", 0.5, 4.0, source="common practice"
         )
-        spans.append(centred(cut, 0.0 if axis == "width" else (leaf.z[0] + leaf.z[1]) / 2))
+        spans.append(centred(cut, leaf.middle if axis == "width" else (leaf.z[0] + leaf.z[1]) / 2))
     y = centred(leaf.groove, leaf.t / 2)
     panel = d.box_part(
         f"{g}/panel",

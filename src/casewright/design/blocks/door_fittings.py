@@ -13,7 +13,7 @@ from casewright.design.joints.others import ThroughBolt
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit
 from casewright.design.sections import blank_section
-from casewright.design.sites import span
+from casewright.design.sites import between, span
 from casewright.stock.model import Bumper, Catch, Pull, Stick
 
 IN, OUT = (0.0, 1.0, 0.0), (0.0, -1.0, 0.0)
@@ -23,7 +23,7 @@ def fit_knob(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> None:
     """Place the knob on the latch stile and bolt it through."""
     pull = kit.role("door_pull", Pull)
     stile = d.at(f"{leaf.g}/stile.{hand_of(-spec.hinge)}")
-    x = -spec.hinge * (leaf.x[1] - spec.stile / 2)
+    x = leaf.outer(-spec.hinge, spec.stile / 2)
     z = leaf.z[1] - d.practice["door.pull_below_top"]
     knob = d.place_hardware(
         f"{leaf.g}/pull",
@@ -53,8 +53,8 @@ def fit_stop_and_catch(
     y0 = leaf.t + d.let(f"{g}.bumper", bumper.thickness, rule="thickness of the bumper")
     stick = kit.stick("door_stop")
     width, height, depth = p["stop.length"], *_stop_size(stick)
-    x1 = opening.x[1] - p["stop.from_edge"]
-    x = (x1 - width, x1) if latch > 0 else (-x1, -x1 + width)
+    edge = opening.edge(latch) - latch * p["stop.from_edge"]
+    x = between(edge, edge - latch * width)
     for name, size in (("length", width), ("height", height), ("depth", depth)):
         d.let(f"{g}.stop.{name}", size, rule="practice; height and depth are the strip's")
     stop = d.box_part(

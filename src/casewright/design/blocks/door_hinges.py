@@ -46,8 +46,8 @@ def hang_on_hinges(d: Draft, kit: Kit, body: Body, opening: Opening, leaf: Leaf,
             remedy="use a thicker hinge or a smaller gap",
         )
         return
-    edge = s * opening.x[1]
-    door_side, frame_side = f"{g}/stile.{hand_of(s)}", f"frame/stile.{hand_of(s)}"
+    edge = opening.edge(s)
+    door_side, frame_side = f"{g}/stile.{hand_of(s)}", spec.host
     inset = d.practice["door.hinge_end"] + hinge.height / 2
     step = (leaf.z[1] - leaf.z[0] - 2 * inset) / (spec.hinges - 1)
     least = d.practice["door.hinge_apart"] * hinge.height

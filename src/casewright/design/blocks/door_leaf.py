@@ -6,21 +6,20 @@ from dataclasses import dataclass
 
 from casewright.design.sites import Span
 
-IN, OUT = (0.0, 1.0, 0.0), (0.0, -1.0, 0.0)
-
-
-IN, OUT = (0.0, 1.0, 0.0), (0.0, -1.0, 0.0)
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DoorSpec:
-    """What the order says of one door, mm: gap around its wood, member widths, `hinge` side (−1 left)."""
+    """What the order says of one door, mm: gap around its wood, member widths, hinges.
+
+    `hinge` is the side that they are on (−1 left), `host` the frame member that they sit on.
+    """
 
     gap: float
     stile: float
     rail: float
     hinge: int
     hinges: int
+    host: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,6 +32,15 @@ class Leaf:
     t: float
     groove: float
     depth: float
+
+    @property
+    def middle(self) -> float:
+        """Where its middle lies across, mm."""
+        return (self.x[0] + self.x[1]) / 2
+
+    def outer(self, sign: int, inset: float = 0.0) -> float:
+        """Return the x of its left (−1) or right (1) edge, or a line `inset` mm inside it."""
+        return self.x[0] + inset if sign < 0 else self.x[1] - inset
 
 
 def hand_of(sign: int) -> str:

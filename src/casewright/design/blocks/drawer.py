@@ -39,7 +39,7 @@ def drawer(d: Draft, kit: Kit, body: Body, opening: Opening, spec: DrawerSpec) -
             id=d.full(f"{g}.slide"),
             kind=MotionKind.SLIDE,
             members=(d.full(g),),
-            origin=(0.0, 0.0, box.z[0]),
+            origin=(opening.middle, 0.0, box.z[0]),
             direction=(0.0, -1.0, 0.0),
             reach=slide.travel,
         )
@@ -114,4 +114,11 @@ def _let_box(d: Draft, kit: Kit, body: Body, opening: Opening, slide: Slide, g: 
         )
         return None
     low = opening.z[0] + p["drawer.below"]
-    return Box(name=g, x=centred(width), y=span(front_t, depth), z=(low, low + height), wood=wood, bottom=bottom)
+    return Box(
+        name=g,
+        x=centred(width, opening.middle),
+        y=span(front_t, depth),
+        z=(low, low + height),
+        wood=wood,
+        bottom=bottom,
+    )

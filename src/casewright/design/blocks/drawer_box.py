@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from casewright.design.assembly import JointKind
-from casewright.design.blocks.body import HANDS, side_x
+from casewright.design.blocks.body import HANDS
 from casewright.design.blocks.face_frame import Opening
 from casewright.design.draft import Draft
 from casewright.design.features.cuts import Groove, Rabbet
@@ -17,7 +17,7 @@ from casewright.design.joints.base import Cuts
 from casewright.design.joints.others import PinLine
 from casewright.design.kit import Kit
 from casewright.design.parts import Placed
-from casewright.design.sites import Span, centred, sink, span
+from casewright.design.sites import Span, between, centred, sink, span
 from casewright.stock.model import Pin
 from casewright.units.printed import Role
 
@@ -33,6 +33,15 @@ class Box:
     wood: float
     bottom: float
 
+    @property
+    def middle(self) -> float:
+        """Where its middle lies across, mm."""
+        return (self.x[0] + self.x[1]) / 2
+
+    def outer(self, sign: int, inset: float = 0.0) -> float:
+        """Return the x of its left (−1) or right (1) outer face, or a plane `inset` mm inside it."""
+        return self.x[0] + inset if sign < 0 else self.x[1] - inset
+
 
 def drawer_box(d: Draft, kit: Kit, box: Box, opening: Opening) -> None:
     """Place the four walls and the bottom."""
@@ -43,7 +52,7 @@ def drawer_box(d: Draft, kit: Kit, box: Box, opening: Opening) -> None:
             f"{g}/side.{hand}",
             f"drawer side, {hand}",
             material,
-            side_x(sign, box.x[1], t),
+            between(box.outer(sign), box.outer(sign, t)),
             box.y,
             box.z,
             grain="y",
@@ -75,7 +84,7 @@ def drawer_box(d: Draft, kit: Kit, box: Box, opening: Opening) -> None:
             f"{g}/box_{name}",
             f"drawer box {name}",
             material,
-            centred(across),
+            centred(across, box.middle),
             y,
             box.z,
             grain="x",
@@ -99,7 +108,7 @@ def _box_corner(
     """
     t = box.wood
     y = (box.y[0], box.y[0] + t) if front else (box.y[1] - t, box.y[1])
-    inner, wall = sign * (box.x[1] - t), sign * (box.x[1] - tongue)
+    inner, wall = box.outer(sign, t), box.outer(sign, tongue)
     cut = sink(
         Rabbet, side, (-float(sign), 0.0, 0.0), (min(inner, wall), y[0], box.z[0]), (max(inner, wall), y[1], box.z[1])
     )
@@ -126,7 +135,7 @@ def nail_box(d: Draft, kit: Kit, box: Box) -> None:
         part = d.at(f"{g}/box_{part_name}")
         for sign, hand in HANDS:
             side = d.at(f"{g}/side.{hand}")
-            x = sign * (box.x[1] - (t + d.led[f"{g}.box.tongue"]) / 2)
+            x = box.outer(sign, (t + d.led[f"{g}.box.tongue"]) / 2)
             line = PinLine(
                 pin=pin,
                 start=(x, face, box.z[0]),
@@ -157,7 +166,7 @@ def _box_bottom(d: Draft, kit: Kit, box: Box, inside: float, groove: float) -> N
     z = span(box.z[0] + p["drawer.groove_up"], box.bottom)
     spans: dict[str, Span] = {}
     for axis, size, base, because in (
-        ("length", inside, 0.0, f"{g}.box.inside"),
+        ("length", inside, box.middle, f"{g}.box.inside"),
         ("width", deep, (box.y[0] + box.y[1]) / 2, f"{g}.box.depth"),
     ):
         d.let(

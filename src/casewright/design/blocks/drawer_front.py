@@ -69,7 +69,7 @@ def drawer_front(d: Draft, kit: Kit, opening: Opening, spec: DrawerSpec, g: str)
         f"{g}/face/front",
         "drawer front",
         kit.material("drawer_front", "paint"),
-        centred(d.led[f"{g}.front.length"]),
+        centred(d.led[f"{g}.front.length"], opening.middle),
         (0.0, t),
         centred(d.led[f"{g}.front.width"], mid_z),
         grain="x",
@@ -165,11 +165,15 @@ def hang_front(d: Draft, kit: Kit, box: Box, g: str, front_t: float) -> None:
     z = (lo[2] + hi[2]) / 2
     hardware = pull_hardware(pull)
     knob = d.place_hardware(
-        f"{g}/face/pull", "drawer pull", hardware, Frame(origin=(0.0, 0.0, z), x=(1.0, 0.0, 0.0), y=(0.0, 0.0, 1.0))
+        f"{g}/face/pull",
+        "drawer pull",
+        hardware,
+        Frame(origin=(box.middle, 0.0, z), x=(1.0, 0.0, 0.0), y=(0.0, 0.0, 1.0)),
     )
     d.excluded.append(knob.path)
     bolt = kit.screw("machine", 8, front_t + box.wood + 4.0, front_t + box.wood + p["pull.thread_most"])
-    centres = (0.0,) if pull.centres == 0 else (-pull.centres / 2, pull.centres / 2)
+    half = pull.centres / 2
+    centres = (box.middle,) if pull.centres == 0 else (box.middle - half, box.middle + half)
     inside_y = box.y[0] + box.wood
     for i, x in enumerate(centres):
         d.joint(
@@ -188,7 +192,8 @@ def hang_front(d: Draft, kit: Kit, box: Box, g: str, front_t: float) -> None:
         )
     screw = kit.screw("washer-head", 8, box.wood + 8.0, box.wood + front_t - p["fastener.point_cover"])
     for sign, hand in HANDS:
-        x = sign * (min(hi[0], box.x[1]) - box.wood) * p["front.screw_share"]
+        reach = min(hi[0] - lo[0], box.x[1] - box.x[0]) / 2 - box.wood
+        x = box.middle + sign * reach * p["front.screw_share"]
         d.joint(
             f"{g}/face/front~box.{hand}",
             JointKind.SCREWS,

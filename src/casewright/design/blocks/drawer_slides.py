@@ -11,11 +11,11 @@ from casewright.design.blocks.drawer_box import Box
 from casewright.design.blocks.face_frame import Opening
 from casewright.design.blocks.hardware import slide_member
 from casewright.design.draft import Draft
-from casewright.design.frames import Frame, Vec
+from casewright.design.frames import Frame
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit
 from casewright.design.parts import Placed
-from casewright.design.sites import Span, centred, span
+from casewright.design.sites import Span, between, centred, span
 from casewright.findings import Severity
 from casewright.stock.model import Slide
 from casewright.units.printed import Role
@@ -24,24 +24,8 @@ from casewright.units.printed import Role
 def drawer_slides(d: Draft, kit: Kit, body: Body, opening: Opening, slide: Slide, box: Box, front_t: float) -> None:
     """Blocking, case members and drawer members on both sides."""
     p, g = d.practice, box.name
-    need = body.inside / 2 - opening.x[1]
-    thickness = d.let(
-        f"{g}.blocking.thickness",
-        need,
-        "stile.width",
-        "side.thickness",
-        rule="from the opening's edge to the side, so that the slide lies flush; never proud",
-        role=Role.INSERT,
-    )
-    d.fit(
-        f"{g}.fit.blocking",
-        "stile.width",
-        f"{g}.blocking.thickness",
-        -1e-4,
-        0.4,
-        allow=-body.side,
-        source="slide flush with the opening, never proud: +0/−0.4 mm (common practice)",
-    )
+    blocking = {sign: _let_blocking(d, opening, g, sign) for sign, _ in HANDS}
+    need = min(blocking.values())
     if need < p["blocking.least"]:
         d.find(
             "drawer.blocking",
@@ -62,64 +46,82 @@ def drawer_slides(d: Draft, kit: Kit, body: Body, opening: Opening, slide: Slide
     )
     width = d.let(f"{g}.blocking.width", slide.height + p["blocking.over"], rule="slide and 5 mm above and below")
     for sign, hand in HANDS:
-        side = d.at(f"side.{hand}")
-        x = (opening.x[1], opening.x[1] + thickness) if sign > 0 else (-opening.x[1] - thickness, -opening.x[1])
+        wall = d.at(opening.wall(sign).name)
+        edge, thickness = opening.edge(sign), blocking[sign]
         block = d.box_part(
             f"{g}.blocking.{hand}",
             f"slide blocking, {hand}",
             kit.material("blocking"),
-            x,
+            between(edge, edge + sign * thickness),
             block_y,
             centred(width, mid_z),
             grain="y",
             thick="x",
-            sizes=(f"{g}.blocking.length", f"{g}.blocking.width", f"{g}.blocking.thickness"),
+            sizes=(f"{g}.blocking.length", f"{g}.blocking.width", _blocking_name(opening, g, sign)),
         )
-        _fix_blocking(d, kit, body, block, side, sign, hand, g, (mid_z, block_y, width), slide)
-        gap = opening.x[1] - box.x[1]
-        for member, outer, onto in (
-            ("case", opening.x[1], block),
-            ("drawer", box.x[1] + gap / 2, d.at(f"{g}/side.{hand}")),
-        ):
+        _fix_blocking(d, kit, opening, block, wall, sign, g, (mid_z, block_y, width), slide)
+        inner = box.outer(sign)
+        # Each slide takes its room between opening and box: half of it is the case member, half the drawer member.
+        seam = (edge + inner) / 2
+        for member, outer, onto in (("case", edge, block), ("drawer", inner, d.at(f"{g}/side.{hand}"))):
             group = f"{g}/" if member == "drawer" else f"{g}."
-            hardware = slide_member(slide, gap / 2, member)
-            frame = Frame(origin=(sign * (outer - gap / 4), y[0], mid_z), x=(0.0, 0.0, 1.0), y=(0.0, 1.0, 0.0))
-            placed = d.place_hardware(
-                f"{group}slide_{member}.{hand}", f"slide, {member} member, {hand}", hardware, frame
-            )
-            d.keep_out(
-                *_slide_box(f"{group}slide_{member}.{hand}", placed, sign, outer, gap, y, mid_z, slide), placed, onto
-            )
-            _slide_screws(d, kit, placed, onto, slide, member, sign, outer, gap, (y[0], mid_z))
+            name = f"{group}slide_{member}.{hand}"
+            hardware = slide_member(slide, abs(edge - inner) / 2, member)
+            frame = Frame(origin=((outer + seam) / 2, y[0], mid_z), x=(0.0, 0.0, 1.0), y=(0.0, 1.0, 0.0))
+            placed = d.place_hardware(name, f"slide, {member} member, {hand}", hardware, frame)
+            x = between(outer, seam)
+            half = slide.height / 2
+            d.keep_out(name, (x[0], y[0], mid_z - half), (x[1], y[1], mid_z + half), placed, onto)
+            _slide_screws(d, kit, placed, onto, slide, sign if member == "case" else -sign, outer, (y[0], mid_z))
         d.joint(
             f"{g}.slides.{hand}",
             JointKind.HARDWARE,
             d.at(f"{g}.slide_case.{hand}"),
             d.at(f"{g}/slide_drawer.{hand}"),
-            (sign * (opening.x[1] - gap / 2), y[0], mid_z),
+            (seam, y[0], mid_z),
             why="the members run in each other",
         )
 
 
-def _slide_box(
-    name: str, placed: Placed, sign: int, outer: float, gap: float, y: Span, z: float, slide: Slide
-) -> tuple[str, Vec, Vec]:
-    a, b = sign * outer, sign * (outer - gap / 2)
+def _blocking_name(opening: Opening, g: str, sign: int) -> str:
+    """Name the thickness by the wall that it fills up to, so that alike blocking is named alike."""
+    alike = opening.left.sheet == opening.right.sheet and opening.left.member == opening.right.member
     return (
-        name,
-        (min(a, b), y[0], z - slide.height / 2),
-        (max(a, b), y[1], z + slide.height / 2),
+        f"{g}.blocking.thickness" if alike else f"{g}.blocking_{opening.wall(sign).sheet.partition('.')[0]}.thickness"
     )
+
+
+def _let_blocking(d: Draft, opening: Opening, g: str, sign: int) -> float:
+    name, wall = _blocking_name(opening, g, sign), opening.wall(sign)
+    if name in d.led:
+        return d.led[name]
+    thickness = d.let(
+        name,
+        opening.behind(sign),
+        wall.member,
+        wall.sheet,
+        rule="from the opening's edge to the wall, so that the slide lies flush; never proud",
+        role=Role.INSERT,
+    )
+    d.fit(
+        f"{name}.fit",
+        wall.member,
+        name,
+        -1e-4,
+        0.4,
+        allow=opening.behind(sign) - d.led[wall.member],
+        source="slide flush with the opening, never proud: +0/−0.4 mm (common practice)",
+    )
+    return thickness
 
 
 def _fix_blocking(
     d: Draft,
     kit: Kit,
-    body: Body,
+    opening: Opening,
     block: Placed,
-    side: Placed,
+    wall: Placed,
     sign: int,
-    hand: str,
     g: str,
     at: tuple[float, Span, float],
     slide: Slide,
@@ -127,17 +129,19 @@ def _fix_blocking(
     mid_z, y, width = at
     p = d.practice
     thick = block.part.blank.thickness
-    # Heads sink below the slide's seat, the points stay inside the side.
-    screw = kit.screw("wood", 8, thick + 8.0, thick + body.side - p["fastener.point_cover"])
+    # Heads sink below the slide's seat, the points stay inside the wall.
+    most = thick + opening.wall(sign).thickness - p["fastener.point_cover"]
+    screw = kit.screw("wood", 8, thick + 8.0, most)
     # Above and below the slide, so that its own screws and these never meet.
     z = mid_z + width / 2 - (width - slide.height) / 4 - 1.0
-    inner = sign * (body.inside / 2 - thick)
+    inner, face = opening.edge(sign), opening.wall(sign).face
+    hand = "left" if sign < 0 else "right"
     d.joint(
-        f"{g}.blocking~side.{hand}",
+        f"{g}.blocking.{hand}~{opening.wall(sign).name}",
         JointKind.BUTT_SCREWS,
         block,
-        side,
-        (sign * body.inside / 2, y[0], mid_z),
+        wall,
+        (face, y[0], mid_z),
         ScrewLine(
             screw=screw,
             start=(inner, y[0], z),
@@ -153,25 +157,16 @@ def _fix_blocking(
 
 
 def _slide_screws(
-    d: Draft,
-    kit: Kit,
-    member: Placed,
-    onto: Placed,
-    slide: Slide,
-    kind: str,
-    sign: int,
-    outer: float,
-    gap: float,
-    at: tuple[float, float],
+    d: Draft, kit: Kit, member: Placed, onto: Placed, slide: Slide, way: int, face: float, at: tuple[float, float]
 ) -> None:
-    case = kind == "case"
+    """Case members are screwed outwards into the blocking, drawer members inwards into the box side.
+
+    `way` is the sign of that direction across, `face` the x of the wood; the heads lie inside the member.
+    """
+    case = ".slide_case." in member.path
     screw = kit.named_screw(slide.case_screw if case else slide.screw)
     holes = slide.case_holes if case else slide.drawer_holes
     y0, z = at
-    # Case members are screwed outwards into the blocking, drawer members inwards into the box side; the
-    # heads lie inside the member.
-    way = float(sign) if case else -float(sign)
-    face = sign * outer if case else sign * (outer - gap / 2)
     x = face - way * (screw.head_height + 0.5)
     d.joint(
         f"{member.path.removeprefix(d.path + '/')}~wood",
@@ -183,7 +178,7 @@ def _slide_screws(
             screw=screw,
             start=(x, y0, z),
             end=(x, y0 + slide.length, z),
-            drive=(way, 0.0, 0.0),
+            drive=(float(way), 0.0, 0.0),
             count=len(holes),
             ends=0.0,
             apart=0.0,

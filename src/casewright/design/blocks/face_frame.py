@@ -19,14 +19,47 @@ from casewright.stock.model import Dowel
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Wall:
+    """An upright beside an opening: the part's name, the x of its face towards the opening, its thickness, mm.
+
+    `member` names the ledger size of the frame member before it, `sheet` that of its own thickness.
+    """
+
+    name: str
+    face: float
+    thickness: float
+    member: str
+    sheet: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Opening:
-    """One opening of the frame: spans in x and z, mm, and its cell ("c1,r2"). Names of its ledger sizes."""
+    """One opening of the frame: spans in x and z, mm, its cell ("c1,r2"), its ledger sizes and its walls."""
 
     cell: str
     x: Span
     z: Span
     width_name: str
     height_name: str
+    left: Wall
+    right: Wall
+
+    @property
+    def middle(self) -> float:
+        """Where its middle lies across, mm."""
+        return (self.x[0] + self.x[1]) / 2
+
+    def edge(self, sign: int) -> float:
+        """Return the x of its left (−1) or right (1) edge."""
+        return self.x[0] if sign < 0 else self.x[1]
+
+    def wall(self, sign: int) -> Wall:
+        """Return the upright behind its left (−1) or right (1) edge."""
+        return self.left if sign < 0 else self.right
+
+    def behind(self, sign: int) -> float:
+        """Return how far the wall stands back from the opening's edge on a side, mm: what blocking fills."""
+        return sign * (self.wall(sign).face - self.edge(sign))
 
     @property
     def width(self) -> float:
@@ -81,7 +114,7 @@ def face_frame(
     names = ["top_rail.width"]
     for i, (name, width, height) in enumerate(rails):
         h = d.let(f"opening[c1,r{i + 1}].height", height, rule="front as ordered and its gaps")
-        openings.append(_opening(i, across, (z - h, z)))
+        openings.append(_opening(body, i, across, (z - h, z)))
         width = d.let(f"{name}.width", width, rule="visible width, as ordered")
         _rail(
             d,
@@ -98,15 +131,27 @@ def face_frame(
     low = body.z0 + bottom_rail
     last = f"opening[c1,r{len(rails) + 1}].height"
     d.let(last, z - low, "body.height", *names, "bottom_rail.width", rule="what the rails leave")
-    openings.append(_opening(len(rails), across, (low, z)))
+    openings.append(_opening(body, len(rails), across, (low, z)))
     _rail(d, kit, body, "rail.bottom", "bottom rail", across, (body.z0, low), "bottom_rail.width")
     d.chain("chain.front_height", "z", "body.height", (*names, last, "bottom_rail.width"), last, 50.0, 5e3)
     return tuple(openings)
 
 
-def _opening(i: int, x: Span, z: Span) -> Opening:
+def _opening(body: Body, i: int, x: Span, z: Span) -> Opening:
     cell = f"c1,r{i + 1}"
-    return Opening(cell=cell, x=x, z=z, width_name="rail.length", height_name=f"opening[{cell}].height")
+    left, right = (
+        Wall(
+            name=f"side.{hand}",
+            face=sign * body.inside / 2,
+            thickness=body.side,
+            member="stile.width",
+            sheet="side.thickness",
+        )
+        for sign, hand in HANDS
+    )
+    return Opening(
+        cell=cell, x=x, z=z, width_name="rail.length", height_name=f"opening[{cell}].height", left=left, right=right
+    )
 
 
 def _rail(d: Draft, kit: Kit, body: Body, name: str, label: str, x: Span, z: Span, width_name: str) -> None:

@@ -266,6 +266,7 @@ def _door_spec(d: Draft, spec: BedsideOrder, gap: float) -> DoorSpec:
         rail=_or(spec.door.rail_width, stile),
         hinge=BED if spec.door.hinged_at_bed else -BED,
         hinges=spec.door.hinges,
+        host="frame/stile.right" if spec.door.hinged_at_bed else "frame/stile.left",
     )
 
 
