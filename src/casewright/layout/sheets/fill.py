@@ -32,7 +32,9 @@ class FilledSheet:
 
 
 @kernel
-def run_fill(f: Search, s: Stockroom, best: Trees, lightest: Floats, steps: int, most: int, spice: float, blink: float) -> Ints:
+def run_fill(
+    f: Search, s: Stockroom, best: Trees, lightest: Floats, steps: int, most: int, spice: float, blink: float
+) -> Ints:
     """Search for `steps` steps; the sheet with the least weight left out is copied to `best`."""
     if f.spent[4] == 0:
         f.cost[0] = HUGE
@@ -113,5 +115,3 @@ def _area_bound(problem: Problem, worth: Floats) -> int:
         total += taken * worth[i]
         free -= taken * sizes[i]
     return int(total + 1e-6)
-
-

@@ -32,11 +32,21 @@ class Filled:
 
 def first_layout(problem: Problem, order: int = 0) -> tuple[tuple[SheetPattern, ...], tuple[Unplaced, ...]]:
     """Lay everything that can be laid, things sorted by one of `ORDERS`."""
-    things, rules = problem.things, problem.rules
+    columns, wanted = first_columns(problem, order)
+    patterns = tuple(
+        SheetPattern(stock=problem.sheets[sheet].id, root=record(filled.root, problem.rules), times=times)
+        for sheet, filled, times in columns
+    )
+    return patterns, problem.hopeless + _left_over(problem.things, wanted)
+
+
+def first_columns(problem: Problem, order: int) -> tuple[list[tuple[int, Filled, int]], list[int]]:
+    """Filled sheets as (kind of sheet, filling, times), and what is still wanted of each thing."""
+    things = problem.things
     wanted = [thing.count for thing in things]
     ranked = sorted(range(len(things)), key=lambda i: (*ORDERS[order](things[i]), i))
     left = list(problem.left)
-    patterns: list[SheetPattern] = []
+    columns: list[tuple[int, Filled, int]] = []
     while any(wanted):
         best = _best_sheet(problem, ranked, wanted, left)
         if best is None:
@@ -49,8 +59,8 @@ def first_layout(problem: Problem, order: int = 0) -> tuple[tuple[SheetPattern, 
             left[sheet] = stock_left - times
         for i, n in filled.taken.items():
             wanted[i] -= n * times
-        patterns.append(SheetPattern(stock=problem.sheets[sheet].id, root=record(filled.root, rules), times=times))
-    return tuple(patterns), problem.hopeless + _left_over(things, wanted)
+        columns.append((sheet, filled, times))
+    return columns, wanted
 
 
 def _left_over(things: Sequence[Thing], wanted: list[int]) -> tuple[Unplaced, ...]:

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import time
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from casewright.layout.model import GRID, Goal, SheetDemand, SheetPart, SheetStock, Saws
+from casewright.layout.model import GRID, Goal, SheetDemand, SheetPart, SheetPattern, SheetStock, Saws
+from casewright.layout.sheets.columns import generate, rounded
 from casewright.layout.sheets.engine import (
     BLINK,
     ENDLESS,
@@ -18,11 +21,19 @@ from casewright.layout.sheets.engine import (
     seek,
     step_of_price,
 )
-from casewright.layout.sheets.problem import read
+from casewright.layout.sheets.first import first_layout
+from casewright.layout.sheets.problem import Problem, read
 from casewright.layout.sheets.recreate import run as run_steps
+from casewright.layout.sheets.tidy import Tidy
+from casewright.layout.sheets.trees import Trees
 
 if TYPE_CHECKING:
     from casewright.layout.sheets.solve import Run
+
+MANY = 6_000  # pieces from which on patterns are made several times
+TIDY_MANY = 1_500  # pieces up to which the later goals are searched
+TIDY_SHARE = 0.2  # of the budget, kept for the later goals
+TIDY_STEPS = 20_000  # where the budget has no end
 
 
 def improve(run: Run, steps: int | None) -> None:
@@ -30,39 +41,119 @@ def improve(run: Run, steps: int | None) -> None:
     problem, best = run.problem, run.best
     assert best is not None
     budget = ENDLESS if steps is None else steps
-    sheets = sum(p.times for p in best.patterns if not p.locked)
-    engine = new_engine(problem, run.seed, sheets + 4)
-    known = best.outcome.value - problem.locked_cost if not best.unplaced else ENDLESS
-    build(engine, known)
-    _lower_cost(run, engine, known, budget)
+    goals = problem.demand.goals
+    fixed: tuple[SheetPattern, ...] = ()
+    if sum(thing.count for thing in problem.things) > MANY:
+        rounds = ENDLESS if steps is None else max(1, steps // 50)
+        fixed, problem = rounded(generate(problem, run.seed, rounds, _until(run, 0.6)))
+        patterns, unplaced = first_layout(problem)
+        run.offer(fixed + patterns, run.problem.hopeless + unplaced, "column generation")
+        if not problem.things or unplaced:
+            return
+    engine = new_engine(problem, run.seed, _sheets(first_layout(problem)[0]) + 4)
+    search = Descent(run, engine, fixed)
+    later = len(goals) > 1 and len(engine.owner) <= TIDY_MANY
+    if goals[:1] == (Goal.COST,):
+        share = 1 - TIDY_SHARE if later else 1.0
+        search.descend(int(budget * share), _until(run, share))
+    else:
+        build(engine)
+    if later and search.last is not None:
+        search.tidy(min(budget, engine.steps + TIDY_STEPS) if steps is None else budget)
     run.steps = engine.steps
 
 
-def _lower_cost(run: Run, engine: Engine, known: int, budget: int) -> None:
-    step = step_of_price(run.problem)
-    floor = run.bound - run.problem.locked_cost
-    goal = known
-    while goal >= floor:
-        if engine.complete:
-            run.steps = engine.steps
-            patterns = patterns_of(engine)
-            if patterns is not None:
-                run.offer(patterns, run.problem.hopeless, "search")
-            goal = min(known, engine.cost) - step
-            known = min(known, engine.cost)
-            if goal < floor:
+def _sheets(patterns: tuple[SheetPattern, ...]) -> int:
+    return sum(pattern.times for pattern in patterns)
+
+
+def _until(run: Run, share: float) -> Callable[[], bool]:
+    """A clock that stops after a share of the run's time."""
+
+    def go_on() -> bool:
+        early = run.seconds is not None and time.perf_counter() - run.began >= share * run.seconds
+        return not early and run.go_on()
+
+    return go_on
+
+
+class Descent:
+    """Lowers the goal of an engine step by step; `last` is the last complete solution, not yet cut up perhaps."""
+
+    def __init__(self, run: Run, engine: Engine, fixed: tuple[SheetPattern, ...]) -> None:
+        prices = {sheet.id: sheet.price for sheet in run.problem.sheets}
+        self.run, self.engine, self.fixed = run, engine, fixed
+        self.spent = run.problem.locked_cost + sum(prices[p.stock] * p.times for p in fixed)
+        self.last: Trees | None = None
+        self.last_cost = ENDLESS
+        self.offered = 0.0
+
+    def descend(self, budget: int, go_on: Callable[[], bool]) -> None:
+        """Lower the goal until the bound is met or the budget is used."""
+        run, engine = self.run, self.engine
+        best = run.best
+        known = best.outcome.value - self.spent if best is not None and not best.unplaced else ENDLESS
+        floor, step = run.bound - self.spent, step_of_price(engine.problem)
+        build(engine, known)
+        goal = known
+        while True:
+            if engine.complete:
+                self._note()
+                goal = min(goal, engine.cost) - step
+                if goal < floor:
+                    break
+                lower(engine, goal)
+            if not seek(engine, goal, budget, go_on):
                 break
-            lower(engine, goal)
-        if not seek(engine, goal, budget, run.go_on):
-            break
+        self._offer()
+
+    def _note(self) -> None:
+        """Keep a complete solution; cut it up at once only where that takes little of the time."""
+        self.last = Trees(*(part.copy() for part in self.engine.search.at))
+        self.last_cost = self.engine.cost
+        if time.perf_counter() - self.run.began > 10 * self.offered:
+            self._offer()
+
+    def _offer(self) -> None:
+        if self.last is None:
+            return
+        began = time.perf_counter()
+        self.run.steps = self.engine.steps
+        patterns = patterns_of(self.engine, self.last)
+        if patterns is not None:
+            self.run.offer(self.fixed + patterns, self.run.problem.hopeless, "search")
+        self.offered += time.perf_counter() - began
+
+    def tidy(self, budget: int) -> None:
+        """Search for the later goals at the price reached."""
+        engine, run = self.engine, self.run
+        assert self.last is not None
+        restore(engine, self.last, self.last_cost)
+        tidy = Tidy(engine, run.problem.demand.goals[1:])
+        while engine.steps < budget and run.go_on():
+            engine.steps += tidy.run(self.last_cost, budget - engine.steps)
+        self.last = tidy.best
+        self._offer()
+
+
+def restore(engine: Engine, trees: Trees, cost: int) -> None:
+    """Let an engine stand at a complete solution again."""
+    f = engine.search
+    for mine, theirs, work in zip(f.at, trees, f.work, strict=True):
+        mine[:] = theirs
+        work[:] = theirs
+    f.at_out[-1] = f.out[-1] = 0
+    f.spent[:2] = cost
+    f.seen[:] = -1
 
 
 def warm() -> None:
     """Compile (or load) every kernel by solving a small problem."""
     parts = tuple(SheetPart(id=str(i), length=(300 + 7 * i) * GRID, width=200 * GRID, turn=True) for i in range(8))
     sheet = SheetStock(id="sheet", length=700 * GRID, width=500 * GRID, price=1)
-    problem = read(SheetDemand(parts=parts, stock=(sheet,), saws=Saws(kerf=GRID), goals=(Goal.COST,)))
+    problem: Problem = read(SheetDemand(parts=parts, stock=(sheet,), saws=Saws(kerf=GRID), goals=(Goal.COST,)))
     engine = new_engine(problem, 0, 8)
     build(engine)
+    Tidy(engine, (Goal.REMNANT,)).run(8, 5)
     lower(engine, 2)
     run_steps(engine.search, engine.room, 2, 5, MOST, SPICE, BLINK)

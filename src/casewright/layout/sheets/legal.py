@@ -72,9 +72,7 @@ def row_legal(t: Trees, s: Stockroom, b: int, i: int, plate: Ints) -> bool:
     along, across, stage, made = plate[i, a], plate[i, 1 - a], plate[i, 2], plate[i, 3]
     x, y = plate[i, 0], plate[i, 1]
     limit = s.rules[4 + a]
-    if across > t.size[b, i, 1 - a] and (
-        not liftable(s.rules, x, y) or (limit >= 0 and across - s.rules[0] > limit)
-    ):
+    if across > t.size[b, i, 1 - a] and (not liftable(s.rules, x, y) or (limit >= 0 and across - s.rules[0] > limit)):
         if not may_saw(s.rules, x, y, stage, made, 1 - a):
             return False
         stage += 1 if made != 1 - a else 0
@@ -98,7 +96,9 @@ def row_legal(t: Trees, s: Stockroom, b: int, i: int, plate: Ints) -> bool:
         while j < stop:
             size = t.size[b, j, a]
             if size < inner:
-                if not may_saw(s.rules, inner if a == 0 else across, across if a == 0 else inner, run_stage, run_made, a):
+                if not may_saw(
+                    s.rules, inner if a == 0 else across, across if a == 0 else inner, run_stage, run_made, a
+                ):
                     return False
                 run_stage += 1 if run_made != a else 0
                 run_made = a

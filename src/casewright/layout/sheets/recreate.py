@@ -30,6 +30,7 @@ from casewright.layout.sheets.trees import (
 )
 
 HUGE = 1e300  # fast arithmetic knows no infinity
+OPEN = 1e100  # anything that is a cost at all
 SHORTEST = 50  # memory of the first round
 PATIENCE = 20  # memories without a better cost, after which a round ends
 
@@ -352,7 +353,7 @@ def new_round(f: Search) -> None:
     if f.spent[4] < SHORTEST or f.spent[4] > longest:
         f.spent[4] = min(SHORTEST, longest)
     f.history[: f.spent[4]] = f.cost[0]
-    f.history[: min(SHORTEST, f.spent[4])] = HUGE
+    f.history[: min(SHORTEST, f.spent[4])] = OPEN
     f.cost[1] = HUGE
     f.spent[3] = 0
     f.spent[5] = 0

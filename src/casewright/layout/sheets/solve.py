@@ -6,7 +6,17 @@ import threading
 import time
 from dataclasses import dataclass
 
-from casewright.layout.model import Goal, Progress, Report, SheetDemand, SheetLayout, SheetPattern, Status, Stop, Unplaced
+from casewright.layout.model import (
+    Goal,
+    Progress,
+    Report,
+    SheetDemand,
+    SheetLayout,
+    SheetPattern,
+    Status,
+    Stop,
+    Unplaced,
+)
 from casewright.layout.sheets.bounds import lower_bound
 from casewright.layout.sheets.first import ORDERS, first_layout
 from casewright.layout.sheets.goals import answer, loss, merged
@@ -53,7 +63,9 @@ class Run:
         self.best = layout
         if self.progress is not None:
             seconds = layout.outcome.seconds
-            self.progress(Report(value=layout.outcome.value, bound=self.bound, seconds=seconds, note=note, layout=layout))
+            self.progress(
+                Report(value=layout.outcome.value, bound=self.bound, seconds=seconds, note=note, layout=layout)
+            )
         return True
 
     def _rank(self, layout: SheetLayout) -> tuple[int, ...]:
