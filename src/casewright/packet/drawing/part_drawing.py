@@ -20,10 +20,24 @@ from casewright.packet.drawing.overlaps import overlaps
 from casewright.packet.drawing.part_plan import Plan, PlannedView, place_on, plan_of
 from casewright.packet.drawing.part_views import lines_of, on_paper
 from casewright.packet.drawing.placing import (
-    Label, NoRoom, Note, Raster, place_label, place_notes, shifted,
+    Label,
+    NoRoom,
+    Note,
+    Raster,
+    place_label,
+    place_notes,
+    shifted,
 )  # fmt: skip
 from casewright.packet.drawing.primitives import (
-    XY, Arc, Circle, LineRole, Picture, Primitive, Segments, Shown, Text,
+    XY,
+    Arc,
+    Circle,
+    LineRole,
+    Picture,
+    Primitive,
+    Segments,
+    Shown,
+    Text,
 )  # fmt: skip
 from casewright.packet.drawing.rows import ARROW, Row, Side, Span, Stop, chain_row, running_row
 from casewright.packet.drawing.section_outline import Section, outline_items
@@ -31,7 +45,8 @@ from casewright.packet.drawing.subject import Subject, face_name, shows
 
 APART = 7.0  # mm between views beyond their rows
 FURTHER = 25.0  # mm on paper that a line must save to start on the less usual side
-GROWTH = (0.0, 6.0, 12.0, 20.0, 30.0)  # mm that views move further apart, step by step
+SMALLER = 3  # scales that are tried
+GROWTH = (0.0, 8.0, 18.0, 32.0)  # mm that views move further apart, step by step
 BELOW = 60.0  # mm of paper that notes may take under the views; what is left over is cut off
 EDGE = 2.0  # mm of empty paper at the border
 SMALL = 2.5  # mm: radius of circles that are drawn thin
@@ -60,20 +75,22 @@ def part_drawings(
     leaves room for every text.
     """
     ratio = scale or _first_scale(subject.part, convention, fit)
-    while True:
-        plan = plan_of(subject, ratio[0] / ratio[1])
-        for plans in ((plan,), _split(plan)):
-            pages = [_on_one(subject, p, convention, cache, fit, ratio) for p in plans]
-            if all(pages):
-                return tuple(p for p in pages if p is not None)
+    for _ in range(SMALLER):
+        for lettered in (False, True):
+            plan = plan_of(subject, ratio[0] / ratio[1], all_lettered=lettered)
+            for plans in (plan,), _split(plan):
+                pages = [_on_one(subject, p, convention, cache, fit, ratio) for p in plans]
+                if all(pages):
+                    return tuple(p for p in pages if p is not None)
         following = convention.smaller(ratio)
         if scale is not None or following is None:
-            raise NoRoom(f"{subject.mark} does not fit on {fit[0]:.0f} × {fit[1]:.0f} mm at {ratio[0]}:{ratio[1]}")
+            break
         ratio = following
+    raise NoRoom(f"{subject.mark} does not fit on {fit[0]:.0f} × {fit[1]:.0f} mm at {ratio[0]}:{ratio[1]}")
 
 
 def _split(plan: Plan) -> tuple[Plan, ...]:
-    """Return the plan as two: the far face, and all else."""
+    """Return the plan as two: the far face, and all else; as one where there is no far face."""
     far = [v for v in plan.views if place_on(plan.main.view, v.view.face) == "far"]
     if not far:
         return (plan,)
@@ -88,7 +105,7 @@ def _split(plan: Plan) -> tuple[Plan, ...]:
 
 def _first_scale(part: Part, convention: Convention, fit: XY) -> Ratio:
     length, width, _ = part.blank.size
-    most = min((fit[0] - 46.0) / length, fit[1] * 0.5 / width)
+    most = min((fit[0] - 34.0) / length, fit[1] * 0.6 / width)
     # Small parts are drawn at full size: larger than life misleads the hand.
     return convention.scale_for(min(most, 1.0))
 
@@ -123,7 +140,7 @@ class _Sheet:
 
     @property
     def k(self) -> float:
-        """mm of paper for a mm of the part."""
+        """Mm of paper for a mm of the part."""
         return self.ratio[0] / self.ratio[1]
 
 
@@ -155,9 +172,10 @@ def _composed(sheet: _Sheet, growth: float, beside: bool) -> Picture:
     items += [shifted(i, 0.0, total - head.height) for i in head.items]
     raster.ink(items)
     _reserve(raster, fit[0], total, head.height)
-    items += _letters(raster, plan, sheet.views, convention, k)
+    letters, led = _letters(raster, plan, sheet.views, convention, k)
+    items += letters
     items += _names(raster, subject, plan, sheet.views, convention)
-    items += place_notes(raster, [_note(c, sheet.views, plan, convention, k) for c in plan.callouts])
+    items += place_notes(raster, [*led, *(_note(c, sheet.views, plan, convention, k) for c in plan.callouts)])
     bottom = _lowest(items) - EDGE
     if total - bottom > fit[1]:
         raise NoRoom("the notes reach below the paper")
@@ -327,19 +345,28 @@ def _spot(views: list[_Drawn], plan: Plan, place: Place, index: int, k: float) -
     return (v.at[0] + (x - x0) * k, v.at[1] + (y - y0) * k)
 
 
-def _letters(raster: Raster, plan: Plan, views: list[_Drawn], convention: Convention, k: float) -> list[Primitive]:
-    out: list[Primitive] = []
+def _letters(
+    raster: Raster, plan: Plan, views: list[_Drawn], convention: Convention, k: float
+) -> tuple[list[Primitive], list[Note]]:
+    """Return the letters at features, and those with no place nearby as notes, which have leaders."""
+    placed: list[Primitive] = []
+    led: list[Note] = []
     for c in plan.callouts:
         for place in c.places if c.letter else ():
             at = _spot(views, plan, place, 0, k)
-            out.append(place_label(raster, Label(c.letter, at, convention.em, 9.0)))
-    return out
+            try:
+                placed.append(place_label(raster, Label(c.letter, at, convention.em, 9.0)))
+            except NoRoom:
+                led.append(Note((c.letter,), (at,), convention.em))
+    return placed, led
 
 
 def _names(raster: Raster, subject: Subject, plan: Plan, views: list[_Drawn], convention: Convention) -> list[Primitive]:
     out: list[Primitive] = []
     for v in views:
         (x, y), name = v.at, _face_words(subject, v.planned.view.face)
+        if v.where == "far" and any(c.hole and "through" in c.words and c.places[0].face is views[0].planned.view.face for c in plan.callouts):
+            name += f"; holes without a letter come from {face_name(views[0].planned.view.face)}"
         out.append(place_label(raster, Label(name, (x + 14.0, y + v.height + 3.5), convention.em, 60.0)))
     main = views[0]
     (x, y), w, h = main.at, main.width, main.height
@@ -377,7 +404,7 @@ def _note(c: CallOut, views: list[_Drawn], plan: Plan, convention: Convention, k
             else:
                 targets.append(at)
     arrow = ARROW if round_mouth or c.hole else 0.0
-    return Note(wrapped(c.text, 40), tuple(targets), convention.em, arrow)
+    return Note(wrapped(c.text, 40), tuple(targets), convention.em, arrow, keyed=bool(c.letter))
 
 
 def wrapped(text: str, most: int) -> tuple[str, ...]:

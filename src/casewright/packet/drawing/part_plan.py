@@ -51,8 +51,11 @@ class Plan:
         return next(v for v in self.views if v.view.face is face)
 
 
-def plan_of(subject: Subject, k: float) -> Plan:
-    """Return the plan of a part's drawing at `k` mm of paper for a mm of the part."""
+def plan_of(subject: Subject, k: float, *, all_lettered: bool = False) -> Plan:
+    """Return the plan of a part's drawing at `k` mm of paper for a mm of the part.
+
+    With `all_lettered` every call-out has a letter, so that none depends on a leader: for crowded parts.
+    """
     part = bench_part(subject.part)
     face = main_face(part)
     found = _stepped([called(f, Words(part.blank, subject.words, face)) for f in part.features])
@@ -61,7 +64,7 @@ def plan_of(subject: Subject, k: float) -> Plan:
     faces = [face, *(f for f in Face if f is not face and any(c.place.face is f for c in ends))]
     views = tuple(PlannedView(folded(main, f)) for f in faces)
     plan = Plan(part, views, ())
-    return replace(plan, callouts=_grouped(plan, ends, both, subject.words, k))
+    return replace(plan, callouts=_grouped(plan, ends, both, subject.words, k, all_lettered))
 
 
 def main_face(part: Part) -> Face:
@@ -115,7 +118,9 @@ def _mitred_alike(found: list[Called]) -> list[Called]:
     return out
 
 
-def _grouped(plan: Plan, found: list[Called], both: frozenset[int], words: SizeWords, k: float) -> tuple[CallOut, ...]:
+def _grouped(
+    plan: Plan, found: list[Called], both: frozenset[int], words: SizeWords, k: float, all_lettered: bool
+) -> tuple[CallOut, ...]:
     said: dict[int, list[str]] = {id(c): [] for c in found}
     for planned in plan.views:
         own = [c for c in found if c.place.face is planned.view.face]
@@ -133,10 +138,12 @@ def _grouped(plan: Plan, found: list[Called], both: frozenset[int], words: SizeW
             groups[key] = CallOut(text, one.hole, one.sizes, both_ends=id(one) in both)
         groups[key].places.append(one.place)
     out = tuple(groups.values())
-    holes = [c for c in out if c.hole]
-    if len(holes) > 1:
-        for i, c in enumerate(holes):
-            c.letter = letters(i).lower()
+    kinds = [words for words, _ in groups]
+    split = [c for c, words in zip(out, kinds, strict=True) if not c.hole and kinds.count(words) > 1]
+    told_apart = [c for c in out if c.hole]
+    told_apart = list(out) if all_lettered else [*(told_apart if len(told_apart) > 1 else []), *split]
+    for i, c in enumerate(told_apart):
+        c.letter = letters(i).lower()
     return out
 
 

@@ -44,6 +44,7 @@ STRIDE = 2  # cells between places of notes
 CROSSING = 1.1  # mm of leader that crossing a line is worth
 INSIDE = 4.0  # mm that standing inside an outline is worth
 BACKWARDS = 25.0  # mm that a leader which doubles back is worth
+ALONE = 500.0  # mm that a note without its leader is worth
 AWAY = 0.8  # mm between a note and its leader
 FIRST_LOOK = 14.0  # mm around its place where a label is looked for first
 ROUNDS = 3
@@ -66,9 +67,10 @@ class Label:
 
 @dataclass(frozen=True, slots=True)
 class Note:
-    """Lines of text with a leader to one of the targets; without targets, near `near`.
+    """Lines of text with a leader to one of the targets; without targets it stands by itself.
 
-    `arrow` is the length of the leader's arrow, 0 for a dot. `ground` is a box that the target lies in (a view).
+    `arrow` is the length of the leader's arrow, 0 for a dot. A `keyed` note begins with a letter that its targets bear: where no
+    leader finds a way it may do without.
     """
 
     lines: tuple[str, ...]
@@ -76,6 +78,7 @@ class Note:
     size: float
     arrow: float = 0.0
     covered: bool = False
+    keyed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -265,7 +268,13 @@ def _best(raster: Raster, note: Note, others: list[Note], spots: list[Spot]) -> 
     nearest = reach.argmin(axis=0)
     order = np.argsort(reach.min(axis=0) + inside, kind="stable")[:CANDIDATES]
     targets = np.array(note.targets)[nearest[order]]
-    return _cheapest(sheet, note, block.width, left[order], first[order], targets, inside[order])
+    try:
+        return _cheapest(sheet, note, block.width, left[order], first[order], targets, inside[order])
+    except NoRoom:
+        if not note.keyed:
+            raise
+        k = int(order[0])
+        return Spot(float(left[k]), float(first[k]), (), ALONE + float(reach[:, k].min()))
 
 
 def _with(raster: Raster, notes: list[Note], spots: list[Spot]) -> Raster:

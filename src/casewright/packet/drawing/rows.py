@@ -133,13 +133,16 @@ def chain_row(
     """Return a chain on a side, its line `out` mm or more from the outline; `passing` are lines of rows further out."""
     row = Row(side, edge)
     em = convention.em
-    line = out + _half(side, [s for s in spans if _fits(s, side, convention)], convention)
+    inside = [s for s in spans if _fits(s, side, convention)]
+    line = out + _half(side, inside, convention)
+    if inside and not convention.broken and side in (Side.BELOW, Side.RIGHT):  # texts stand between outline and line
+        line = max(line, out + 2 * _above(em) - 2.5)
     lifted = [s for s in spans if not _fits(s, side, convention)]
     _extensions(row, spans, line + convention.past, convention)
     for span in spans:
         _dimension_line(row, span, line, _fits(span, side, convention), convention)
-    inside = [room_of(s.text, em) for s in spans if _fits(s, side, convention)]
-    across = [r.width / 2 if side.upright else r.up for r in inside] if convention.broken else [2 * _above(em)]
+    rooms = [room_of(s.text, em) for s in inside]
+    across = [r.width / 2 if side.upright else r.up for r in rooms] if convention.broken else [2 * _above(em)]
     row.depth = line + max([convention.past, *across])
     if lifted:
         _lift(row, lifted, line, convention, passing)
@@ -235,14 +238,16 @@ def _lift(row: Row, spans: Sequence[Span], line: float, convention: Convention, 
     em = convention.em
     sizes = [_along(s.text, row.side, convention) for s in spans]
     places = _ordered_places([s.middle for s in spans], sizes, passing)
-    near = line + convention.past + 1.2
+    clear = row.depth + 0.8  # past the texts that stand in their spans
+    bent = any(abs(p - s.middle) > 1e-6 for p, s in zip(places, spans, strict=True))
+    near = clear + (2.5 if bent else 0.4)
     across = 0.0
     for span, place, _ in zip(spans, places, sizes, strict=True):
         room = room_of(span.text, em)
         deep = room.width if row.side.upright and convention.broken else room.up + room.down
         t = near + deep / 2 + 0.5
         row.text(place, t, span.text, em, _turned(row.side, convention))
-        row.items.append(Segments(((*row.place(span.middle, line), *row.place(place, near)),), LineRole.DIMENSION))
+        row.line([(span.middle, line), (span.middle, clear), (place, near)], LineRole.DIMENSION)
         across = max(across, near + deep + 1.0)
     row.depth = max(row.depth, across)
 
