@@ -59,12 +59,12 @@ def _cheapest(rows: np.ndarray, needs: np.ndarray, stock: Sequence[BoardStock], 
 
     kept = needs > 0
     rows, needs = rows[kept], needs[kept]
-    mip = highspy.Highs()
+    mip = highspy.Highs()  # type: ignore[no-untyped-call]
     for name, value in (("output_flag", False), ("threads", 1), ("mip_max_nodes", NODES), ("mip_rel_gap", 1e-9)):
         mip.setOptionValue(name, value)
     none = np.zeros(0, dtype=np.int32), np.zeros(0)
     dearest = max(max(price.values()), 1)
-    for need in needs:
+    for _ in needs:
         mip.addRow(1.0, highspy.kHighsInf, 0, *none)
     for k, source in enumerate(stock):
         column = rows[:, k] / needs

@@ -1,4 +1,4 @@
-"""Better plans: keep the first boards of a plan, cut the rest anew in another order from other boards.
+"""Better plans: keep the first boards of a plan and cut the rest anew, or draw cheaper boards and cut from those.
 
 Late acceptance (Burke and Bykov 2017): a new plan goes on where it is no worse than the one some steps before.
 """
@@ -6,20 +6,25 @@ Late acceptance (Burke and Bykov 2017): a new plan goes on where it is no worse 
 from __future__ import annotations
 
 import random
+from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 
+from casewright.layout.boards.bound import surface_needed, surface_offered
 from casewright.layout.boards.load import Load
 from casewright.layout.boards.plan import RANKS, Choose, Job, Plan, Rank, make_plan
 from casewright.layout.budget import Budget
 from casewright.layout.model import BoardPart, BoardStock
 
-DEFAULT_STEPS = 400
+DEFAULT_STEPS = 300
 HISTORY = 12
-BOARDS_TRIED = 5
+BOARDS_TRIED = 2
+RANKS_TRIED = 2
+COPIES = 50
 
 
 def search(job: Job, bound: int, budget: Budget, seed: int) -> Plan:
-    """Return the best plan found (one step is one plan). Ends at the bound, at the budget, or after the default steps."""
+    """Return the best plan found; one step is one plan. Ends at the bound, the budget, or after the default steps."""
     chance = random.Random(seed)
     best = current = make_plan(job, best_grade_for_show)
     budget.step()
@@ -30,7 +35,11 @@ def search(job: Job, bound: int, budget: Budget, seed: int) -> Plan:
         missing = bool(best.worth()[0])
         if not missing and best.cost <= bound:
             break
-        plan = make_plan(job, _some_boards(chance), [_rank(chance)], _kept(current, chance))
+        cheaper = _cheaper_boards(job, best.cost, chance) if budget.steps % 2 and not missing else None
+        if cheaper is not None:
+            plan = _cut_from(job, cheaper, chance)
+        else:
+            plan = make_plan(job, _some_boards(chance), [_rank(chance)], _kept(current, chance))
         place = budget.steps % HISTORY
         budget.step()
         if plan.worth() <= max(history[place], current.worth()):
@@ -40,6 +49,33 @@ def search(job: Job, bound: int, budget: Budget, seed: int) -> Plan:
             best = plan
             budget.tell(best.cost, bound)
     return best
+
+
+def _cheaper_boards(job: Job, cost: int, chance: random.Random) -> list[BoardStock] | None:
+    """Draw boards that cost less than `cost` together and offer enough surface; None where the draw has none."""
+    boards = [s for s in job.demand.stock for _ in range(min(s.count if s.count is not None else COPIES, COPIES))]
+    offers = {s.id: surface_offered(job.demand, s) for s in job.demand.stock}
+    rates = [job.price[s.id] / max(1, offers[s.id]) * (1 + 0.5 * chance.random()) for s in boards]
+    drawn: list[BoardStock] = []
+    left = cost - 1
+    wanted = surface_needed(job.demand, list(job.needs.parts.values()))
+    for k in sorted(range(len(boards)), key=rates.__getitem__):
+        if job.price[boards[k].id] <= left:
+            left -= job.price[boards[k].id]
+            wanted -= offers[boards[k].id]
+            drawn.append(boards[k])
+    return drawn if wanted <= 0 else None
+
+
+def _cut_from(job: Job, boards: Sequence[BoardStock], chance: random.Random) -> Plan:
+    """Return a plan that uses only `boards`, filling each as well as it can whatever it costs."""
+    counts = Counter(s.id for s in boards)
+    stock = tuple(replace(s, count=counts[s.id]) for s in job.demand.stock if s.id in counts)
+    demand = replace(job.demand, stock=stock)
+    surface = {s.id: s.length * s.width for s in stock}
+    ranks = [_rank(chance) for _ in range(RANKS_TRIED)]
+    plan = make_plan(replace(job, demand=demand, price=surface), _some_boards(chance), ranks)
+    return replace(plan, cost=sum(job.price[load.fill.source.id] for load in plan.loads))
 
 
 def best_grade_for_show(boards: Sequence[BoardStock], show: bool) -> Sequence[BoardStock]:

@@ -41,8 +41,8 @@ def solve_boards(
 ) -> BoardLayout:
     """Return the best layout found for `demand`, with a bound on the cost of the boards.
 
-    `steps` budgets the search repeatably (one step is one whole plan; None is a few hundred); `seconds` and `stop` are outer guards. Raises
-    ValueError only where ids repeat; other bad input comes back as `unplaced` with its reason.
+    `steps` budgets the search repeatably (one step is one whole plan; None is a few hundred); `seconds` and `stop` are
+    outer guards. Raises ValueError only where ids repeat; other bad input comes back as `unplaced` with its reason.
     """
     budget = Budget(steps, seconds, stop, progress)
     refuse(demand)

@@ -82,7 +82,7 @@ def _duals(relaxation: Relaxation, state: State, relaxed: Relaxed, budget: Budge
     pieces = relaxation.solve(whole, budget, to_the_end=True).duals
     yield pieces
     rate = min((c / n for c, n in zip(relaxation.costs, relaxation.pricer.capacities, strict=True) if c > 0), default=0)
-    for share in (0.5, 0.15, 0.9):
+    for share in (0.5, 0.15, 1.0):
         yield (1 - share) * pieces + share * float(rate) * relaxation.pricer.sizes
 
 

@@ -77,7 +77,8 @@ class Relaxation:
             best = max(best, self._bound(state, stocks, duals, priced.tops))
             excess = priced.worth - paid
             new = self._add(stocks, priced.rows, excess)
-            if not new and (priced.tops > paid + EPS).any() and at_least(best) < at_least(value):
+            unsure = (priced.tops > paid + EPS).any() and at_least(best) < at_least(value)
+            if not new and unsure and (to_the_end or state is self.whole):
                 priced = self.pricer.price(duals, copies, stocks.tolist(), paid + EPS, THOROUGH_WORK)
                 best = max(best, self._bound(state, stocks, duals, priced.tops))
                 excess = priced.worth - paid
