@@ -25,10 +25,15 @@ def sizes_for(order: Order, piece: PieceOrder, shop: Shop) -> StockSizes:
 def shop_findings(order: Order, shop: Shop) -> tuple[Finding, ...]:
     """Return what the shop says of the order: stock to be measured first, and which shop file was used."""
     unmeasured = {f for piece in order.pieces for f in measure_first(sizes_for(order, piece, shop))}
-    used = Finding(
-        code="shop.used",
-        severity=Severity.NOTE,
-        path="shop",
-        message=f"computed for {shop.name} ({shop.file}{'' if shop.found == shop.file else f', {shop.found}'})",
-    )
-    return (*sorted(unmeasured, key=lambda f: f.path), used)
+    return (*sorted(unmeasured, key=lambda f: f.path), _used(shop))
+
+
+def _used(shop: Shop) -> Finding:
+    """Say whose machines, stock and practice everything was computed with."""
+    if shop.found == "built in":
+        message = f"no shop file was named or found, so the built-in shop was used, {shop.name}"
+        remedy = "write a shop.toml with your own machines, stock and measured thicknesses beside the order"
+    else:
+        how = {"--shop": "named on the command line", "order": "named in the order"}.get(shop.found, shop.found)
+        message, remedy = f"{shop.name} is the shop, as {shop.file} describes it ({how})", ""
+    return Finding(code="shop.used", severity=Severity.NOTE, path="shop", message=message, remedy=remedy)

@@ -9,6 +9,7 @@ from typing import Any
 from casewright.design.assembly import ChainItem, PieceDesign
 from casewright.design.frames import Frame, Vec
 from casewright.design.parts import Fastener, Part, Placed
+from casewright.design.printed_sizes import printed_sizes
 from casewright.findings import Finding
 from casewright.packet import document_records as rec
 from casewright.packet.document_layouts import layout_record
@@ -76,6 +77,7 @@ def _room(project: Project) -> rec.RoomRecord:
 
 
 def _piece(project: Project, piece: PieceDesign) -> rec.PieceRecord:
+    printed = printed_sizes(piece, project.shop.style)
     return rec.PieceRecord(
         path=piece.path,
         kind=piece.kind,
@@ -93,7 +95,13 @@ def _piece(project: Project, piece: PieceDesign) -> rec.PieceRecord:
         fasteners=tuple(_fastener(f) for f in piece.fasteners),
         sizes=tuple(
             rec.SizeRecord(
-                name=s.name, value_mm=s.value, role=s.role.value, because=s.because, rule=s.rule, measured=s.measured
+                name=s.name,
+                value_mm=s.value,
+                printed=printed[s.name].text,
+                role=s.role.value,
+                because=s.because,
+                rule=s.rule,
+                measured=s.measured,
             )
             for s in piece.sizes
         ),
@@ -182,6 +190,7 @@ def _part(row: PartRow) -> rec.PartRecord:
         finished_mm=_rounded(row.finished),
         cut_mm=_rounded(row.cut),
         rough_mm=_rounded(row.rough),
+        cut_printed=_texts(row),
         grain=bool(row.grain),
         bands=row.bands,
         shows=row.shows,
@@ -190,6 +199,11 @@ def _part(row: PartRow) -> rec.PartRecord:
         hand=row.hand,
         features=tuple(f"{f.describe()} on {f.face.value}" for f in row.part.features),
     )
+
+
+def _texts(row: PartRow) -> tuple[str, str, str]:
+    length, width, thickness = (size.text for size in row.printed)
+    return (length, width, thickness)
 
 
 def _rounded(sizes: Vec) -> Vec:

@@ -86,10 +86,11 @@ class FastenerRecord:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SizeRecord:
-    """A size of the ledger and why it is what it is."""
+    """A size of the ledger and why it is what it is; `printed` is rounded so that every fit still holds."""
 
     name: str
     value_mm: float
+    printed: str
     role: str
     because: tuple[str, ...]
     rule: str
@@ -167,7 +168,7 @@ class PieceRecord:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PartRecord:
-    """One mark of the parts list; sizes are length, width, thickness."""
+    """One mark of the parts list; sizes are length, width, thickness, `cut_printed` as the pages print them."""
 
     mark: str
     mirror_of: str
@@ -179,6 +180,7 @@ class PartRecord:
     finished_mm: Point
     cut_mm: Point
     rough_mm: Point
+    cut_printed: tuple[str, str, str]
     grain: bool
     bands: tuple[str, ...]
     shows: tuple[str, ...]

@@ -110,5 +110,7 @@ def _anchor(hint: object) -> str:
 def _column(column: str) -> str:
     if column in _COLUMNS:
         return _COLUMNS[column]
+    if not column.endswith("_mm"):
+        return f"{column.split('_')[1]} without bands as the pages print it, with its unit"
     size, axis, _ = column.split("_")
     return f"{axis} {_SIZES[size]}"

@@ -13,10 +13,11 @@ from dataclasses import dataclass
 from casewright.design.assembly import JointKind, PieceDesign
 from casewright.design.parts import Hardware, Part
 from casewright.project import Project
-from casewright.stock.model import Finish, Glue, Hinge, Pin, Slide
+from casewright.stock.model import Dowel, Finish, Glue, Hinge, Pin, Screw, Slide
 
 # What one bought item is placed as: a slide as two members, a hinge as two leaves.
 MEMBERS: dict[type, int] = {Slide: 2, Hinge: 2}
+FASTENERS = (Screw, Pin, Dowel)
 FINISH_ROLES = {"paint": ("primer", "paint"), "clear": ("clear",)}
 
 
@@ -63,8 +64,10 @@ def hardware_rows(project: Project) -> tuple[BoughtRow, ...]:
         for placed in piece.placed:
             if isinstance(placed.thing, Hardware):
                 _tally(uses, counts, placed.thing.item, placed.name, piece, piece.count)
+        names = {p.path: p.name for p in piece.placed}
         for line in piece.bought:
-            _tally(uses, counts, line.item, "listed", piece, piece.count * line.count)
+            if not isinstance(project.stock.get(line.item), FASTENERS):
+                _tally(uses, counts, line.item, names.get(line.path, "listed"), piece, piece.count * line.count)
     return tuple(_bought(project, item, counts[item], uses[item]) for item in counts)
 
 
@@ -77,6 +80,9 @@ def fastener_rows(project: Project) -> tuple[BoughtRow, ...]:
         for fastener in piece.fasteners:
             use = kinds.get(fastener.joint, "held to hardware")
             _tally(uses, counts, fastener.item, use, piece, piece.count)
+        for line in piece.bought:
+            if isinstance(project.stock.get(line.item), FASTENERS):
+                _tally(uses, counts, line.item, "listed", piece, piece.count * line.count)
     rows = (_bought(project, item, counts[item], uses[item]) for item in counts)
     return tuple(sorted(rows, key=lambda row: (isinstance(project.stock.get(row.item), Pin), row.item)))
 

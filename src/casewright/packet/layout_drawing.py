@@ -32,10 +32,10 @@ from casewright.packet.stick_drawing import stick_picture
 from casewright.packet.stick_plan import stick_steps
 from casewright.units import Role
 
-LEAST_DRAWN = 6.0  # mm on paper that the narrowest part needs to be drawn smaller
 DRAWING_SHARE = 0.62  # of the page's width; the steps stand beside it
 HIGHEST = 0.60  # of the page's height
-FEW_CUTS, FEW_SHARE = 10, 0.5  # a sheet with few cuts is drawn smaller, so that two stand on a page
+FEW_STEPS = 8  # a sheet or board with no more settings than this is drawn on a card
+CARDS, CARD_GAP, CARD_HEIGHT = 3, 6.0, 38.0  # side by side; mm between them; mm that a card's picture is high at most
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,6 +49,7 @@ class DrawnPattern:
     steps: tuple[CutStep, ...]
     before: str
     left: str
+    card: bool = False
 
 
 def drawn_patterns(setting: Setting, laid: LaidOut) -> tuple[DrawnPattern, ...]:
@@ -107,13 +108,12 @@ def _plate(
     setting: Setting, laid: LaidOut, plan: CutPlan, size: tuple[int, int], times: int, number: int, before: str
 ) -> DrawnPattern:
     title = setting.printer.sizes((to_mm(size[0]), to_mm(size[1])))
-    across, highest = _across(setting)
+    card = len(plan.steps) <= FEW_STEPS
+    across, highest = _card(setting) if card else _across(setting)
     name = stock_name(setting, laid.need.item)
     alt = f"{name}, {title}: {len(plan.laid)} parts, {len(plan.lines)} numbered cuts; parts " + ", ".join(
         dict.fromkeys(p.part for p in plan.laid)
     )
-    if len(plan.lines) <= FEW_CUTS and _narrowest(plan) * highest * FEW_SHARE >= LEAST_DRAWN * size[1]:
-        highest *= FEW_SHARE
     drawn = plate_picture(*size, plan, across=across, highest=highest, size=_part_size(setting), alt=alt)
     wider = widening(*size, across)
     if wider > 1:
@@ -126,11 +126,13 @@ def _plate(
         steps=tuple(plan.steps),
         before=before,
         left=_left(setting, plan, size),
+        card=card,
     )
 
 
-def _narrowest(plan: CutPlan) -> int:
-    return min((min(p.length, p.width) for p in plan.laid), default=0)
+def _card(setting: Setting) -> tuple[float, float]:
+    width, _ = setting.paper.inside_lying
+    return ((width - CARD_GAP * (CARDS - 1)) / CARDS, CARD_HEIGHT)
 
 
 def _file(laid: LaidOut, number: int) -> str:
@@ -145,7 +147,7 @@ def _plate_sizes(setting: Setting) -> Callable[[str, int, bool], str]:
         row = rows.get(part.partition("#")[0])
         if row is None or "#" in part:
             return show.size(to_mm(steps), Role.HOUSING)
-        return show.size(row.rough[0 if along else 1], row.roles[0 if along else 1])
+        return show.printed(row.rough_printed[0 if along else 1])
 
     return text
 
@@ -179,7 +181,7 @@ def _stick(setting: Setting, laid: LaidOut, demand: StickDemand, pattern: StickP
     title = show.length(to_mm(stock.length))
 
     def size(part: str) -> str:
-        return show.size(rows[part].rough[0], rows[part].roles[0])
+        return show.printed(rows[part].rough_printed[0])
 
     used = {s.stock for s in laid.layout.patterns}
     longest = max(s.length for s in demand.stock if s.id in used)

@@ -1,6 +1,7 @@
 """The parts list as records: one row for each mark of the order, sizes in mm.
 
-The page, the CSV file and the JSON document are made from these rows.
+The page, the CSV file and the JSON document are made from these rows. Each carries its sizes as printed as well, so
+that every page prints the same.
 """
 
 from __future__ import annotations
@@ -14,8 +15,10 @@ from casewright.design.features.shaping import EndCut
 from casewright.design.frames import Vec
 from casewright.design.marks import Mark
 from casewright.design.parts import Form, Intent, Part, Placed
-from casewright.packet.printed import Roles, roles_of
+from casewright.design.printed_sizes import Printed
+from casewright.packet.part_sizes import ByName, Triple, cut_sizes, nearest, printed_of, tighter
 from casewright.project import Project
+from casewright.units import LengthStyle, Role
 
 _HAND = re.compile(r",? ?\b(?:front|rear) (?:left|right)\b|,? ?\b(?:left|right)\b|, (?:top|bottom)$")
 
@@ -35,7 +38,8 @@ class PartRow:
     stock: str
     stock_name: str
     part: Part
-    roles: Roles
+    printed: Triple  # the cut size
+    style: LengthStyle
     hand: str
 
     @property
@@ -62,6 +66,29 @@ class PartRow:
     def rough(self) -> Vec:
         """Size that layouts lay out."""
         return self.part.rough
+
+    @property
+    def roles(self) -> tuple[Role, Role, Role]:
+        """The role by which each cut size would round to what is printed."""
+        length, width, thickness = (_role(p, mm) for p, mm in zip(self.printed, self.cut, strict=True))
+        return (length, width, thickness)
+
+    @property
+    def finished_printed(self) -> Triple:
+        """Its finished sizes as printed: the cut ones, and with bands rounded down, since it goes where it must fit."""
+        return self._printed(self.finished, Role.INSERT)
+
+    @property
+    def rough_printed(self) -> Triple:
+        """Its rough sizes as printed: the cut ones, and with an allowance rounded up, since that is cut off later."""
+        return self._printed(self.rough, Role.HOUSING)
+
+    def _printed(self, sizes: Vec, role: Role) -> Triple:
+        length, width, thickness = (
+            p if abs(mm - cut) < 1e-6 else nearest(mm, self.style, role)
+            for p, mm, cut in zip(self.printed, sizes, self.cut, strict=True)
+        )
+        return (length, width, thickness)
 
     @property
     def grain(self) -> str:
@@ -92,18 +119,19 @@ class PartRow:
 def parts_list(project: Project) -> tuple[PartRow, ...]:
     """Return a row for each mark, in the order of marks."""
     rows: dict[str, PartRow] = {}
+    printed = printed_of(project.assembly.pieces, project.shop.style)
     for piece in project.assembly.pieces:
         for placed in piece.placed:
             mark = project.mark_of(placed)
             if mark is not None:
-                row = rows.get(mark.label) or _first(project, piece, placed, mark)
-                rows[mark.label] = _counted(row, piece, placed)
+                row = rows.get(mark.label) or _first(project, piece, placed, mark, printed[piece.path])
+                rows[mark.label] = _counted(row, piece, placed, printed[piece.path])
     twins = {row.mirror_of: row.mark for row in rows.values() if row.mirror_of}
     whole = (replace(row, mirror_of=row.mirror_of or twins.get(row.mark, "")) for row in rows.values())
     return tuple(sorted(whole, key=lambda row: (len(row.mark), row.mark)))
 
 
-def _first(project: Project, piece: PieceDesign, placed: Placed, mark: Mark) -> PartRow:
+def _first(project: Project, piece: PieceDesign, placed: Placed, mark: Mark, printed: ByName) -> PartRow:
     part = placed.part
     item = project.stock.get(part.stock)
     return PartRow(
@@ -115,16 +143,27 @@ def _first(project: Project, piece: PieceDesign, placed: Placed, mark: Mark) -> 
         stock=part.stock,
         stock_name=item.name if item is not None else part.stock,
         part=part,
-        roles=roles_of(piece, placed),
+        printed=cut_sizes(placed, piece, printed, project.shop.style),
+        style=project.shop.style,
         hand="",
     )
 
 
-def _counted(row: PartRow, piece: PieceDesign, placed: Placed) -> PartRow:
+def _counted(row: PartRow, piece: PieceDesign, placed: Placed, printed: ByName) -> PartRow:
+    sizes = row.printed
+    if placed.part.blank.size == row.part.blank.size:  # a part that lies the other way round has its sizes swapped
+        sizes = tighter(sizes, cut_sizes(placed, piece, printed, row.style))
     counts = dict(row.counts)
     counts[piece.path] = counts.get(piece.path, 0) + piece.count
     names = row.names if placed.name in row.names else (*row.names, placed.name)
-    return replace(row, names=names, counts=tuple(counts.items()), hand=_hand(names))
+    return replace(row, names=names, counts=tuple(counts.items()), hand=_hand(names), printed=sizes)
+
+
+def _role(printed: Printed, mm: float) -> Role:
+    """Free where the nearest division is printed, else insert or housing."""
+    if abs(printed.value - mm) <= float(printed.style.step) / 2:
+        return Role.FREE
+    return Role.INSERT if printed.value < mm else Role.HOUSING
 
 
 def _hand(names: tuple[str, ...]) -> str:

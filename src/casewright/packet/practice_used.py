@@ -2,29 +2,41 @@
 
 from __future__ import annotations
 
+from dataclasses import field
+from functools import cached_property
+
 from casewright.cache import Cache
 from casewright.project import Project
 from casewright.shop.practice import Practice, Rule
+from casewright.units.grid import record
+
+READ_BY_PAGES = frozenset({"fit.cut_over", "moulding.corner_slack", "shim.thickness"})  # beside the design's
 
 
+@record
 class _Watched(Practice):
     """A practice that notes the name of every rule that is read."""
 
-    def __init__(self, practice: Practice, seen: set[str]) -> None:
-        super().__init__(rules=practice.rules)
-        object.__setattr__(self, "seen", seen)
+    seen: set[str] = field(compare=False, repr=False, default_factory=set)
 
     def rule(self, name: str) -> Rule:
         """Return the rule and note its name."""
-        found = super().rule(name)
-        self.seen.add(name)  # type: ignore[attr-defined]
+        found = Practice.rule(self, name)
+        self.seen.add(name)
         return found
+
+
+class _WatchedProject(Project):
+    """A project whose practice is watched; its cache is its own, so that nothing is taken from an earlier reading."""
+
+    @cached_property
+    def practice(self) -> _Watched:
+        """The practice of the order, watched."""
+        return _Watched(rules=super().practice.rules)
 
 
 def practice_used(project: Project) -> tuple[Rule, ...]:
     """Return the rules that were read, sorted by name."""
-    seen: set[str] = set()
-    twin = Project(project.order, project.shop, Cache(), catalogue=project.catalogue)
-    vars(twin)["practice"] = _Watched(project.practice, seen)  # in place of the one that it would work out
+    twin = _WatchedProject(project.order, project.shop, Cache(), catalogue=project.catalogue)
     _ = twin.assembly, twin.needs
-    return tuple(rule for rule in project.practice.rules if rule.name in seen)
+    return tuple(rule for rule in project.practice.rules if rule.name in twin.practice.seen | READ_BY_PAGES)

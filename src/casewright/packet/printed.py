@@ -1,23 +1,14 @@
-"""Sizes as the pages print them: rounded by their role in the shop's style, and what the callipers said.
-
-A part does not say which ledger sizes its own sizes are, so `roles_of` finds them among the sizes of its piece:
-equal in value, and nearest in name. Nothing goes *into* a part's outer size, so it is either an insert or free.
-"""
+"""Sizes as the pages print them: rounded by their role in the shop's style, and what the callipers said."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from casewright.design.assembly import PieceDesign
-from casewright.design.ledger import Size
-from casewright.design.parts import Placed
+from casewright.design.printed_sizes import Printed
 from casewright.units import LengthStyle, Role, format_length
 
-Roles = tuple[Role, Role, Role]  # of length, width, thickness
 SIXTY_FOURTHS = LengthStyle(system="in", division=64.0)
-_WORD = re.compile(r"[a-z0-9_]+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +24,10 @@ class Printer:
     def length(self, mm: float, role: Role = Role.FREE) -> str:
         """Return a length with its unit."""
         return format_length(mm, role, self.style)
+
+    def printed(self, size: Printed) -> str:
+        """Return a size that was chosen so that its fits hold, without its unit; its own division may be finer."""
+        return format_length(size.value, Role.FREE, size.style, unit=False)
 
     def sheet_thickness(self, mm: float) -> str:
         """Return a measured thickness: to 0.01 mm, or as the nearest part of an inch with "≈" where that is not it."""
@@ -68,23 +63,6 @@ class Printer:
         if self.style.system == "in":
             return f"inches, to 1/{int(self.style.division)}"
         return f"mm, to {self.style.division:g}"
-
-
-def roles_of(piece: PieceDesign, placed: Placed) -> Roles:
-    """Return the roles by which a part's cut sizes are printed."""
-    b = placed.part.blank
-    length, width, thickness = (_role(piece.sizes, placed.path, v) for v in (b.length, b.width, b.thickness))
-    return (length, width, thickness)
-
-
-def _role(sizes: tuple[Size, ...], path: str, value: float) -> Role:
-    words = set(_WORD.findall(path.partition("/")[2]))
-    equal = [s for s in sizes if s.value == value]
-    if not equal:
-        return Role.FREE
-    nearest = max(len(words & set(_WORD.findall(s.name))) for s in equal)
-    named = {s.role for s in equal if len(words & set(_WORD.findall(s.name))) == nearest}
-    return Role.INSERT if Role.INSERT in named else Role.FREE
 
 
 def decimal(value: float, places: int) -> str:

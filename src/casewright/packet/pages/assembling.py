@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from casewright.design.assembly import PieceDesign, Step
+from casewright.design.assembly import PieceDesign
 from casewright.packet.pages.setting import Setting
 from casewright.packet.parts_list import joined_names
+from casewright.packet.step_runs import step_runs
 from casewright.solids.collide import is_under
 
 
@@ -47,33 +48,21 @@ def _piece(setting: Setting, piece: PieceDesign) -> AssemblyPiece:
     cautions = tuple(dict.fromkeys(c for s in piece.steps for c in s.cautions))
     seen: set[str] = set()
     steps: list[AssemblyStep] = []
-    for run in _alike(piece.steps):
-        brought = [b for step in run for b in step.brings]
-        fresh = [p for b in brought for p in names if is_under(p, b) and p not in seen]
+    for run in step_runs(piece):
+        fresh = [p for b in run.brings for p in names if is_under(p, b) and p not in seen]
         seen.update(fresh)
         marked = _listed([marks[p] for p in fresh if p in marks])
         bought = joined_names(tuple(dict.fromkeys(names[p] for p in fresh if p not in marks)))
-        numbers = tuple(cautions.index(c) + 1 for c in dict.fromkeys(c for s in run for c in s.cautions))
+        numbers = tuple(cautions.index(c) + 1 for c in run.cautions)
         steps.append(
             AssemblyStep(
-                number=len(steps) + 1,
-                text=run[0].text,
+                number=run.number,
+                text=run.first.text,
                 brings="; ".join(t for t in (marked, bought) if t),
                 cautions=numbers,
             )
         )
     return AssemblyPiece(title=piece.title, steps=tuple(steps), cautions=cautions)
-
-
-def _alike(steps: tuple[Step, ...]) -> list[list[Step]]:
-    """Group steps that follow each other with the same words into the same group of parts."""
-    runs: list[list[Step]] = []
-    for step in steps:
-        if runs and runs[-1][-1].text == step.text and runs[-1][-1].into == step.into:
-            runs[-1].append(step)
-        else:
-            runs.append([step])
-    return runs
 
 
 def _listed(names: list[str]) -> str:

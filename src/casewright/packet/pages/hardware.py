@@ -1,13 +1,27 @@
-"""Hardware, fasteners, glue and finish over the order."""
+"""What to have in hand before cutting: stock, hardware, fasteners, glue and finish over the order."""
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 
+from casewright.design.parts import Form
+from casewright.layout.model import to_mm
+from casewright.layouts import LaidOut
 from casewright.packet.hardware_list import BoughtRow, fastener_rows, finish_rows, glue_rows, hardware_rows
+from casewright.packet.layout_drawing import stock_name
 from casewright.packet.pages.setting import Setting
 from casewright.packet.parts_list import name_stems
 from casewright.packet.printed import decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ToUse:
+    """A line of the stock list: how many of which size."""
+
+    name: str
+    size: str
+    count: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,6 +48,7 @@ class HardwareLists:
     """The context of the hardware page; `pieces` are the heads of its columns."""
 
     pieces: tuple[str, ...]
+    stock: tuple[ToUse, ...]
     hardware: tuple[Bought, ...]
     fasteners: tuple[Bought, ...]
     supplies: tuple[Supply, ...]
@@ -55,12 +70,27 @@ def hardware(setting: Setting) -> HardwareLists:
     ]
     return HardwareLists(
         pieces=tuple(p.title for p in setting.pieces),
+        stock=tuple(line for laid in project.layouts for line in _to_use(setting, laid)),
         hardware=tuple(_line(row, paths, _stems(row)) for row in hardware_rows(project)),
         fasteners=tuple(
             _line(row, paths, ", ".join(f"{use} {n}" for use, n in row.uses)) for row in fastener_rows(project)
         ),
         supplies=(*glues, *finishes),
     )
+
+
+def _to_use(setting: Setting, laid: LaidOut) -> list[ToUse]:
+    counts: Counter[str] = Counter()
+    for pattern in laid.layout.patterns:
+        counts[pattern.stock] += pattern.times
+    sizes = {s.id: s for s in laid.need.demand.stock}
+    lines = []
+    for stock_id, count in counts.items():
+        stock = sizes[stock_id]
+        across = () if laid.need.form is Form.STICK else (to_mm(getattr(stock, "width", 0)),)
+        size = setting.printer.sizes((to_mm(stock.length), *across))
+        lines.append(ToUse(name=stock_name(setting, laid.need.item), size=size, count=count))
+    return lines
 
 
 def _line(row: BoughtRow, paths: tuple[str, ...], uses: str) -> Bought:

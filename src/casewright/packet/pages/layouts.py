@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import dataclass
 
-from casewright.layout.model import (
-    Outcome,
-    to_mm,
-)
+from casewright.layout.model import Outcome
 from casewright.layouts import LaidOut
 from casewright.packet.cut_plan import CutStep
-from casewright.packet.layout_drawing import drawn_patterns, stock_name
+from casewright.packet.layout_drawing import CARDS, drawn_patterns, stock_name
 from casewright.packet.pages.drawings import Drawing, drawing_of
 from casewright.packet.pages.setting import Setting
 from casewright.packet.printed import decimal
@@ -28,6 +24,7 @@ class LayoutSheet:
     steps: tuple[CutStep, ...]
     before: str
     left: str
+    card: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,28 +42,18 @@ class LayoutItem:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ToUse:
-    """A line of the stock list: how many of which size."""
-
-    name: str
-    size: str
-    count: int
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Layouts:
     """The context of the layouts."""
 
     unit: str
-    stock: tuple[ToUse, ...]
+    cards: int  # side by side
     items: tuple[LayoutItem, ...]
 
 
 def layouts(setting: Setting) -> Layouts:
     """Return the context of the layouts."""
     items = tuple(_item(setting, laid) for laid in setting.project.layouts)
-    stock = tuple(line for laid in setting.project.layouts for line in _to_use(setting, laid))
-    return Layouts(unit=setting.printer.unit, stock=stock, items=items)
+    return Layouts(unit=setting.printer.unit, cards=CARDS, items=items)
 
 
 def _item(setting: Setting, laid: LaidOut) -> LayoutItem:
@@ -93,6 +80,7 @@ def _item(setting: Setting, laid: LaidOut) -> LayoutItem:
                 steps=d.steps,
                 before=d.before,
                 left=d.left,
+                card=d.card,
             )
             for d in drawn
         ),
@@ -113,17 +101,3 @@ def _outcome(outcome: Outcome) -> str:
         return "best found"
     text = f"best found; stock could cost at most {decimal(outcome.gap * 100, 0)} % less"
     return text if outcome.reproducible else f"{text}; ended on time, not reproducible"
-
-
-def _to_use(setting: Setting, laid: LaidOut) -> list[ToUse]:
-    counts: Counter[str] = Counter()
-    for pattern in laid.layout.patterns:
-        counts[pattern.stock] += pattern.times
-    sizes = {s.id: s for s in laid.need.demand.stock}
-    lines = []
-    for stock_id, count in counts.items():
-        stock = sizes[stock_id]
-        across = () if laid.need.form.value == "stick" else (to_mm(getattr(stock, "width", 0)),)
-        size = setting.printer.sizes((to_mm(stock.length), *across))
-        lines.append(ToUse(name=stock_name(setting, laid.need.item), size=size, count=count))
-    return lines

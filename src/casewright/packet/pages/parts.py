@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from casewright.design.frames import Vec
 from casewright.design.parts import Form
+from casewright.packet.cut_to_fit import held_back
 from casewright.packet.pages.setting import Setting
+from casewright.packet.part_sizes import Triple
 from casewright.packet.parts_list import PartRow
 from casewright.packet.printed import Printer
 from casewright.stock.model import Board, Item, Sheet
@@ -30,6 +31,8 @@ class PartLine:
     shows: str
     ends: str
     mirror: str
+    only: str  # the piece that it belongs to, empty where every piece has it
+    to_fit: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,22 +63,33 @@ class Parts:
     unit: str
     total: int
     marks: int
+    pieces: int
     forms: tuple[FormGroup, ...]
 
 
 def parts(setting: Setting) -> Parts:
     """Return the context of the parts list."""
-    groups = tuple(_form(setting, form) for form in Form if any(r.form is form for r in setting.rows))
+    fitted = fitted_marks(setting)
+    groups = tuple(_form(setting, form, fitted) for form in Form if any(r.form is form for r in setting.rows))
     total = sum(r.count for r in setting.rows)
-    return Parts(unit=setting.printer.unit, total=total, marks=len(setting.rows), forms=groups)
+    return Parts(
+        unit=setting.printer.unit, total=total, marks=len(setting.rows), pieces=len(setting.pieces), forms=groups
+    )
 
 
-def _form(setting: Setting, form: Form) -> FormGroup:
+def fitted_marks(setting: Setting) -> frozenset[str]:
+    """Return the marks of parts that are cut to fit."""
+    paths = held_back(setting.pieces)
+    return frozenset(m for piece in setting.pieces for p, m in setting.marks_of(piece).items() if p in paths)
+
+
+def _form(setting: Setting, form: Form, fitted: frozenset[str]) -> FormGroup:
     stocks = sorted({r.stock for r in setting.rows if r.form is form})
-    return FormGroup(title=FORMS[form], form=form.value, stocks=tuple(_stock(setting, form, s) for s in stocks))
+    groups = tuple(_stock(setting, form, s, fitted) for s in stocks)
+    return FormGroup(title=FORMS[form], form=form.value, stocks=groups)
 
 
-def _stock(setting: Setting, form: Form, stock: str) -> StockGroup:
+def _stock(setting: Setting, form: Form, stock: str, fitted: frozenset[str]) -> StockGroup:
     rows = [r for r in setting.rows if r.form is form and r.stock == stock]
     return StockGroup(
         stock=stock,
@@ -83,7 +97,7 @@ def _stock(setting: Setting, form: Form, stock: str) -> StockGroup:
         thickness=_thickness(setting.project.stock.get(stock), setting.printer),
         has_bands=any(r.bands for r in rows),
         has_rough=any(r.rough != r.cut for r in rows),
-        lines=tuple(part_line(r, setting.printer) for r in rows),
+        lines=tuple(_line(setting, r, r.mark in fitted) for r in rows),
     )
 
 
@@ -96,26 +110,28 @@ def _thickness(item: Item | None, printer: Printer) -> str:
     return ""
 
 
-def part_line(row: PartRow, printer: Printer) -> PartLine:
-    """Return a row of the list as the page prints it."""
+def _line(setting: Setting, row: PartRow, to_fit: bool) -> PartLine:
+    printer = setting.printer
     return PartLine(
         mark=row.mark,
         count=row.count,
         name=row.name,
-        finished=_sizes(row, row.finished, printer),
-        cut=_sizes(row, row.cut, printer),
-        rough=_sizes(row, row.rough, printer) if row.rough != row.cut else ("", "", ""),
+        finished=_sizes(row, row.finished_printed, printer),
+        cut=_sizes(row, row.printed, printer),
+        rough=_sizes(row, row.rough_printed, printer) if row.rough != row.cut else ("", "", ""),
         grain="↔ length" if row.grain else "any",
         bands="; ".join(row.bands),
         shows=_shows(row.shows),
         ends=ends_text(row),
         mirror=row.mirror_of,
+        only="" if len(row.counts) == len(setting.pieces) else ", ".join(path for path, _ in row.counts),
+        to_fit=to_fit,
     )
 
 
-def _sizes(row: PartRow, sizes: Vec, printer: Printer) -> tuple[str, str, str]:
-    length, width, thickness = (printer.size(v, role) for v, role in zip(sizes, row.roles, strict=True))
-    return (length, width, printer.sheet_thickness(sizes[2]) if row.form is Form.SHEET else thickness)
+def _sizes(row: PartRow, sizes: Triple, printer: Printer) -> tuple[str, str, str]:
+    length, width, thickness = (printer.printed(size) for size in sizes)
+    return (length, width, printer.sheet_thickness(row.cut[2]) if row.form is Form.SHEET else thickness)
 
 
 def _shows(faces: tuple[str, ...]) -> str:
