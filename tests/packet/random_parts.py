@@ -76,7 +76,9 @@ def _cuts(rng: random.Random, b: Blank) -> list[Feature]:
                 Rabbet(face=Face.FACE0, u0=0.0, u1=b.length, v0=0.0, v1=0.15 * b.width, depth=deep),
                 Groove(face=Face.FACE1, u0=0.0, u1=b.length, v0=v, v1=v + 0.2 * b.width, depth=deep),
                 Dado(face=Face.FACE1, u0=u, u1=u + 0.1 * b.length, v0=0.0, v1=b.width, depth=deep),
-                Groove(face=Face.EDGE0, u0=u, u1=u + 0.2 * b.length, v0=0.3 * b.thickness, v1=0.6 * b.thickness, depth=6.0),
+                Groove(
+                    face=Face.EDGE0, u0=u, u1=u + 0.2 * b.length, v0=0.3 * b.thickness, v1=0.6 * b.thickness, depth=6.0
+                ),
                 Tenon(face=Face.END1, u0=0.0, u1=b.width, v0=0.3 * b.thickness, v1=0.7 * b.thickness, length=10.0),
             )
         )
@@ -90,7 +92,9 @@ def _openings(rng: random.Random, b: Blank) -> list[Feature]:
         rng.choice(
             (
                 Recess(face=Face.FACE1, outline=circle(x, y, r), depth=0.5 * b.thickness),
-                Recess(face=Face.FACE0, outline=rounded_rectangle(x - r, y - r, x + r, y + r, r / 3), depth=b.thickness),
+                Recess(
+                    face=Face.FACE0, outline=rounded_rectangle(x - r, y - r, x + r, y + r, r / 3), depth=b.thickness
+                ),
                 Slot(face=Face.FACE0, outline=obround((x, y - r / 2), (x, y + r / 2), 4.4), depth=b.thickness),
             )
         )

@@ -76,7 +76,11 @@ def test_notes_and_labels_on_a_random_drawing_can_all_be_read(seed: int) -> None
             near = (rng.uniform(40, 150), rng.uniform(30, 110))
             items.append(place_label(raster, Label(rng.choice("abc"), near, EM, 60.0)))
         notes = [
-            Note(("2× Ø 11/64 through", "3/8 from face 0")[: rng.randint(1, 2)], ((rng.uniform(30, 170), rng.uniform(20, 130)),), EM)
+            Note(
+                ("2× Ø 11/64 through", "3/8 from face 0")[: rng.randint(1, 2)],
+                ((rng.uniform(30, 170), rng.uniform(20, 130)),),
+                EM,
+            )
             for _ in range(rng.randint(1, 7))
         ]
         items += place_notes(raster, notes)

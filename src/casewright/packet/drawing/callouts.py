@@ -281,7 +281,9 @@ def _cove(cove: Cove, w: Words) -> Called:
     deep = w.blank.width - cove.depth if cove.face.high else cove.depth
     at: Vec = (cove.at, deep if cove.face.axis == 1 else w.blank.width / 2, _surface(w))
     located = ((0, cove.at),)
-    return Called(text, Place(w.main, (at,), located), (Shown("radius", cove.radius, ""), Shown("depth", cove.depth, "")))
+    return Called(
+        text, Place(w.main, (at,), located), (Shown("radius", cove.radius, ""), Shown("depth", cove.depth, ""))
+    )
 
 
 def _surface(w: Words) -> float:

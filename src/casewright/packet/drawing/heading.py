@@ -25,7 +25,9 @@ def heading(subject: Subject, convention: Convention, ratio: Ratio, width: float
     """Return the heading of a part drawing that is `width` mm wide."""
     em = convention.em
     right = width - SYMBOL[0] - 2.0
-    first = f"{subject.name}, {subject.count} wanted" + (f", mirror image of {subject.mirror_of}" if subject.mirror_of else "")
+    first = f"{subject.name}, {subject.count} wanted" + (
+        f", mirror image of {subject.mirror_of}" if subject.mirror_of else ""
+    )
     unit = "in" if subject.words.style.system == "in" else "mm"
     size = " × ".join(subject.size)
     lines = [

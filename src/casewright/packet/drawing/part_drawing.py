@@ -186,8 +186,14 @@ def _composed(sheet: _Sheet, growth: float, beside: bool) -> Picture:
 
 
 def _drawn(
-    subject: Subject, plan: Plan, planned: PlannedView, convention: Convention, cache: Cache, k: float,
-    shown: list[Shown], both_sides: bool,
+    subject: Subject,
+    plan: Plan,
+    planned: PlannedView,
+    convention: Convention,
+    cache: Cache,
+    k: float,
+    shown: list[Shown],
+    both_sides: bool,
 ) -> _Drawn:
     view = planned.view
     x0, y0, x1, y1 = view.box(plan.part.blank.size)
@@ -224,7 +230,13 @@ def _add(drawn: _Drawn, row: Row) -> None:
 
 
 def _running(
-    subject: Subject, planned: PlannedView, out: _Drawn, convention: Convention, k: float, low: XY, shown: list[Shown],
+    subject: Subject,
+    planned: PlannedView,
+    out: _Drawn,
+    convention: Convention,
+    k: float,
+    low: XY,
+    shown: list[Shown],
     both_sides: bool,
 ) -> None:
     """Put the running sizes on the sides: each on the usual one, unless the other is much nearer to what it locates."""
@@ -296,7 +308,9 @@ def _arranged(
     main = views[0]
     left = max(v.depth[Side.LEFT] for v in stack) + EDGE
     if before is not None:
-        left = max(left, before.depth[Side.LEFT] + before.width + before.depth[Side.RIGHT] + gap + main.depth[Side.LEFT] + EDGE)
+        left = max(
+            left, before.depth[Side.LEFT] + before.width + before.depth[Side.RIGHT] + gap + main.depth[Side.LEFT] + EDGE
+        )
     loose: list[_Drawn | Section] = [by[s] for s in sides if s in by and not beside]
     loose += [section] if section is not None else []
     right, y = _row_of_loose(loose, gap)
@@ -335,7 +349,7 @@ def _reserve(raster: Raster, width: float, total: float, head: float) -> None:
     """Keep the heading and the borders of the paper clear."""
     raster.fill(raster.texts, ((0.0, total - head), (width, total - head), (width, total), (0.0, total)))
     border = ((0.6, 0.6), (width - 0.6, 0.6), (width - 0.6, total - 0.6), (0.6, total - 0.6), (0.6, 0.6))
-    raster.run(raster.texts, border)
+    raster.run(raster.texts, (border,))
 
 
 def _spot(views: list[_Drawn], plan: Plan, place: Place, index: int, k: float) -> XY:
@@ -361,11 +375,15 @@ def _letters(
     return placed, led
 
 
-def _names(raster: Raster, subject: Subject, plan: Plan, views: list[_Drawn], convention: Convention) -> list[Primitive]:
+def _names(
+    raster: Raster, subject: Subject, plan: Plan, views: list[_Drawn], convention: Convention
+) -> list[Primitive]:
     out: list[Primitive] = []
     for v in views:
         (x, y), name = v.at, _face_words(subject, v.planned.view.face)
-        if v.where == "far" and any(c.hole and "through" in c.words and c.places[0].face is views[0].planned.view.face for c in plan.callouts):
+        if v.where == "far" and any(
+            c.hole and "through" in c.words and c.places[0].face is views[0].planned.view.face for c in plan.callouts
+        ):
             name += f"; holes without a letter come from {face_name(views[0].planned.view.face)}"
         out.append(place_label(raster, Label(name, (x + 14.0, y + v.height + 3.5), convention.em, 60.0)))
     main = views[0]
@@ -400,7 +418,10 @@ def _note(c: CallOut, views: list[_Drawn], plan: Plan, convention: Convention, k
             r = place.radius * k
             if r > RIM:
                 round_mouth = True
-                targets += [(at[0] + r * dx, at[1] + r * dy) for dx, dy in ((0.7, 0.71), (-0.7, 0.71), (0.7, -0.71), (-0.7, -0.71))]
+                targets += [
+                    (at[0] + r * dx, at[1] + r * dy)
+                    for dx, dy in ((0.7, 0.71), (-0.7, 0.71), (0.7, -0.71), (-0.7, -0.71))
+                ]
             else:
                 targets.append(at)
     arrow = ARROW if round_mouth or c.hole else 0.0

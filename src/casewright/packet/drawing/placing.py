@@ -29,6 +29,7 @@ from casewright.packet.drawing.primitives import (
     Circle,
     Fill,
     Leader,
+    LineRole,
     Polyline,
     Primitive,
     Segments,
@@ -79,6 +80,7 @@ class Note:
     arrow: float = 0.0
     covered: bool = False
     keyed: bool = False
+    ring: float = 0.0  # radius of a circle around a note of one line (a balloon); 0 without
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,22 +115,29 @@ class Raster:
 
     def ink(self, items: Sequence[Primitive]) -> None:
         """Add what is drawn."""
+        lines: list[tuple[XY, ...]] = []
+        leaders: list[tuple[XY, ...]] = []
         for item in items:
             if isinstance(item, Text):
                 self.fill(self.texts, corners_of(item))
             elif isinstance(item, Leader):
-                self.run(self.leaders, item.points)
+                leaders.append(item.points)
             else:
-                for run in runs_of(item):
-                    self.run(self.lines, run)
+                lines += runs_of(item)
+        self.run(self.lines, lines)
+        self.run(self.leaders, leaders)
 
-    def run(self, mask: Mask, points: Sequence[XY]) -> None:
-        """Mark the cells that a run of lines passes."""
-        path = np.asarray(points, np.float64)
-        for a, b in zip(path[:-1], path[1:], strict=True):
-            n = max(2, int(math.hypot(*(b - a)) / (CELL * 0.4)) + 2)
-            steps = a + (b - a) * np.linspace(0.0, 1.0, n)[:, None]
-            self.mark(mask, steps)
+    def run(self, mask: Mask, runs: Sequence[Sequence[XY]]) -> None:
+        """Mark the cells that runs of lines pass."""
+        pairs = [(*a, *b) for run in runs for a, b in zip(run, run[1:], strict=False)]
+        if not pairs:
+            return
+        ends = np.array(pairs, np.float64)
+        start, way = ends[:, :2], ends[:, 2:] - ends[:, :2]
+        count = (np.hypot(way[:, 0], way[:, 1]) / (CELL * 0.4)).astype(np.int64) + 2
+        which = np.repeat(np.arange(len(ends)), count)
+        step = np.arange(len(which)) - np.repeat(np.cumsum(count) - count, count)
+        self.mark(mask, start[which] + way[which] * (step / np.maximum(count[which] - 1, 1))[:, None])
 
     def mark(self, mask: Mask, points: Floats) -> None:
         """Mark the cells of points that lie on the sheet."""
@@ -210,7 +219,9 @@ def place_label(raster: Raster, label: Label) -> Text:
 
 def _nearest(raster: Raster, label: Label, wide: float, high: float, reach: float) -> XY | None:
     (x, y), half = label.near, (wide / 2 + KEEP, high / 2 + KEEP)
-    free, ox, oy = raster.free(wide, high, (x - reach - half[0], y - reach - half[1], x + reach + half[0], y + reach + half[1]))
+    free, ox, oy = raster.free(
+        wide, high, (x - reach - half[0], y - reach - half[1], x + reach + half[0], y + reach + half[1])
+    )
     ys, xs = np.nonzero(free)
     cx, cy = (xs + ox + 0.5) * CELL + half[0], (ys + oy + 0.5) * CELL + half[1]
     far = np.hypot(cx - x, cy - y)
@@ -246,6 +257,8 @@ def place_notes(raster: Raster, notes: Sequence[Note]) -> tuple[Primitive, ...]:
 
 def _block(note: Note) -> Room:
     """Return the width of a note and how far it reaches up and down from the middle of its first line."""
+    if note.ring:
+        return Room(2 * note.ring, note.ring, note.ring)
     rooms = [room_of(line, note.size) for line in note.lines]
     down = (len(rooms) - 1) * LEADING * note.size + rooms[-1].down
     return Room(max(r.width for r in rooms), rooms[0].up, down)
@@ -264,7 +277,7 @@ def _best(raster: Raster, note: Note, others: list[Note], spots: list[Spot]) -> 
     if not note.targets:
         k = int((left + sheet.height - first + inside).argmin())
         return Spot(float(left[k]), float(first[k]), (), float(left[k] + sheet.height - first[k]))
-    reach = np.array([_reach(left, first, block.width, t) for t in note.targets])
+    reach = np.array([_reach(left, first, block.width, t, note.ring) for t in note.targets])
     nearest = reach.argmin(axis=0)
     order = np.argsort(reach.min(axis=0) + inside, kind="stable")[:CANDIDATES]
     targets = np.array(note.targets)[nearest[order]]
@@ -282,7 +295,11 @@ def _with(raster: Raster, notes: list[Note], spots: list[Spot]) -> Raster:
     copy.lines, copy.costly = raster.lines, raster.costly
     copy.texts, copy.leaders = raster.texts.copy(), raster.leaders.copy()
     for note, spot in zip(notes, spots, strict=True):
-        copy.ink(_drawn(note, spot))
+        drawn = _drawn(note, spot)
+        copy.ink([i for i in drawn if not isinstance(i, Circle)])
+        if note.ring:
+            x, y, d = spot.x, spot.y - note.ring, 2 * note.ring
+            copy.fill(copy.texts, ((x, y), (x + d, y), (x + d, y + d), (x, y + d)))
     return copy
 
 
@@ -292,11 +309,14 @@ def _cells(raster: Raster, x: Floats, y: Floats) -> tuple[NDArray[np.int64], NDA
     return row, np.clip((x / CELL).astype(np.int64), 0, columns - 1)
 
 
-def _reach(left: Floats, first: Floats, width: float, target: XY) -> Floats:
+def _reach(left: Floats, first: Floats, width: float, target: XY, ring: float) -> Floats:
+    if ring:
+        far: Floats = np.hypot(left + ring - target[0], first - target[1])
+        return far + BACKWARDS * (far < ring + 1.5)
     right = target[0] > left + width / 2
     start = np.where(right, left + width + AWAY, left - AWAY)
     side = np.where(right, 1.0, -1.0)
-    far: Floats = np.hypot(start + side * SHOULDER - target[0], first - target[1])
+    far = np.hypot(start + side * SHOULDER - target[0], first - target[1])
     # A leader that has to double back is as good as none.
     return far + BACKWARDS * ((target[0] - start) * side < SHOULDER * 0.4)
 
@@ -307,14 +327,21 @@ def _cheapest(
     """Return the cheapest of some places whose leader meets no text and no leader. Raises NoRoom."""
     right = targets[:, 0] > left + width / 2
     side = np.where(right, 1.0, -1.0)
-    start = np.column_stack((np.where(right, left + width + AWAY, left - AWAY), first))
-    elbow = start + np.column_stack((side * SHOULDER, np.zeros(len(side))))
+    if note.ring:
+        middle = np.column_stack((left + note.ring, first))
+        out = targets - middle
+        size = np.maximum(np.hypot(*out.T), 1e-6)[:, None]
+        start = middle + out / size * note.ring
+        elbow = start + out / size * 1e-3
+    else:
+        start = np.column_stack((np.where(right, left + width + AWAY, left - AWAY), first))
+        elbow = start + np.column_stack((side * SHOULDER, np.zeros(len(side))))
     way = targets - elbow
     far = np.hypot(way[:, 0], way[:, 1])
     met, crossed = _crossings(sheet, start, elbow, targets)
     # Nearly level or plumb leaders look like other lines.
     square = np.minimum(np.abs(way[:, 0]), np.abs(way[:, 1])) < 0.12 * np.maximum(far, 1e-6)
-    back = (targets[:, 0] - start[:, 0]) * side < SHOULDER * 0.4
+    back = ((targets[:, 0] - start[:, 0]) * side < SHOULDER * 0.4) & (not note.ring)
     cost = far + CROSSING * crossed + inside + 3.0 * square + BACKWARDS * back
     cost[met] = np.inf
     k = int(cost.argmin())
@@ -357,11 +384,22 @@ def _thickened(mask: Mask) -> Mask:
 
 def _drawn(note: Note, spot: Spot) -> tuple[Primitive, ...]:
     out: list[Primitive] = []
+    if note.ring:
+        centre = (spot.x + note.ring, spot.y)
+        if spot.leader:
+            rim = _rim(centre, spot.leader[-1], note.ring)
+            out.append(Leader((rim, spot.leader[-1]), note.covered, note.arrow))
+        return (*out, Circle(centre, note.ring, LineRole.LEADER), Text(centre, note.lines[0], note.size))
     if spot.leader:
         out.append(Leader(spot.leader, note.covered, note.arrow))
     for i, line in enumerate(note.lines):
         out.append(Text((spot.x, spot.y - i * LEADING * note.size), line, note.size, Anchor.START))
     return tuple(out)
+
+
+def _rim(centre: XY, towards: XY, radius: float) -> XY:
+    far = math.dist(centre, towards) or 1.0
+    return tuple(c + (t - c) / far * radius for c, t in zip(centre, towards, strict=True))  # type: ignore[return-value]
 
 
 def shifted(item: Primitive, dx: float, dy: float) -> Primitive:

@@ -1,0 +1,182 @@
+"""Details at larger scale: stacks of mouldings at full size, slides and hinges with what surrounds them, let-in devices.
+
+A detail is a window of a section. Its sizes are the links of chains that end inside it, and the width and height of every moulding.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import shapely
+
+from casewright.design.features.openings import Recess
+from casewright.design.parts import Form, Hardware, Placed
+from casewright.packet.drawing.assembled import Sectioned, Stage, section_view, sections_of
+from casewright.packet.drawing.chains_located import Link, LocatedChain, located_chains
+from casewright.packet.drawing.cutting import Cut, CutPart, Plane, cut_piece
+from casewright.packet.drawing.measured_view import SizedView, drawn
+from casewright.packet.drawing.placing import NoRoom
+from casewright.packet.drawing.primitives import Picture
+from casewright.packet.drawing.rows import Side
+from casewright.packet.drawing.subject import SizeWords
+from casewright.solids.collide import placed_boxes
+from casewright.solids.view import LEFT_SIDE, PLAN
+
+AROUND = 12.0  # mm of the piece around what a detail is about
+LONGEST = 70.0  # mm of a long thing that its detail shows
+NEAR = 30.0  # mm between mouldings of one stack
+Box = tuple[float, float, float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Detail:
+    """A window of a section, and what it is about."""
+
+    name: str
+    cut: Cut
+    box: Box
+
+
+def detail_drawings(stage: Stage, fit: tuple[float, float]) -> tuple[Picture, ...]:
+    """Return every detail within `fit`, at full size where there is room, else at the largest scale that leaves some."""
+    chains = located_chains(stage.piece, stage.cache, stage.style)
+    out = []
+    for detail in details_of(stage):
+        try:
+            out.append(drawn(_view(stage, detail, chains), stage.convention, fit))
+        except NoRoom:
+            continue  # a detail repeats nothing that is only there
+    return tuple(out)
+
+
+def details_of(stage: Stage) -> tuple[Detail, ...]:
+    """Return the details of a piece: moulding stacks, hardware that is cut by level sections, let-in devices."""
+    out: list[Detail] = []
+    for section in sections_of(stage.piece, stage.cache):
+        cut = cut_piece(stage.piece, section.plane, stage.cache, without=stage.piece.excluded)
+        level = section.plane.view is PLAN
+        for parts in _clusters([p for p in cut.parts if _is_hardware(p) == level and (level or _is_moulding(p))]):
+            name = parts[0].placed.name if level else "mouldings"
+            out.append(Detail(name=f"{name}, of section {section.letter}", cut=cut, box=_around(parts)))
+    return (*_unlike(out), *_devices(stage))
+
+
+def _devices(stage: Stage) -> list[Detail]:
+    """Return a section through each bought thing that sits in a recess."""
+    out = []
+    for placed in stage.piece.placed:
+        if isinstance(placed.thing, Hardware) and _is_let_in(stage, placed):
+            low = placed_boxes((placed,), stage.cache)[0].tolist()
+            middle = [(low[i] + low[i + 3]) / 2 for i in range(3)]
+            plane = Plane(LEFT_SIDE, -middle[0])
+            cut = cut_piece(stage.piece, plane, stage.cache, without=stage.piece.excluded, deep=60.0)
+            box = (-low[4] - 2 * AROUND, low[2] - 2 * AROUND, -low[1] + 2 * AROUND, low[5] + 2 * AROUND)
+            out.append(Detail(name=f"{placed.name}, cut through its middle, looking to the right", cut=cut, box=box))
+    return out
+
+
+def _is_let_in(stage: Stage, placed: Placed) -> bool:
+    at = placed.frame.origin
+    for other in stage.piece.placed:
+        if isinstance(other.thing, Hardware):
+            continue
+        for feature in other.part.features:
+            if type(feature) is Recess:
+                x0, y0, x1, y1 = feature.outline.box
+                u, v = feature.face.uv_axes
+                p = other.frame.local_point(at)
+                depth = other.part.blank.size[feature.face.axis]
+                if x0 < p[u] < x1 and y0 < p[v] < y1 and -1.0 <= p[feature.face.axis] <= depth + 1.0:
+                    return True
+    return False
+
+
+def _is_hardware(part: CutPart) -> bool:
+    return part.grain is None
+
+
+def _is_moulding(part: CutPart) -> bool:
+    thing = part.placed.thing
+    return not isinstance(thing, Hardware) and thing.form is Form.STICK and thing.blank.section is not None
+
+
+def _clusters(parts: Sequence[CutPart]) -> list[list[CutPart]]:
+    """Group cut parts that are close to each other."""
+    groups: list[list[CutPart]] = []
+    for part in parts:
+        near = [g for g in groups if any(part.area.distance(o.area) < NEAR for o in g)]
+        groups = [g for g in groups if g not in near] + [[p for g in near for p in g] + [part]]
+    return groups
+
+
+def _around(parts: list[CutPart]) -> Box:
+    """Return the window around some cut parts: of long ones the lower left end, where the front is."""
+    x0, y0, x1, y1 = shapely.union_all([p.area for p in parts]).bounds
+    return (x0 - AROUND, y0 - AROUND, min(x1, x0 + LONGEST) + AROUND, min(y1, y0 + LONGEST) + AROUND)
+
+
+def _unlike(details: list[Detail]) -> list[Detail]:
+    """Leave out details that show the same parts, or their mirror image, again."""
+    kept: dict[tuple[str, ...], Detail] = {}
+    for d in details:
+        frame = shapely.box(*d.box)
+        stocks = sorted(
+            p.placed.thing.item if isinstance(p.placed.thing, Hardware) else p.placed.thing.stock
+            for p in d.cut.parts
+            if p.area.intersects(frame)
+        )
+        kept.setdefault(tuple(stocks), d)
+    return list(kept.values())
+
+
+def _view(stage: Stage, detail: Detail, chains: Sequence[LocatedChain]) -> SizedView:
+    rows = {Side.BELOW: _links(stage, detail, chains, 0), Side.LEFT: _links(stage, detail, chains, 1)}
+    name = f"Detail: {detail.name}"
+    return section_view(stage, detail.cut, detail.box, {s: r for s, r in rows.items() if r}, name)
+
+
+def _links(stage: Stage, detail: Detail, chains: Sequence[LocatedChain], i: int) -> list[list[Link]]:
+    """Return rows of the links that end inside the window, and of its mouldings' sizes."""
+    view = detail.cut.plane.view
+    direction = (view.right, view.up)[i]
+    low, high = detail.box[i], detail.box[i + 2]
+    found: list[Link] = []
+    for chain in chains:
+        way = direction[chain.axis]
+        if abs(way) > 0.9:
+            for link in chain.links:
+                a, b = sorted((link.low * way, link.high * way))
+                if low + 0.5 < a and b < high - 0.5 and _is_drawn(detail, i, a, b):
+                    found.append(Link(a, b, link.name, link.text))
+    for part in detail.cut.parts:
+        bounds = part.area.bounds
+        if _is_moulding(part) and shapely.box(*detail.box).contains(part.area):
+            words = SizeWords(style=stage.style, sizes=stage.piece.sizes, path=part.placed.path)
+            size = bounds[i + 2] - bounds[i]
+            found.append(Link(bounds[i], bounds[i + 2], f"{part.placed.path} {'hw'[1 - i]}", words.text(size)))
+    return _packed(found)
+
+
+def _is_drawn(detail: Detail, i: int, low: float, high: float) -> bool:
+    """True where both ends of a link are edges of something that is cut inside the window."""
+    frame = shapely.box(*detail.box)
+    inside = [p.area.bounds for p in detail.cut.parts if p.area.intersects(frame)]
+    ends = [b[k] for b in inside for k in (i, i + 2)]
+    return all(any(abs(e - at) < 0.05 for e in ends) for at in (low, high))
+
+
+def _packed(links: list[Link]) -> list[list[Link]]:
+    rows: list[list[Link]] = []
+    unlike = {(round(k.low, 2), round(k.high, 2)): k for k in links}
+    for link in sorted(unlike.values(), key=lambda k: (k.high - k.low, k.low)):
+        for row in rows:
+            if all(link.high <= k.low + 0.01 or link.low >= k.high - 0.01 for k in row):
+                row.append(link)
+                break
+        else:
+            rows.append([link])
+    return rows
+
+
+__all__ = ["Detail", "Sectioned", "detail_drawings", "details_of"]

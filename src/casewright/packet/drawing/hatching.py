@@ -1,0 +1,102 @@
+"""What is cut, by material: end grain, long grain, plies, fibreboard, metal. Told apart by pattern, so that grey print does.
+
+Lines of neighbours run differently. Hatching keeps off texts, and stops at the outline. Patterns follow common practice for wood
+(ISO 128-50 leaves materials to the trade): slanting lines for end grain, lines along the grain for long grain, lines along
+the plies for plywood, dots for fibreboard, dark for metal.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from enum import Enum
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from casewright.design.frames import Vec
+from casewright.packet.drawing.cutting import CutPart, Plane, is_sheet, thickness_way
+from casewright.packet.drawing.primitives import XY, Ends, Fill, LineRole, Primitive, Segments, Tone
+
+PITCH = 1.7  # mm on paper between slanting lines
+FINE = 0.9  # mm between lines along the grain
+LEAST = 0.75  # mm on paper: what is thinner is filled alone
+
+
+class Material(Enum):
+    """How a cut surface looks, by its name in the key."""
+
+    END_GRAIN = "end grain"
+    LONG_GRAIN = "long grain"
+    PLIES = "plywood"
+    FIBRE = "fibreboard"
+    METAL = "bought part"
+
+
+TONES: dict[Material, Tone] = {
+    Material.END_GRAIN: (238, 238, 238), Material.LONG_GRAIN: (248, 248, 248), Material.PLIES: (228, 228, 228),
+    Material.FIBRE: (216, 216, 216), Material.METAL: (150, 150, 150),
+}  # fmt: skip
+
+
+def material_of(part: CutPart) -> Material:
+    """Return how a cut part looks: by its stock, and by whether the plane crosses the grain."""
+    if part.grain is None:
+        return Material.METAL
+    if is_sheet(part.placed.thing):
+        return Material.FIBRE if "mdf" in part.placed.part.stock else Material.PLIES
+    return Material.END_GRAIN if abs(part.grain[2]) > 0.7 else Material.LONG_GRAIN
+
+
+def filled(area: BaseGeometry, material: Material) -> Fill:
+    """Return a cut area on paper as a fill in its material's tone."""
+    rings = tuple(
+        tuple((x, y) for x, y in shapely.get_coordinates(ring).tolist()[:-1])
+        for shape in shapely.get_parts(area)
+        if shape.geom_type == "Polygon"
+        for ring in (shape.exterior, *shape.interiors)
+    )
+    return Fill(rings, TONES[material])
+
+
+def hatched(
+    part: CutPart, area: BaseGeometry, plane: Plane, number: int, texts: Sequence[BaseGeometry]
+) -> Primitive | None:
+    """Return the hatching of a cut area on paper, off the texts; None for what is filled alone."""
+    material = material_of(part)
+    way, pitch = _direction(part, material, plane, number)
+    if material in (Material.METAL, Material.FIBRE) or area.buffer(-LEAST / 2).is_empty:
+        return None
+    clear = area.difference(shapely.unary_union(list(texts))) if texts else area
+    lines = _lines(area, way, pitch, number).intersection(clear)
+    ends: list[Ends] = []
+    for line in shapely.get_parts(lines):
+        if line.geom_type == "LineString" and line.length > 0.2:
+            (x0, y0), (x1, y1) = line.coords[0], line.coords[-1]
+            ends.append((x0, y0, x1, y1))
+    return Segments(tuple(ends), LineRole.HATCH) if ends else None
+
+
+def _direction(part: CutPart, material: Material, plane: Plane, number: int) -> tuple[XY, float]:
+    if material is Material.LONG_GRAIN and part.grain is not None:
+        return _unit(part.grain), FINE
+    if material is Material.PLIES:
+        t = thickness_way(part.placed, plane)
+        return (_unit((-t[1], t[0], 0.0)), FINE) if abs(t[2]) < 0.9 else ((1.0, 0.0), FINE)
+    slant = math.radians((45.0, 135.0, 30.0, 150.0)[number % 4])
+    return (math.cos(slant), math.sin(slant)), PITCH
+
+
+def _unit(v: Vec) -> XY:
+    size = math.hypot(v[0], v[1]) or 1.0
+    return (v[0] / size, v[1] / size)
+
+
+def _lines(area: BaseGeometry, way: XY, pitch: float, number: int) -> BaseGeometry:
+    x0, y0, x1, y1 = area.bounds
+    middle, reach = np.array(((x0 + x1) / 2, (y0 + y1) / 2)), math.hypot(x1 - x0, y1 - y0) / 2 + pitch
+    along, across = np.array(way), np.array((-way[1], way[0]))
+    offsets = np.arange(-reach, reach, pitch) + (number % 3) * pitch / 3
+    starts = middle - along * reach + across * offsets[:, None]
+    return shapely.multilinestrings([shapely.linestrings(np.stack((s, s + 2 * reach * along))) for s in starts])

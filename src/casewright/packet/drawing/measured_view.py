@@ -1,0 +1,181 @@
+"""A view or section of a piece on paper with its rows of sizes, balloons and caption, all placed so that it can be read."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+
+from casewright.packet.drawing.chains_located import Link, LocatedChain
+from casewright.packet.drawing.conventions import Convention, Ratio
+from casewright.packet.drawing.lettering import box_of, width_of
+from casewright.packet.drawing.overlaps import overlaps
+from casewright.packet.drawing.placing import Label, NoRoom, Note, Raster, place_label, place_notes, runs_of, shifted
+from casewright.packet.drawing.primitives import XY, Leader, Picture, Primitive, Shown, Text
+from casewright.packet.drawing.rows import Row, Side, Span, chain_row
+
+EDGE = 2.0  # mm of empty paper at the border
+FIRST = 6.0  # mm from the outline to the first dimension line
+NEXT = 2.0  # mm between rows
+ROOM = (6.0, 14.0, 24.0, 36.0)  # mm beyond the rows, tried one after the other
+BALLOON = 1.05  # em: radius
+
+
+@dataclass(slots=True)
+class SizedView:
+    """What is to be drawn at a scale: lines by scale, the box of the view in mm, sizes by side (inner row first), notes.
+
+    `lines(k)` are primitives with the box's lower left corner at (0, 0). `finish(items, k)` may add what depends on where texts
+    stand (hatching). Balloons are (mark, targets in the view's mm). Words are (text, place in the view's mm).
+    """
+
+    box: tuple[float, float, float, float]
+    lines: Callable[[float], list[Primitive]]
+    rows: dict[Side, list[list[Link]]] = field(default_factory=dict)
+    balloons: list[tuple[str, tuple[XY, ...]]] = field(default_factory=list)
+    words: list[tuple[str, XY]] = field(default_factory=list)
+    caption: str = ""
+    alt: str = ""
+    first: float = FIRST
+    finish: Callable[[list[Primitive], float, XY], list[Primitive]] | None = None
+
+
+def drawn(
+    view: SizedView, convention: Convention, fit: XY, scale: Ratio | None = None, largest: float = 1.0
+) -> Picture:
+    """Return the picture within `fit` at the largest scale of the list (up to `largest`) that leaves room for every text.
+
+    Raises NoRoom.
+    """
+    x0, y0, x1, y1 = view.box
+    most = min((fit[0] - 30.0) / (x1 - x0), (fit[1] - 30.0) / (y1 - y0), largest)
+    ratio = scale or convention.scale_for(most)
+    while True:
+        found = _at_scale(view, convention, fit, ratio)
+        if found is not None:
+            return found
+        following = convention.smaller(ratio)
+        if scale is not None or following is None:
+            raise NoRoom(f"{view.caption} does not fit on {fit[0]:.0f} × {fit[1]:.0f} mm at {ratio[0]}:{ratio[1]}")
+        ratio = following
+
+
+def packed_rows(chains: Sequence[LocatedChain]) -> list[list[Link]]:
+    """Return chains as rows, the shortest nearest to the view; chains that do not meet share a row."""
+    rows: list[list[Link]] = []
+    for chain in sorted(chains, key=lambda c: (c.total.high - c.total.low, c.id)):
+        for row in rows:
+            if all(chain.total.high <= k.low + 0.01 or chain.total.low >= k.high - 0.01 for k in row):
+                row.extend(chain.links)
+                break
+        else:
+            rows.append(list(chain.links))
+    return rows
+
+
+def _at_scale(view: SizedView, convention: Convention, fit: XY, ratio: Ratio) -> Picture | None:
+    k = ratio[0] / ratio[1]
+    x0, y0, x1, y1 = view.box
+    width, height = (x1 - x0) * k, (y1 - y0) * k
+    rows = [row for side, links in view.rows.items() for row in _rows(view, side, links, convention, k)]
+    depth = {side: max((r.depth for r in rows if r.side is side), default=0.0) for side in Side}
+    for room in ROOM:
+        if not view.balloons and room != ROOM[0]:
+            break
+        size = (
+            width + depth[Side.LEFT] + depth[Side.RIGHT] + 2 * room,
+            height + depth[Side.BELOW] + depth[Side.ABOVE] + 2 * room + 5 * convention.em,
+        )
+        if size[0] > fit[0] or size[1] > fit[1]:
+            return None
+        try:
+            found = _composed(view, convention, ratio, rows, (depth[Side.LEFT] + room, depth[Side.BELOW] + room), size)
+        except NoRoom:
+            continue
+        if not overlaps(found):
+            return found
+    return None
+
+
+def _rows(view: SizedView, side: Side, links: list[list[Link]], convention: Convention, k: float) -> list[Row]:
+    x0, y0, x1, y1 = view.box
+    low = y0 if side.upright else x0
+    edge = {Side.ABOVE: (y1 - y0) * k, Side.RIGHT: (x1 - x0) * k}.get(side, 0.0)
+    out: list[Row] = []
+    at = view.first
+    for i, row in enumerate(links):
+        later = {round((p - low) * k, 4) for other in links[i + 1 :] for link in other for p in (link.low, link.high)}
+        spans = [Span((n.low - low) * k, (n.high - low) * k, n.text) for n in sorted(row, key=lambda n: n.low)]
+        out.append(chain_row(side, edge, spans, convention, at, sorted(later)))
+        at = out[-1].depth + NEXT
+    return out
+
+
+def _composed(view: SizedView, convention: Convention, ratio: Ratio, rows: list[Row], origin: XY, size: XY) -> Picture:
+    k = ratio[0] / ratio[1]
+    x0, y0, x1, y1 = view.box
+    captions = _caption(view, convention, ratio, size[0])
+    caption_room = (0.5 + 1.5 * len(captions)) * convention.em
+    at = (origin[0], origin[1] + caption_room)
+    items = [shifted(i, *at) for i in [*view.lines(k), *(i for r in rows for i in r.items)]]
+    raster = Raster(size[0], size[1])
+    raster.ink(items)
+    border = ((0.6, 0.6), (size[0] - 0.6, 0.6), (size[0] - 0.6, size[1] - 0.6), (0.6, size[1] - 0.6), (0.6, 0.6))
+    raster.run(raster.texts, (border,))
+    corners = ((at[0], at[1]), (at[0] + (x1 - x0) * k, at[1]), (0.0, 0.0), (at[0], at[1] + (y1 - y0) * k))
+    raster.fill(raster.costly, corners)
+
+    def paper(p: XY) -> XY:
+        return (at[0] + (p[0] - x0) * k, at[1] + (p[1] - y0) * k)
+
+    for i, line in enumerate(captions):
+        middle = (size[0] / 2, caption_room - (1.0 + 1.5 * i) * convention.em)
+        items.append(place_label(raster, Label(line, middle, convention.em, 60.0)))
+    for word, place in view.words:
+        items.append(place_label(raster, Label(word, paper(place), convention.em, 40.0)))
+    notes = [
+        Note((mark,), tuple(paper(p) for p in targets), convention.em, ring=_ring(mark, convention))
+        for mark, targets in view.balloons
+    ]
+    items += place_notes(raster, notes)
+    if view.finish is not None:
+        items = view.finish(items, k, at)
+    shown = tuple(Shown(n.name, n.high - n.low, n.text) for r in view.rows.values() for row in r for n in row)
+    return _cropped(Picture(size[0], size[1], tuple(items), view.alt, k, convention.thick, shown))
+
+
+def _caption(view: SizedView, convention: Convention, ratio: Ratio, width: float) -> list[str]:
+    """Return the caption in lines that are no wider than the picture."""
+    lines = [""]
+    for word in f"{view.caption}, scale {ratio[0]}:{ratio[1]}".split(" ") if view.caption else ():
+        longer = f"{lines[-1]} {word}".strip()
+        if lines[-1] and width_of(longer, convention.em) > width - 4.0:
+            lines.append(word)
+        else:
+            lines[-1] = longer
+    return lines if view.caption else []
+
+
+def _ring(mark: str, convention: Convention) -> float:
+    return max(BALLOON * convention.em * 0.75, width_of(mark, convention.em) / 2 + 0.9)
+
+
+def _cropped(picture: Picture) -> Picture:
+    """Cut off empty paper at the border."""
+    xs: list[float] = []
+    ys: list[float] = []
+    for item in picture.items:
+        if isinstance(item, Text):
+            x0, y0, x1, y1 = box_of(item)
+            xs += [x0, x1]
+            ys += [y0, y1]
+        else:
+            points = [p for run in runs_of(item) for p in run] or (
+                list(item.points) if isinstance(item, Leader) else []
+            )
+            xs += [p[0] for p in points]
+            ys += [p[1] for p in points]
+    dx, dy = min(xs) - EDGE, min(ys) - EDGE
+    items = tuple(shifted(i, -dx, -dy) for i in picture.items)
+    return Picture(
+        max(xs) - dx + EDGE, max(ys) - dy + EDGE, items, picture.alt, picture.scale, picture.thick, picture.shown
+    )
