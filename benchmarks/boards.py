@@ -195,8 +195,9 @@ def run_loads(demands: Iterable[BoardDemand], args: argparse.Namespace) -> int:
         tally.gaps.append(layout.outcome.gap)
         tally.yields.append(_surface(demand) / plain.outcome.value)
         tally.at_bound.append(_surface(demand) / plain.outcome.bound)
+        value, bound = layout.outcome.value, layout.outcome.bound
         print(
-            f"  load {number:3d}: {len(layout.patterns)} boards, cost {layout.outcome.value} bound {layout.outcome.bound},"
+            f"  load {number:3d}: {len(layout.patterns)} boards, cost {value}, bound {bound};"
             f" by surface: yield {tally.yields[-1]:.3f}, at the bound {tally.at_bound[-1]:.3f}",
             flush=True,
         )

@@ -47,7 +47,9 @@ class Tally:
         return f"{name:14s} {counts} {median:9.3f} {worst:8.2f} {busy}"
 
 
-HEADER = f"{'set':14s} {'plans':>5s} {'proven':>7s} {'at best':>8s} {'failed':>7s} {'median s':>9s} {'max s':>8s} {'cpu med':>9s} {'cpu max':>8s}"
+COLUMNS = ("plans", 5), ("proven", 7), ("at best", 8), ("failed", 7)
+TIMES = ("median s", 9), ("max s", 8), ("cpu med", 9), ("cpu max", 8)
+HEADER = " ".join([f"{'set':14s}", *(f"{name:>{width}s}" for name, width in (*COLUMNS, *TIMES))])
 
 
 def public_demand(row: dict[str, str]) -> StickDemand:

@@ -57,11 +57,11 @@ def _cheapest(rows: np.ndarray, needs: np.ndarray, stock: Sequence[BoardStock], 
     """The bound of the integer programme: numbers of boards that offer all that is needed."""
     import highspy
 
+    from casewright.layout.highs import quiet_highs
+
     kept = needs > 0
     rows, needs = rows[kept], needs[kept]
-    mip = highspy.Highs()  # type: ignore[no-untyped-call]
-    for name, value in (("output_flag", False), ("threads", 1), ("mip_max_nodes", NODES), ("mip_rel_gap", 1e-9)):
-        mip.setOptionValue(name, value)
+    mip = quiet_highs(mip_max_nodes=NODES, mip_rel_gap=1e-9)
     none = np.zeros(0, dtype=np.int32), np.zeros(0)
     dearest = max(max(price.values()), 1)
     for _ in needs:

@@ -29,11 +29,11 @@ class Plan:
     cost: int
 
     def worth(self) -> tuple[int, int, int, int]:
-        """What to make small: surface missing, cost, grades under show parts, boards."""
+        """What to make small: surface missing, grades under show parts, cost, boards."""
         parts = self.needs.parts
         missing = sum(n * parts[k[0]].length * parts[k[0]].width for k, n in self.needs.left.items())
         shown = sum(load.shown * load.fill.source.grade for load in self.loads)
-        return missing, self.cost, shown, len(self.loads)
+        return missing, shown, self.cost, len(self.loads)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -21,6 +21,7 @@ HISTORY = 12
 BOARDS_TRIED = 2
 RANKS_TRIED = 2
 COPIES = 50
+SHOW_MARGIN = 1.15
 
 
 def search(job: Job, bound: int, budget: Budget, seed: int) -> Plan:
@@ -52,14 +53,25 @@ def search(job: Job, bound: int, budget: Budget, seed: int) -> Plan:
 
 
 def _cheaper_boards(job: Job, cost: int, chance: random.Random) -> list[BoardStock] | None:
-    """Draw boards that cost less than `cost` together and offer enough surface; None where the draw has none."""
-    boards = [s for s in job.demand.stock for _ in range(min(s.count if s.count is not None else COPIES, COPIES))]
-    offers = {s.id: surface_offered(job.demand, s) for s in job.demand.stock}
+    """Draw boards that cost less than `cost` together and offer enough surface; None where the draw has none.
+
+    Enough of the best grade for the show parts comes first, then what is cheap for its surface.
+    """
+    stock = job.demand.stock
+    boards = [s for s in stock for _ in range(COPIES if s.count is None else min(s.count, COPIES))]
+    offers = {s.id: surface_offered(job.demand, s) for s in stock}
     rates = [job.price[s.id] / max(1, offers[s.id]) * (1 + 0.5 * chance.random()) for s in boards]
+    order = sorted(range(len(boards)), key=rates.__getitem__)
+    best = min((s.grade for s in boards), default=0)
+    parts = list(job.needs.parts.values())
+    shown = SHOW_MARGIN * surface_needed(job.demand, [p for p in parts if p.show])
+    wanted, left = surface_needed(job.demand, parts), cost - 1
+    for_show: list[int] = []
+    for k in order:
+        if boards[k].grade == best and sum(offers[boards[i].id] for i in for_show) < shown:
+            for_show.append(k)
     drawn: list[BoardStock] = []
-    left = cost - 1
-    wanted = surface_needed(job.demand, list(job.needs.parts.values()))
-    for k in sorted(range(len(boards)), key=rates.__getitem__):
+    for k in dict.fromkeys([*for_show, *order]):
         if job.price[boards[k].id] <= left:
             left -= job.price[boards[k].id]
             wanted -= offers[boards[k].id]

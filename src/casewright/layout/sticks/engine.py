@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 
 from casewright.layout.budget import Budget
-from casewright.layout.sticks.branch import branch
 from casewright.layout.sticks.costs import make_costs
 from casewright.layout.sticks.first import first_answer
 from casewright.layout.sticks.problem import Answer, Problem, cost_of
@@ -22,6 +21,8 @@ def solve(problem: Problem, budget: Budget, seed: int = 0) -> Answer:
     budget.tell(value, bound, "first answer")
     if not answer.complete or value == bound or budget.over():
         return replace(answer, bound=min(bound, value), proven=answer.complete and value == bound)
+    from casewright.layout.sticks.branch import branch  # the solver and the compiler are loaded only where needed
+
     return branch(problem, costs, replace(answer, bound=bound), budget, seed)
 
 

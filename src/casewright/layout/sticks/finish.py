@@ -9,12 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from typing import Any
 
 import highspy
 import numpy as np
 from numpy.typing import NDArray
 
 from casewright.layout.budget import Budget
+from casewright.layout.highs import quiet_highs
 from casewright.layout.sticks.costs import Costs
 from casewright.layout.sticks.first import gather
 from casewright.layout.sticks.master import State
@@ -133,10 +135,8 @@ def _solve(
     return not (status in PROVEN_NONE or info.mip_dual_bound > target + 1e-6)
 
 
-def _model(relaxation: Relaxation, state: State, stocks: NDArray[np.int64], rows: NDArray[np.int16]) -> highspy.Highs:
-    mip = highspy.Highs()  # type: ignore[no-untyped-call]
-    for name, value in (("output_flag", False), ("threads", 1), ("random_seed", 0)):
-        mip.setOptionValue(name, value)
+def _model(relaxation: Relaxation, state: State, stocks: NDArray[np.int64], rows: NDArray[np.int16]) -> Any:
+    mip = quiet_highs()
     none = np.zeros(0, dtype=np.int32), np.zeros(0)
     for d in state.demands:
         mip.addRow(float(d), highspy.kHighsInf, 0, *none)

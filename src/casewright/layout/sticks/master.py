@@ -13,6 +13,7 @@ import highspy
 import numpy as np
 from numpy.typing import NDArray
 
+from casewright.layout.highs import quiet_highs
 from casewright.layout.sticks.problem import UNLIMITED
 
 DUAL, PRIMAL = 1, 4  # HiGHS's numbers
@@ -70,9 +71,7 @@ class Master:
         self.m, self.costs = demands.size, costs
         self.columns = Columns(self.m)
         self.moved = True  # the right-hand side has changed since the last solution: the dual simplex goes on from it
-        self.lp: Any = highspy.Highs()  # type: ignore[no-untyped-call]
-        for name, value in (("output_flag", False), ("threads", 1), ("presolve", "off")):
-            self.lp.setOptionValue(name, value)
+        self.lp = quiet_highs(presolve="off")
         none = np.zeros(0, dtype=np.int32), np.zeros(0)
         for d in demands:
             self.lp.addRow(float(d), highspy.kHighsInf, 0, *none)
