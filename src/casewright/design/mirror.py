@@ -10,6 +10,7 @@ import re
 from dataclasses import replace
 
 from casewright.design.assembly import Joint, Keepout, Motion, PieceDesign, Step
+from casewright.design.features.base import Feature
 from casewright.design.frames import Vec
 from casewright.design.parts import Fastener, Hardware, MirrorRule, Part, Placed
 from casewright.findings import Finding, Severity
@@ -77,12 +78,22 @@ def _point(p: Vec) -> Vec:
 
 def _placed(p: Placed, n: int) -> Placed:
     length = p.thing.blank.length if isinstance(p.thing, Part) else 0.0
-    thing: Part | Hardware = p.thing.mirrored() if isinstance(p.thing, Part) else p.thing
+    thing: Part | Hardware = _part(p.thing, n) if isinstance(p.thing, Part) else p.thing
     if isinstance(thing, Hardware) and thing.mirror is MirrorRule.PARTNER:
         thing = replace(thing, item=thing.partner, partner=thing.item)
     return replace(
         p, path=swap_hands(p.path, n), name=swap_hands(p.name, n), thing=thing, frame=p.frame.reflected_x(length)
     )
+
+
+def _part(part: Part, n: int) -> Part:
+    mirrored = part.mirrored()
+    return replace(mirrored, features=tuple(_asked(f, n) for f in mirrored.features))
+
+
+def _asked(feature: Feature, n: int) -> Feature:
+    """Name the joint that asked for a feature as it is called in the mirrored piece."""
+    return replace(feature, joint=swap_hands(feature.joint, n)) if feature.joint else feature  # type: ignore[type-var]
 
 
 def _joint(j: Joint, n: int) -> Joint:

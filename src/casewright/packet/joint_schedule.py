@@ -1,0 +1,191 @@
+"""The fastener schedule as records: for each kind of joint, what holds it and which holes that asks for.
+
+1. The fasteners of a joint are taken together by item; the holes are the features that carry the joint's id, those of
+   the first part it goes through apart from those of the last.
+2. Joints with equal items, holes and names of parts are one row. Left and right are one name here ("outer face"), so a
+   mirrored pair fills one row, with the marks of each joint beside it.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from casewright.design.assembly import Joint, PieceDesign
+from casewright.design.blanks import Face
+from casewright.design.features.base import Feature, MadeAt
+from casewright.design.features.holes import Hole, PocketHole
+from casewright.design.features.openings import Slot
+from casewright.design.frames import Vec, scale
+from casewright.design.parts import Part, Placed
+from casewright.packet.parts_list import name_stems
+from casewright.project import Project
+
+MIDDLE = 1.0  # mm: a part whose middle is this near to the piece's stands on neither side
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bore:
+    """One kind of hole in one part: the feature, from which face in words, and in which part."""
+
+    part: str  # name without hand
+    hole: Hole | PocketHole | Slot
+    face: str
+    at_assembly: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JointRow:
+    """Equal joints of the order: their kind, which parts (names without hand), the fastener, how many, which holes.
+
+    `marks` are pairs of marks (empty for hardware) with how many such joints the order has; `each` is the number of
+    fasteners in one joint.
+    """
+
+    kind: str
+    a: str
+    b: str
+    item: str
+    each: int
+    joints: int
+    marks: tuple[tuple[str, str], ...]
+    bores: tuple[Bore, ...]
+    why: str
+    glued: bool
+
+    @property
+    def count(self) -> int:
+        """How many fasteners the order needs for these joints."""
+        return self.each * self.joints
+
+
+@dataclass(slots=True)
+class _Rows:
+    """Rows while they are gathered, by what makes them equal."""
+
+    joints: Counter[tuple[object, ...]] = field(default_factory=Counter)
+    marks: dict[tuple[object, ...], dict[tuple[str, str], None]] = field(default_factory=dict)
+    first: dict[tuple[object, ...], JointRow] = field(default_factory=dict)
+
+
+def joint_rows(project: Project) -> tuple[JointRow, ...]:
+    """Return the rows of the schedule over the order, in the order in which joints first appear."""
+    rows = _Rows()
+    for piece in project.assembly.pieces:
+        _gather(project, piece, rows)
+    return tuple(_whole(rows, key) for key in rows.first)
+
+
+def _whole(rows: _Rows, key: tuple[object, ...]) -> JointRow:
+    first = rows.first[key]
+    return JointRow(
+        kind=first.kind,
+        a=first.a,
+        b=first.b,
+        item=first.item,
+        each=first.each,
+        joints=rows.joints[key],
+        marks=tuple(rows.marks[key]),
+        bores=first.bores,
+        why=first.why,
+        glued=first.glued,
+    )
+
+
+def _gather(project: Project, piece: PieceDesign, rows: _Rows) -> None:
+    placed = piece.by_path()
+    bored = _features_by_joint(piece)
+    items: dict[str, Counter[str]] = {}
+    for f in piece.fasteners:
+        items.setdefault(f.joint, Counter())[f.item] += 1
+    for joint in piece.joints:
+        for item, each in items.get(joint.id, Counter()).items():
+            bores = _bores(bored.get(joint.id, []))
+            row = JointRow(
+                kind=joint.kind.value,
+                a=_stem(placed, joint.a),
+                b=_stem(placed, joint.b),
+                item=item,
+                each=each,
+                joints=0,
+                marks=(),
+                bores=bores,
+                why=joint.why,
+                glued=joint.glued,
+            )
+            key = (row.kind, row.a, row.b, item, each, tuple(_sign(b) for b in bores), joint.glued)
+            rows.first.setdefault(key, row)
+            rows.joints[key] += piece.count
+            rows.marks.setdefault(key, {})[_marks(project, placed, joint)] = None
+
+
+def _features_by_joint(piece: PieceDesign) -> dict[str, list[tuple[Placed, Feature]]]:
+    out: dict[str, list[tuple[Placed, Feature]]] = {}
+    for placed in piece.placed:
+        if isinstance(placed.thing, Part):
+            for feature in placed.thing.features:
+                if feature.joint and isinstance(feature, (Hole, PocketHole, Slot)):
+                    out.setdefault(feature.joint, []).append((placed, feature))
+    return out
+
+
+def _bores(found: list[tuple[Placed, Feature]]) -> tuple[Bore, ...]:
+    """Return the holes of a joint, each kind in each part once."""
+    out: dict[tuple[object, ...], Bore] = {}
+    for placed, feature in found:
+        assert isinstance(feature, (Hole, PocketHole, Slot))
+        bore = Bore(
+            part=name_stems((placed.name,))[0],
+            hole=feature,
+            face=facing(placed, feature.face),
+            at_assembly=feature.made_at is MadeAt.ASSEMBLY,
+        )
+        out.setdefault(_sign(bore), bore)
+    return tuple(out.values())
+
+
+def _sign(bore: Bore) -> tuple[object, ...]:
+    hole = bore.hole
+    if isinstance(hole, Hole):
+        sizes: tuple[object, ...] = (hole.diameter, hole.depth, hole.bore_diameter, hole.bore_depth, hole.countersink)
+    elif isinstance(hole, PocketHole):
+        sizes = (hole.diameter, hole.pocket_diameter, hole.angle)
+    else:
+        x0, y0, x1, y1 = hole.outline.box
+        sizes = (round(max(x1 - x0, y1 - y0), 4), round(min(x1 - x0, y1 - y0), 4))
+    return (type(hole).__name__, bore.part, bore.face, bore.at_assembly, *sizes)
+
+
+def slot_size(slot: Slot) -> tuple[float, float]:
+    """Return length and width of a slot, mm."""
+    x0, y0, x1, y1 = slot.outline.box
+    return (max(x1 - x0, y1 - y0), min(x1 - x0, y1 - y0))
+
+
+def facing(placed: Placed, face: Face) -> str:
+    """Return which way a face looks in the piece: "top", "underside", "front", "back", "outer", "inner" or "end"."""
+    normal = [0.0, 0.0, 0.0]
+    normal[face.axis] = 1.0 if face.high else -1.0
+    x, y, z = placed.frame.direction((normal[0], normal[1], normal[2]))
+    if abs(z) > max(abs(x), abs(y)):
+        return "top" if z > 0 else "underside"
+    if abs(y) >= abs(x):
+        return "back" if y > 0 else "front"
+    middle = placed.frame.point(scale(_size(placed), 0.5))[0]
+    if abs(middle) < MIDDLE or face.axis == 0:
+        return "end"
+    return "outer" if (x > 0) == (middle > 0) else "inner"
+
+
+def _size(placed: Placed) -> Vec:
+    return placed.part.blank.size
+
+
+def _stem(placed: Mapping[str, Placed], path: str) -> str:
+    return name_stems((placed[path].name,))[0]
+
+
+def _marks(project: Project, placed: Mapping[str, Placed], joint: Joint) -> tuple[str, str]:
+    a, b = (project.mark_of(placed[path]) for path in (joint.a, joint.b))
+    return (a.label if a else "", b.label if b else "")
