@@ -5,8 +5,10 @@ from __future__ import annotations
 import math
 
 import pytest
+from shapely import Polygon
 
 from casewright.stock import StockDataError, load_stock
+from casewright.stock.loops import loop_box, loop_points, sides
 from casewright.stock.model import Bumper, Sheet
 from casewright.stock.reading import read_items
 
@@ -36,8 +38,14 @@ def test_what_hardware_names_is_in_stock() -> None:
         assert stick.species in STOCK.species
     named = {s.screw for s in STOCK.slides.values()} | {s.case_screw for s in STOCK.slides.values()}
     named |= {h.screw for h in STOCK.hinges.values()} | {p.screw for p in STOCK.pulls.values()}
-    named |= {c.screw for c in STOCK.catches.values()}
+    named |= {c.screw for c in STOCK.catches.values()} | {u.case_screw for u in STOCK.under_slides.values()}
+    named |= {screw for c in STOCK.cup_hinges.values() for screw in (c.screw, c.plate_screw)}
+    for table in (STOCK.knife_hinges, STOCK.lid_stays, STOCK.figure_plates, STOCK.buttons, STOCK.rod_ends):
+        named |= {fitting.screw for fitting in table.values()}  # type: ignore[attr-defined]
+    named |= {screw for w in STOCK.wall_fixings.values() for screw in (w.case_screw, w.wall_screw)}
     assert named <= set(STOCK.screws)
+    woods = {b.species for b in STOCK.bands.values()} | {s.species for s in STOCK.sheets.values()}
+    assert woods - {""} <= set(STOCK.species)
 
 
 def _signed_area(section: tuple[tuple[float, float, float], ...]) -> float:
@@ -54,11 +62,34 @@ def _signed_area(section: tuple[tuple[float, float, float], ...]) -> float:
 
 def test_sections_run_counter_clockwise_with_their_back_on_the_wall() -> None:
     for stick in STOCK.sticks.values():
-        xs, ys = [v[0] for v in stick.section], [v[1] for v in stick.section]
-        assert min(xs) == 0
-        assert min(ys) == 0
-        box = max(xs) * max(ys)
-        assert 0.2 * box < _signed_area(stick.section) <= box + 1e-6
+        x0, y0, x1, y1 = loop_box(stick.section)
+        assert (x0, y0) == pytest.approx((0, 0), abs=1e-6)
+        assert 0.15 * x1 * y1 < _signed_area(stick.section) <= x1 * y1 + 1e-6
+        shape = Polygon(loop_points(stick.section))
+        assert shape.is_valid
+        assert shape.area == pytest.approx(_signed_area(stick.section), rel=2e-3)
+        assert shape.buffer(-1.2).geom_type == "Polygon", "no thin neck where a moulding would break"
+
+
+def test_profiles_cover_the_trade() -> None:
+    uses = {s.use for s in STOCK.sticks.values()}
+    wanted = {"crown", "base", "cove", "panel", "bead", "shoe", "cap", "chair rail", "astragal", "light rail", "nosing"}
+    assert wanted | {"runner", "cleat", "rod", "square", "edging", "quarter round"} <= uses
+    shaped = [s for s in STOCK.sticks.values() if any(v[2] for v in s.section)]
+    assert len(shaped) >= 16
+    assert len({s.section for s in shaped}) >= 16
+
+
+def test_crowns_lie_on_their_back_at_their_spring_angle() -> None:
+    """A crown's back leans from the wall by its spring angle (trade rule): one side of its section does."""
+    for stick in STOCK.sticks.values():
+        if stick.spring:
+            leans = {
+                round(math.degrees(math.atan2(abs(b[0] - a[0]), abs(b[1] - a[1]))), 2)
+                for a, b, k in sides(stick.section)
+                if not k and abs(a[0] - b[0]) > 5 and abs(a[1] - b[1]) > 5
+            }
+            assert any(abs(lean - stick.spring) < 0.02 for lean in leans), stick.id
 
 
 def test_the_crown_is_sprung_at_45_degrees() -> None:
@@ -73,12 +104,86 @@ def test_the_crown_is_sprung_at_45_degrees() -> None:
     assert max(under_top) - min(under_top) >= 10
 
 
-def test_slides_come_in_every_even_inch() -> None:
-    assert sorted(s.length / 25.4 for s in STOCK.slides.values()) == pytest.approx([10, 12, 14, 16, 18, 20, 22])
+def test_slides_come_in_every_usual_length() -> None:
+    """10 to 28 in by 2 in, 250 to 700 mm by 50 mm (common practice)."""
+    inches = [s.length / 25.4 for s in STOCK.slides.values() if not s.id.endswith("mm")]
+    metric = [s.length for s in STOCK.slides.values() if s.id.endswith("mm")]
+    assert sorted(inches) == pytest.approx(range(10, 29, 2))
+    assert sorted(metric) == list(range(250, 701, 50))
     for slide in STOCK.slides.values():
         assert slide.clearance == 12.7  # side-mount slides: 1/2 in a side, +1/32 / −0 (common practice)
-        assert 0 < slide.case_holes[0] < slide.case_holes[-1] < slide.length
+        for holes in (slide.case_holes, slide.drawer_holes):
+            assert 0 < holes[0] < holes[-1] < slide.length
+            assert list(holes) == sorted(set(holes))
+
+
+def test_under_mount_slides_fit_sides_of_16_mm() -> None:
+    """Inside width = opening − 42 mm, so a box of 16 mm sides leaves 5 mm each side (common practice)."""
+    for slide in STOCK.under_slides.values():
+        assert (slide.inside_less - 2 * slide.side_most) / 2 == 5.0
+        assert slide.depth_least > slide.length
         assert list(slide.case_holes) == sorted(set(slide.case_holes))
+
+
+def test_numbers_of_the_32_mm_system() -> None:
+    """5 mm holes, 32 mm apart, first row 37 mm back; 8 mm dowels; 35 mm cups, screws 45 × 9.5 mm (common practice)."""
+    for hinge in STOCK.cup_hinges.values():
+        assert hinge.cup_diameter == 35.0
+        assert (hinge.screw_spacing, hinge.screw_offset) == (45.0, 9.5)
+        assert hinge.plate_spacing == 32.0
+        assert hinge.bore_from_edge_least <= hinge.bore_from_edge <= hinge.bore_from_edge_most
+        assert (hinge.overlay < 0) == (hinge.mount == "inset")
+        assert hinge.cup_depth + 2 < hinge.door_least
+    assert STOCK.cup_hinges["cup-full-110"].plate_line == 37.0
+    assert {p.hole for p in STOCK.shelf_pins.values()} == {5.0, 6.35}
+    metric = [p.centres for p in STOCK.pulls.values() if p.centres and not p.id.endswith("in")]
+    assert {64.0, 320.0} < set(metric)
+    assert all(c % 32 == 0 for c in metric)
+    assert {8.0} < {d.diameter for d in STOCK.dowels.values()}
+
+
+def test_hinges_are_drawn_within_their_leaves() -> None:
+    heights = sorted(h.height / 25.4 for h in STOCK.hinges.values())
+    assert heights == pytest.approx([1.5, 2, 2.5, 3])
+    for hinge in STOCK.hinges.values():
+        assert hinge.closed >= 2 * hinge.leaf_thickness
+        assert all(0 < along < hinge.height and 0 < out < hinge.leaf_width for along, out in hinge.holes)
+        screw = STOCK.screws[hinge.screw]
+        assert screw.head_diameter / 2 <= min(out for _, out in hinge.holes)
+    for knife in STOCK.knife_hinges.values():
+        assert all(knife.pin_diameter < at < knife.leaf_length for at in knife.holes)
+    hands = {k.id.removesuffix(k.hand): set() for k in STOCK.knife_hinges.values() if k.hand}
+    for knife in STOCK.knife_hinges.values():
+        if knife.hand:
+            hands[knife.id.removesuffix(knife.hand)].add(knife.hand)
+    assert all(found == {"left", "right"} for found in hands.values())
+
+
+def test_sheets_come_in_inches_and_millimetres() -> None:
+    for material in ("plywood", "mdf", "particleboard", "melamine", "hardboard", "solid"):
+        sheets = [s for s in STOCK.sheets.values() if s.material == material]
+        whole_mm = [s for s in sheets if s.nominal == int(s.nominal) and s.length == int(s.length)]
+        assert whole_mm, material
+        assert len(whole_mm) < len(sheets), material
+    for sheet in STOCK.sheets.values():
+        assert sheet.length >= sheet.width
+        assert bool(sheet.species) == (sheet.material == "solid")
+
+
+def test_a_solid_panel_weighs_what_its_wood_weighs() -> None:
+    for sheet in STOCK.sheets.values():
+        if sheet.species:
+            density = STOCK.species[sheet.species].density
+            assert density is not None
+            assert sheet.density == pytest.approx(density, rel=0.01)
+
+
+def test_levelling_feet_and_inserts_go_together() -> None:
+    for leveller in STOCK.levellers.values():
+        assert leveller.pad_height < leveller.least < leveller.middle < leveller.most
+        assert leveller.most - leveller.pad_height < leveller.stem_length
+    for insert in STOCK.inserts.values():
+        assert insert.hole < insert.outside
 
 
 @pytest.mark.parametrize(

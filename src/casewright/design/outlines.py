@@ -10,9 +10,22 @@ import math
 from collections.abc import Callable, Iterable
 from typing import TypeAlias
 
+from casewright.stock.loops import Point2, arc_circle, arc_points, loop_area, loop_box, segment_area, sides
 from casewright.units.grid import record
 
-Point2: TypeAlias = tuple[float, float]
+__all__ = [
+    "Map2",
+    "Outline",
+    "Point2",
+    "arc_circle",
+    "circle",
+    "obround",
+    "placed",
+    "polygon",
+    "rectangle",
+    "rounded_rectangle",
+]
+
 Map2: TypeAlias = Callable[[Point2], Point2]
 
 
@@ -30,15 +43,12 @@ class Outline:
     @property
     def sides(self) -> tuple[tuple[Point2, Point2, float], ...]:
         """Every side as (start, end, bulge)."""
-        v = self.vertices
-        return tuple(
-            ((v[i][0], v[i][1]), (v[(i + 1) % len(v)][0], v[(i + 1) % len(v)][1]), v[i][2]) for i in range(len(v))
-        )
+        return sides(self.vertices)
 
     @property
     def area(self) -> float:
         """Signed area in mm², arcs exact (triangle fan plus circular segments)."""
-        return sum((a[0] * b[1] - b[0] * a[1]) / 2 + _segment_area(a, b, k) for a, b, k in self.sides)
+        return loop_area(self.vertices)
 
     @property
     def centroid(self) -> Point2:
@@ -50,7 +60,7 @@ class Outline:
             my += t * (a[1] + b[1]) / 3
             total += t
             if k:
-                s = _segment_area(a, b, k)
+                s = segment_area(a, b, k)
                 cx, cy = _segment_centroid(a, b, k)
                 mx, my, total = mx + s * cx, my + s * cy, total + s
         return (mx / total, my / total)
@@ -58,17 +68,7 @@ class Outline:
     @property
     def box(self) -> tuple[float, float, float, float]:
         """(x0, y0, x1, y1), arcs included."""
-        xs = [v[0] for v in self.vertices]
-        ys = [v[1] for v in self.vertices]
-        for a, b, k in self.sides:
-            if k:
-                (cx, cy), r = arc_circle(a, b, k)
-                for deg in (0, 90, 180, 270):
-                    p = (cx + r * math.cos(math.radians(deg)), cy + r * math.sin(math.radians(deg)))
-                    if _on_arc(p, a, b, k):
-                        xs.append(p[0])
-                        ys.append(p[1])
-        return (min(xs), min(ys), max(xs), max(ys))
+        return loop_box(self.vertices)
 
     def mapped(self, move: Map2) -> Outline:
         """Return the outline under an isometry of the plane, turned counter-clockwise again if mirrored."""
@@ -98,8 +98,14 @@ class Outline:
         for a, b, k in self.sides:
             out.append(a)
             if k:
-                out.extend(_arc_points(a, b, k, chord, outside == (k > 0)))
+                out.extend(arc_points(a, b, k, chord, outside == (k > 0)))
         return tuple(out)
+
+
+def placed(outline: Outline, at: Point2, angle: float = 0.0) -> Outline:
+    """Return the outline with its origin at `at`, turned by `angle` degrees counter-clockwise."""
+    c, s = math.cos(math.radians(angle)), math.sin(math.radians(angle))
+    return outline.mapped(lambda p: (at[0] + c * p[0] - s * p[1], at[1] + s * p[0] + c * p[1]))
 
 
 def rectangle(x0: float, y0: float, x1: float, y1: float) -> Outline:
@@ -151,24 +157,6 @@ def rounded_rectangle(x0: float, y0: float, x1: float, y1: float, radius: float)
     )
 
 
-def arc_circle(a: Point2, b: Point2, bulge: float) -> tuple[Point2, float]:
-    """Return the centre and radius of the circle that a bulged side lies on."""
-    dx, dy = b[0] - a[0], b[1] - a[1]
-    chord = math.hypot(dx, dy)
-    radius = chord * (1 + bulge * bulge) / (4 * abs(bulge))
-    # Signed distance from the chord's middle to the centre, to the left of a→b.
-    h = chord * (1 - bulge * bulge) / (4 * bulge)
-    return ((a[0] + b[0]) / 2 - dy / chord * h, (a[1] + b[1]) / 2 + dx / chord * h), radius
-
-
-def _segment_area(a: Point2, b: Point2, bulge: float) -> float:
-    if not bulge:
-        return 0.0
-    theta = 4 * math.atan(bulge)
-    _, r = arc_circle(a, b, bulge)
-    return r * r * (theta - math.sin(theta)) / 2
-
-
 def _segment_centroid(a: Point2, b: Point2, bulge: float) -> Point2:
     (cx, cy), r = arc_circle(a, b, bulge)
     theta = abs(4 * math.atan(bulge))
@@ -177,25 +165,3 @@ def _segment_centroid(a: Point2, b: Point2, bulge: float) -> Point2:
     chord = math.hypot(dx, dy)
     side = 1.0 if bulge > 0 else -1.0  # a positive bulge lies to the right of a→b
     return (cx + dy / chord * d * side, cy - dx / chord * d * side)
-
-
-def _on_arc(p: Point2, a: Point2, b: Point2, bulge: float) -> bool:
-    left = (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0])
-    return left < 0 if bulge > 0 else left > 0
-
-
-def _arc_points(a: Point2, b: Point2, bulge: float, chord: float, outside: bool) -> list[Point2]:
-    (cx, cy), r = arc_circle(a, b, bulge)
-    theta = 4 * math.atan(bulge)
-    half_step = math.acos(max(0.0, 1 - chord / r)) if r > chord else math.pi / 4
-    n = max(2, math.ceil(abs(theta) / (2 * half_step)))
-    start = math.atan2(a[1] - cy, a[0] - cx)
-    if not outside:
-        return [
-            (cx + r * math.cos(start + theta * i / n), cy + r * math.sin(start + theta * i / n)) for i in range(1, n)
-        ]
-    far = r / math.cos(theta / (2 * n))
-    return [
-        (cx + far * math.cos(start + theta * (i + 0.5) / n), cy + far * math.sin(start + theta * (i + 0.5) / n))
-        for i in range(n)
-    ]

@@ -9,8 +9,27 @@ no record that a design is made from.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TypeAlias
+from dataclasses import fields
+from typing import Any, TypeAlias, cast
 
+from casewright.stock.fittings import (
+    Button,
+    CupHinge,
+    EdgeBand,
+    FigurePlate,
+    Fitting,
+    Glide,
+    KnifeHinge,
+    LidStay,
+    Magnet,
+    ReadyFoot,
+    RodEnd,
+    ShelfPin,
+    UnderSlide,
+    WallFixing,
+)
+from casewright.stock.loops import Loop
+from casewright.stock.quantities import Length, Size
 from casewright.units.grid import record
 
 
@@ -60,20 +79,24 @@ class Species:
 
 @record
 class Sheet:
-    """A sheet good: sheet size, nominal thickness, measured thickness where a lot was measured."""
+    """A sheet good: sheet size, nominal thickness, measured thickness where a lot was measured.
+
+    `species` is the wood of a panel glued up from solid strips, which moves as a board does; empty for the rest.
+    """
 
     id: str
     name: str
-    material: str  # "plywood", "mdf", …
-    length: float
-    width: float
-    nominal: float
-    measured: float | None
+    material: str  # "plywood", "mdf", "particleboard", "melamine", "hardboard", "solid", "glass"
+    length: Size
+    width: Size
+    nominal: Size
     grain: bool  # the face shows a grain direction along the length
     density: float
     source: str
     basis: str
+    measured: Size | None = None
     lot: str = ""
+    species: str = ""
 
     @property
     def thickness(self) -> float:
@@ -89,11 +112,11 @@ class Board:
     name: str
     species: str
     quarters: int
-    rough: float
-    surfaced: float
-    dressed: float
-    lengths: tuple[float, ...]  # usual lengths
-    widths: tuple[float, ...]  # usual widths
+    rough: Size
+    surfaced: Size
+    dressed: Size
+    lengths: tuple[Size, ...]  # usual lengths
+    widths: tuple[Size, ...]  # usual widths
     source: str
     basis: str
 
@@ -112,9 +135,9 @@ class Stick:
     use: str  # "crown", "base", "panel", "square", "cove", …
     material: str
     species: str
-    section: tuple[tuple[float, float, float], ...]
+    section: Loop
     spring: float
-    lengths: tuple[float, ...]
+    lengths: tuple[Size, ...]
     density: float
     source: str
     basis: str
@@ -126,16 +149,16 @@ class Slide:
 
     id: str
     name: str
-    length: float
-    height: float
-    clearance: float  # each side
-    clearance_most: float
-    set_back: float
-    travel: float
+    length: Size
+    height: Size
+    clearance: Length  # each side
+    clearance_most: Length
+    set_back: Length
+    travel: Size
     load: float  # kg a pair
     mass: float  # kg each
-    case_holes: tuple[float, ...]  # distances from the front end
-    drawer_holes: tuple[float, ...]
+    case_holes: tuple[Size, ...]  # distances from the front end
+    drawer_holes: tuple[Size, ...]
     screw: str  # into the drawer side
     case_screw: str
     source: str
@@ -148,12 +171,12 @@ class Hinge:
 
     id: str
     name: str
-    height: float
-    leaf_width: float
-    leaf_thickness: float
-    closed: float  # thickness closed, both leaves and the play between them
-    barrel_diameter: float
-    holes: tuple[tuple[float, float], ...]  # (along the pin from the lower end, from the pin's axis)
+    height: Size
+    leaf_width: Size
+    leaf_thickness: Size
+    closed: Size  # thickness closed, both leaves and the play between them
+    barrel_diameter: Size
+    holes: tuple[tuple[Length, Length], ...]  # (along the pin from the lower end, from the pin's axis)
     screw: str
     load: float  # kg for a pair of hinges
     mass: float
@@ -167,11 +190,11 @@ class Pull:
 
     id: str
     name: str
-    centres: float
-    base_width: float
-    base_height: float
-    projection: float
-    hole: float
+    centres: Length
+    base_width: Size
+    base_height: Size
+    projection: Size
+    hole: Size
     screw: str
     mass: float
     source: str
@@ -187,17 +210,17 @@ class Screw:
 
     id: str
     name: str
-    kind: str  # "wood", "pan", "pocket-coarse", "pocket-fine", "washer-head", "machine"
+    kind: str  # "wood", "pan", "pocket-coarse", "pocket-fine", "washer-head", "machine", "wood-metric" …
     gauge: int | None = None
-    diameter: float
-    root: float
-    head_diameter: float
-    head_height: float
-    length: float
-    thread_length: float
-    pilot_soft: float
-    pilot_hard: float
-    clearance: float
+    diameter: Size
+    root: Size
+    head_diameter: Size
+    head_height: Length
+    length: Size
+    thread_length: Length
+    pilot_soft: Length
+    pilot_hard: Length
+    clearance: Length
     sink_angle: float
     mass: float
     source: str
@@ -211,8 +234,8 @@ class Pin:
     id: str
     name: str
     gauge: int
-    diameter: float
-    length: float
+    diameter: Size
+    length: Size
     source: str
     basis: str
 
@@ -223,8 +246,8 @@ class Dowel:
 
     id: str
     name: str
-    diameter: float
-    length: float
+    diameter: Size
+    length: Size
     source: str
     basis: str
 
@@ -236,11 +259,11 @@ class Insert:
     id: str
     name: str
     thread: str
-    outside: float
-    length: float
-    hole: float
-    flange_diameter: float
-    flange_depth: float
+    outside: Size
+    length: Size
+    hole: Size
+    flange_diameter: Length
+    flange_depth: Length
     mass: float
     source: str
     basis: str
@@ -253,13 +276,13 @@ class Leveller:
     id: str
     name: str
     thread: str
-    pad_diameter: float
-    pad_height: float
-    stem_diameter: float
-    stem_length: float
-    least: float  # fully in
-    middle: float
-    most: float
+    pad_diameter: Size
+    pad_height: Size
+    stem_diameter: Size
+    stem_length: Size
+    least: Size  # fully in
+    middle: Size
+    most: Size
     mass: float
     source: str
     basis: str
@@ -271,9 +294,9 @@ class Catch:
 
     id: str
     name: str
-    width: float
-    height: float
-    depth: float
+    width: Size
+    height: Size
+    depth: Size
     screw: str
     mass: float
     source: str
@@ -286,15 +309,15 @@ class Device:
 
     id: str
     name: str
-    diameter: float
-    thickness: float
-    range_least: float
-    range_most: float
-    clearance: float  # around it in its recess
-    cable_diameter: float
-    plug_width: float
-    plug_height: float
-    margin: float  # to any fastener or part
+    diameter: Size
+    thickness: Size
+    range_least: Length
+    range_most: Length
+    clearance: Length  # around it in its recess
+    cable_diameter: Length
+    plug_width: Length
+    plug_height: Length
+    margin: Length  # to any fastener or part
     voltage: float
     mass: float
     source: str
@@ -307,8 +330,8 @@ class Bumper:
 
     id: str
     name: str
-    diameter: float
-    thickness: float
+    diameter: Size
+    thickness: Size
     source: str
     basis: str
 
@@ -337,7 +360,7 @@ class Finish:
     coverage: float  # m² a litre and coat
     recoat_hours: float
     cure_days: float
-    film: float
+    film: Length
     hazards: str
     source: str
     basis: str
@@ -370,6 +393,7 @@ Item: TypeAlias = (
     | Bumper
     | Glue
     | Finish
+    | Fitting
 )
 
 
@@ -381,15 +405,28 @@ class Stock:
     sheets: Mapping[str, Sheet]
     boards: Mapping[str, Board]
     sticks: Mapping[str, Stick]
+    bands: Mapping[str, EdgeBand]
     slides: Mapping[str, Slide]
+    under_slides: Mapping[str, UnderSlide]
     hinges: Mapping[str, Hinge]
+    cup_hinges: Mapping[str, CupHinge]
+    knife_hinges: Mapping[str, KnifeHinge]
+    lid_stays: Mapping[str, LidStay]
     pulls: Mapping[str, Pull]
     screws: Mapping[str, Screw]
     pins: Mapping[str, Pin]
     dowels: Mapping[str, Dowel]
     inserts: Mapping[str, Insert]
     levellers: Mapping[str, Leveller]
+    ready_feet: Mapping[str, ReadyFoot]
+    glides: Mapping[str, Glide]
     catches: Mapping[str, Catch]
+    magnets: Mapping[str, Magnet]
+    shelf_pins: Mapping[str, ShelfPin]
+    figure_plates: Mapping[str, FigurePlate]
+    buttons: Mapping[str, Button]
+    wall_fixings: Mapping[str, WallFixing]
+    rod_ends: Mapping[str, RodEnd]
     devices: Mapping[str, Device]
     bumpers: Mapping[str, Bumper]
     glues: Mapping[str, Glue]
@@ -398,27 +435,15 @@ class Stock:
 
     def item(self, item_id: str) -> Item | None:
         """Return the item of any kind but species with this id, or None."""
-        return self.items.get(item_id)
+        return next((table[item_id] for table in self.tables.values() if item_id in table), None)
+
+    @property
+    def tables(self) -> dict[str, Mapping[str, Item]]:
+        """The items of each kind but species, by the name of the kind ("sheets", "boards")."""
+        names = (f.name for f in fields(cast(Any, self)) if f.name not in ("species", "prices"))
+        return {name: getattr(self, name) for name in names}
 
     @property
     def items(self) -> dict[str, Item]:
         """Every item of every kind but species, by id."""
-        kinds: tuple[Mapping[str, Item], ...] = (
-            self.sheets,
-            self.boards,
-            self.sticks,
-            self.slides,
-            self.hinges,
-            self.pulls,
-            self.screws,
-            self.pins,
-            self.dowels,
-            self.inserts,
-            self.levellers,
-            self.catches,
-            self.devices,
-            self.bumpers,
-            self.glues,
-            self.finishes,
-        )
-        return {key: item for kind in kinds for key, item in kind.items()}
+        return {key: item for kind in self.tables.values() for key, item in kind.items()}
