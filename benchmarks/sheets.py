@@ -107,8 +107,6 @@ def _laid(layout: SheetLayout) -> dict[str, int]:
     return counts
 
 
-
-
 def report(results: Iterable[Result], kind: str) -> bool:
     """Print one row a class and solver; True if all are good."""
     rows: dict[tuple[str, str], list[Result]] = defaultdict(list)
@@ -141,7 +139,7 @@ def _use(results: list[Result]) -> float:
 def main() -> int:
     """Read the command line, run, report."""
     parser = argparse.ArgumentParser(prog="benchmarks.sheets", description=__doc__.partition("\n")[0])
-    parser.add_argument("--data", type=Path, default=Path("."))
+    parser.add_argument("--data", type=Path, default=Path())
     parser.add_argument("--set", default="bwmv", choices=("bwmv", "kp2d", "vsbp", "shop", "growth"))
     parser.add_argument("--rotate", action="store_true")
     parser.add_argument("--seconds", type=float, default=1.0)

@@ -17,7 +17,7 @@ INCH = 25.4
 
 def job(seed: int, kinds: int, parts: int) -> SheetDemand:
     """A cabinet shop's order: 48 x 96 in and 60 x 60 in sheets, two offcuts, 1/8 in kerf, a third without grain."""
-    rng = random.Random(seed)  # noqa: S311
+    rng = random.Random(seed)
     made = []
     for number in range(kinds):
         length, width = rng.uniform(3, 40) * INCH, rng.uniform(2, 24) * INCH

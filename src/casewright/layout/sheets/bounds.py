@@ -1,7 +1,7 @@
 """Lower bounds of the cost of stock: what no layout can beat.
 
-Continuous bound: parts (each with the kerf that frees it, sheets one kerf larger) fill area; sheets are bought at the
-best price per area, offcuts on hand first, counts respected.
+Area bound: parts (each with the kerf that frees it, sheets one kerf larger) fill area; whole sheets are
+bought for the least that gives this area, offcuts on hand first, counts respected.
 """
 
 from __future__ import annotations
@@ -11,6 +11,9 @@ from collections.abc import Sequence
 
 from casewright.layout.model import GRID, Goal
 from casewright.layout.sheets.problem import Problem
+
+MOST_COSTS = 30_000
+FEW = 20
 
 
 def continuous(problem: Problem) -> int:
@@ -23,21 +26,44 @@ def continuous(problem: Problem) -> int:
 
 
 def cheapest(need: int, room: Sequence[int], prices: Sequence[int], left: Sequence[int | None]) -> int:
-    """Least cost of stock with `room` in total at least `need`: fractional, or whole sheets where all are alike."""
-    cost_num, spent = 0, 0
-    for i in sorted(range(len(room)), key=lambda i: (prices[i] / room[i], i)):
-        if need <= 0:
-            break
-        pieces = -(-need // room[i])
-        available = left[i]
-        if available is None or pieces <= available:
-            # exact integer ceiling of the fractional cost of what is still needed
-            cost_num = -(-need * prices[i] // room[i])
-            need = 0
-        else:
-            spent += prices[i] * available
-            need -= room[i] * available
-    return whole_price(spent + cost_num, prices)
+    """Least cost of whole sheets with `room` in total at least `need`; fractional where there are too many costs."""
+    for i, price in enumerate(prices):
+        if price == 0:  # offcuts on hand are free
+            count = left[i]
+            need = need - room[i] * count if count is not None else 0
+    if need <= 0:
+        return 0
+    paid = [i for i, price in enumerate(prices) if price > 0]
+    if not paid:
+        return 0  # it cannot be had: the layout will say so
+    floor = whole_price(_fractional(need, paid, room, prices), [prices[i] for i in paid])
+    step = math.gcd(*(prices[i] for i in paid))
+    most = floor // step + max(prices[i] for i in paid) // step + 1
+    return (
+        floor
+        if most > MOST_COSTS
+        else _least_cost(need, floor, step, most, [(room[i], prices[i], left[i]) for i in paid])
+    )
+
+
+def _fractional(need: int, paid: Sequence[int], room: Sequence[int], prices: Sequence[int]) -> int:
+    best = min(paid, key=lambda i: (prices[i] / room[i], i))
+    return -(-need * prices[best] // room[best])
+
+
+def _least_cost(need: int, floor: int, step: int, most: int, sheets: Sequence[tuple[int, int, int | None]]) -> int:
+    """First cost from `floor` on for which sheets of enough area can be bought (a knapsack over costs)."""
+    area = [0] * (most + 1)  # greatest area for a cost of so many steps
+    for room, price, left in sheets:
+        size = price // step
+        copies = 0 if left is None or left > FEW else left
+        for _ in range(copies):
+            for cost in range(most, size - 1, -1):
+                area[cost] = max(area[cost], area[cost - size] + room)
+        if left is None or left > FEW:  # more than a few count as endless: still a bound
+            for cost in range(size, most + 1):
+                area[cost] = max(area[cost], area[cost - size] + room)
+    return next((step * cost for cost in range(floor // step, most + 1) if area[cost] >= need), floor)
 
 
 def whole_price(cost: int, prices: Sequence[int]) -> int:

@@ -1,8 +1,8 @@
 """Orders with many equal parts: patterns with a count, by column generation (Gilmore and Gomory 1961).
 
 The linear program chooses how often each pattern is made; its dual values say which things are worth a place; new
-patterns are filled greedily by value for area, with a little noise. What the rounded-down answer leaves over is a
-small order of its own. OR-tools' GLOP is imported when it is wanted.
+patterns are filled greedily by value for area with a little noise, and where that fails by search (`fill`). What the
+rounded-down answer leaves over is a small order of its own. OR-tools' GLOP is imported when it is wanted.
 """
 
 from __future__ import annotations
@@ -12,21 +12,28 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Any
 
-from casewright.layout.model import SheetPattern
-from casewright.layout.sheets.first import ORDERS, Filled, fill, first_columns
+import numpy as np
+
+from casewright.layout.model import Cut, Laid, Rest, SheetPattern
+from casewright.layout.sheets.fill import Filling
+from casewright.layout.sheets.first import fill, first_columns, orders_for
 from casewright.layout.sheets.plates import Plate, record
 from casewright.layout.sheets.problem import Problem
 
 BARREN = 6  # rounds of pricing without a new pattern, after which it ends
 NOISE = 0.25
+MOST_COPIES = 12
+MOST_PIECES = 150
+SEARCH_STEPS = 1_500
 
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A filled sheet: its kind, what is on it, the cuts."""
+    """A filled sheet: its kind, how many of each thing are on it, the cuts."""
 
     sheet: int
-    filled: Filled
+    taken: dict[int, int]
+    root: Cut | Laid | Rest
 
 
 class Master:
@@ -49,7 +56,7 @@ class Master:
         amount = self.solver.NumVar(0, self.solver.infinity(), "")
         # a free offcut still costs a breath, or it would be made for nothing
         self.solver.Objective().SetCoefficient(amount, max(1e-3, self.problem.sheets[column.sheet].price))
-        for thing, n in column.filled.taken.items():
+        for thing, n in column.taken.items():
             self.rows[thing].SetCoefficient(amount, n)
         limit = self.stock[column.sheet]
         if limit is not None:
@@ -74,27 +81,51 @@ class Master:
 def generate(problem: Problem, seed: int, rounds: int, go_on: Callable[[], bool]) -> Master:
     """Generate patterns until nothing new is worth its sheet, `rounds` are done, or `go_on` says no."""
     master = Master(problem)
-    for order in range(len(ORDERS)):
+    for order in orders_for(problem):
         for sheet, filled, _ in first_columns(problem, order)[0]:
-            master.add(Column(sheet, filled))
-    rng = random.Random(seed)  # noqa: S311
+            master.add(Column(sheet, filled.taken, record(filled.root, problem.rules)))
+    rng = random.Random(seed)
     barren = 0
     for _ in range(rounds):
         if barren >= BARREN or not go_on() or not master.solve():
             break
-        fresh = _priced(master, rng if barren else None)
+        fresh = _priced(master, rng) if barren % 2 == 0 else _searched(master, rng.randrange(1 << 20))
         barren = 0 if fresh else barren + 1
         for column in fresh:
             master.add(column)
     return master
 
 
-def _priced(master: Master, rng: random.Random | None) -> list[Column]:
-    """Fill one sheet of each kind by value for area; return those that are worth more than they cost."""
+def _searched(master: Master, seed: int) -> list[Column]:
+    """Search for the most valuable filling of one sheet of each kind, among the things of most value for area."""
+    problem, values = master.problem, master.values()
+    density = sorted(range(len(values)), key=lambda i: (-values[i] / problem.things[i].area, i))
+    fresh = []
+    for sheet, size in enumerate(problem.inner):
+        chosen: list[int] = []
+        things = []
+        pieces = 0
+        for i in density:
+            copies = min(problem.things[i].count, size[0] * size[1] // problem.things[i].area, MOST_COPIES)
+            if values[i] > 1e-9 and copies > 0 and pieces < MOST_PIECES:
+                chosen.append(i)
+                things.append(replace(problem.things[i], count=copies))
+                pieces += copies
+        if not things:
+            continue
+        one = replace(problem, things=tuple(things), sheets=(problem.sheets[sheet],), inner=(size,), left=(1,))
+        filling = Filling(one, np.array([values[i] for i in chosen]), seed)
+        filling.run(SEARCH_STEPS)
+        if filling.value > master.price(sheet) * (1 + 1e-7) + 1e-6 and (pattern := filling.pattern()) is not None:
+            fresh.append(Column(sheet, {chosen[k]: n for k, n in filling.taken.items()}, pattern.root))
+    return fresh
+
+
+def _priced(master: Master, rng: random.Random) -> list[Column]:
+    """Fill one sheet of each kind by value for area, with noise; return those that are worth more than they cost."""
     problem, values = master.problem, master.values()
     density = [value / thing.area for value, thing in zip(values, problem.things, strict=True)]
-    if rng is not None:
-        density = [d * (1 + NOISE * rng.random()) for d in density]
+    density = [d * (1 + NOISE * rng.random()) for d in density]
     wanted = [thing.count for thing in problem.things]
     good = sorted((i for i in range(len(values)) if values[i] > 1e-9), key=lambda i: (-density[i], i))
     fresh = []
@@ -103,7 +134,7 @@ def _priced(master: Master, rng: random.Random | None) -> list[Column]:
         filled = fill(problem.rules, problem.things, root, good, wanted)
         worth = sum(values[i] * n for i, n in filled.taken.items())
         if worth > master.price(sheet) * (1 + 1e-7) + 1e-6:
-            fresh.append(Column(sheet, filled))
+            fresh.append(Column(sheet, filled.taken, record(filled.root, problem.rules)))
     return fresh
 
 
@@ -117,15 +148,15 @@ def rounded(master: Master) -> tuple[tuple[SheetPattern, ...], Problem]:
         shares = [(amount.solution_value(), k) for k, amount in enumerate(master.amounts)]
         for share, k in sorted(shares, key=lambda entry: (-entry[0], entry[1])):
             column = master.columns[k]
-            times = min([int(share + 1e-6), *(wanted[i] // n for i, n in column.filled.taken.items())])
+            times = min([int(share + 1e-6), *(wanted[i] // n for i, n in column.taken.items())])
             stock = left[column.sheet]
             if stock is not None:
                 times = min(times, stock)
                 left[column.sheet] = stock - times
             if times > 0:
-                for i, n in column.filled.taken.items():
+                for i, n in column.taken.items():
                     wanted[i] -= n * times
-                root = record(column.filled.root, problem.rules)
+                root = column.root
                 patterns.append(SheetPattern(stock=problem.sheets[column.sheet].id, root=root, times=times))
     things = tuple(replace(t, count=n) for t, n in zip(problem.things, wanted, strict=True) if n > 0)
     return tuple(patterns), replace(problem, things=things, left=tuple(left), hopeless=())

@@ -123,14 +123,14 @@ def step_of_price(problem: Problem) -> int:
 
 
 def patterns_of(engine: Engine, trees: Trees | None = None) -> tuple[SheetPattern, ...] | None:
-    """Cut the sheets of the solution (or of other trees); None where the saws cannot after all (groups within limits)."""
+    """Cut the sheets of the solution (or of other trees); None where the saws cannot after all (groups, limits)."""
     t, kerf = trees or engine.search.at, engine.problem.rules.kerf
     patterns = []
     for b in range(len(t.sheet)):
         sheet = int(t.sheet[b])
         if sheet < 0:
             continue
-        n = int(t.count[b])
+        n = int(t.nodes[b])
         node = node_of(t.kind[b, :n].tolist(), t.end[b, :n].tolist(), t.size[b, :n].tolist(), engine.owner, kerf)
         root = cut_sheet(engine.problem, sheet, node)
         if root is None:

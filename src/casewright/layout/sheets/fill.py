@@ -6,17 +6,21 @@ What is left out weighs its value; the best solution met is kept beside the one 
 from __future__ import annotations
 
 import time
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
 from casewright.layout.model import SheetDemand, SheetPattern, Status, Stop
-from casewright.layout.sheets.engine import BLINK, CHUNK, MOST, SPICE, Engine, build, new_engine, patterns_of
+from casewright.layout.sheets.engine import CHUNK, ENDLESS, SPICE, build, new_engine, patterns_of
 from casewright.layout.sheets.kernel import kernel
 from casewright.layout.sheets.problem import Problem, read
 from casewright.layout.sheets.recreate import HUGE, Search, new_round, step
 from casewright.layout.sheets.trees import Floats, Ints, Stockroom, Trees, copy_sheet, new_trees
+
+BLINK = 0.1
+MOST = 3  # subtrees taken off in one step: one sheet has few
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,7 +44,7 @@ def run_fill(
         f.cost[0] = HUGE
         new_round(f)
     for _ in range(steps):
-        step(f, s, 1, most, spice, blink)
+        step(f, s, ENDLESS, most, spice, blink)
         weight = 0.0
         for i in range(f.at_out[-1]):
             weight += s.weight[f.at_out[i]]
@@ -64,44 +68,64 @@ def fill_sheet(
     """Fill one sheet of the demand's first stock so that the values of the parts on it add up to the most."""
     began = time.perf_counter()
     problem = read(demand)
-    worth = np.array([sum(values[part.id] for part in thing.members) for thing in problem.things], np.float64)
-    bound = _area_bound(problem, worth)
     if not problem.things:
         return FilledSheet(pattern=None, value=0, bound=0, status=Status.PROVEN, steps=0, seconds=0.0)
-    area = sum(thing.area * thing.count for thing in problem.things)
-    total = float(sum(w * t.count for w, t in zip(worth, problem.things, strict=True)))
-    scale = area / max(total, 1.0) / max(x * y for x, y in problem.inner)
-    engine = new_engine(problem, seed, 1, weight=worth * scale)
-    build(engine, 1)
-    best = new_trees(1, engine.nodes)
-    lightest = np.array([HUGE])
-    status, value = Status.BUDGET, -1
-    pattern: SheetPattern | None = None
-    while steps is None or engine.steps < steps:
-        chunk = CHUNK if steps is None else min(CHUNK, steps - engine.steps)
-        before = lightest[0]
-        run_fill(engine.search, engine.room, best, lightest, chunk, MOST, SPICE, BLINK)
-        engine.steps += chunk
-        if lightest[0] < before:
-            pattern, value = _filled(engine, best, worth)
-        if value >= bound:
+    worth = np.array([sum(values[part.id] for part in thing.members) for thing in problem.things], np.float64)
+    filling = Filling(problem, worth, seed)
+    bound = _area_bound(problem, worth)
+    status = Status.BUDGET
+    while steps is None or filling.engine.steps < steps:
+        filling.run(CHUNK if steps is None else min(CHUNK, steps - filling.engine.steps))
+        if filling.value >= bound:
             status = Status.PROVEN
-            break
-        if stop is not None and stop.is_set():
+        elif stop is not None and stop.is_set():
             status = Status.STOPPED
-            break
-        if seconds is not None and time.perf_counter() - began >= seconds:
+        elif seconds is not None and time.perf_counter() - began >= seconds:
             status = Status.TIME
+        if status is not Status.BUDGET:
             break
-    took = time.perf_counter() - began
-    return FilledSheet(pattern=pattern, value=value, bound=bound, status=status, steps=engine.steps, seconds=took)
+    value, took = round(filling.value), time.perf_counter() - began
+    pattern = filling.pattern()
+    return FilledSheet(
+        pattern=pattern, value=value, bound=bound, status=status, steps=filling.engine.steps, seconds=took
+    )
 
 
-def _filled(engine: Engine, best: Trees, worth: Floats) -> tuple[SheetPattern | None, int]:
-    patterns = patterns_of(engine, best)
-    leaves = [int(kind) for kind in best.kind[0, : best.count[0]] if kind >= 0]
-    value = round(sum(worth[engine.owner[leaf >> 2]] for leaf in leaves))
-    return (patterns[0], value) if patterns else (None, -1)
+class Filling:
+    """A search for the most valuable filling of one sheet; `worth` is the value of each thing."""
+
+    def __init__(self, problem: Problem, worth: Floats, seed: int) -> None:
+        area = sum(thing.area * thing.count for thing in problem.things)
+        total = float(sum(w * t.count for w, t in zip(worth, problem.things, strict=True)))
+        scale = area / max(total, 1e-9) / max(x * y for x, y in problem.inner)
+        self.worth = worth
+        self.engine = new_engine(problem, seed, 1, weight=worth * scale)
+        build(self.engine, ENDLESS)
+        self.best = new_trees(1, self.engine.nodes)
+        copy_sheet(self.engine.search.at, 0, self.best, 0)
+        self.lightest = np.array([HUGE])
+
+    def run(self, steps: int) -> None:
+        """Search on."""
+        e = self.engine
+        run_fill(e.search, e.room, self.best, self.lightest, steps, MOST, SPICE, BLINK)
+        e.steps += steps
+
+    @property
+    def taken(self) -> dict[int, int]:
+        """How many of each thing lie on the best sheet."""
+        leaves = (int(kind) for kind in self.best.kind[0, : self.best.nodes[0]])
+        return dict(Counter(self.engine.owner[leaf >> 2] for leaf in leaves if leaf >= 0))
+
+    @property
+    def value(self) -> float:
+        """Value of the best sheet."""
+        return float(sum(self.worth[thing] * n for thing, n in self.taken.items()))
+
+    def pattern(self) -> SheetPattern | None:
+        """The best sheet, cut."""
+        patterns = patterns_of(self.engine, self.best)
+        return patterns[0] if patterns else None
 
 
 def _area_bound(problem: Problem, worth: Floats) -> int:

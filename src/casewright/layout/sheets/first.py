@@ -20,6 +20,13 @@ ORDERS: tuple[Callable[[Thing], tuple[float, ...]], ...] = (
     lambda thing: (-thing.shapes[0].size[0], -thing.shapes[0].size[1]),
 )
 
+MANY_KINDS = 120  # different things from which on one order is tried
+
+
+def orders_for(problem: Problem) -> range:
+    """Which of `ORDERS` are worth their time."""
+    return range(len(ORDERS) if len(problem.things) <= MANY_KINDS else 1)
+
 
 @dataclass(slots=True)
 class Filled:

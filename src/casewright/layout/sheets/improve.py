@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from casewright.layout.model import GRID, Goal, SheetDemand, SheetPart, SheetPattern, SheetStock, Saws
+import numpy as np
+
+from casewright.layout.model import GRID, Goal, Saws, SheetDemand, SheetPart, SheetPattern, SheetStock
 from casewright.layout.sheets.columns import generate, rounded
 from casewright.layout.sheets.engine import (
     BLINK,
@@ -21,6 +24,7 @@ from casewright.layout.sheets.engine import (
     seek,
     step_of_price,
 )
+from casewright.layout.sheets.fill import Filling
 from casewright.layout.sheets.first import first_layout
 from casewright.layout.sheets.problem import Problem, read
 from casewright.layout.sheets.recreate import run as run_steps
@@ -30,7 +34,7 @@ from casewright.layout.sheets.trees import Trees
 if TYPE_CHECKING:
     from casewright.layout.sheets.solve import Run
 
-MANY = 6_000  # pieces from which on patterns are made several times
+MANY = 2_500  # pieces from which on patterns are made several times
 TIDY_MANY = 1_500  # pieces up to which the later goals are searched
 TIDY_SHARE = 0.2  # of the budget, kept for the later goals
 TIDY_STEPS = 20_000  # where the budget has no end
@@ -45,7 +49,7 @@ def improve(run: Run, steps: int | None) -> None:
     fixed: tuple[SheetPattern, ...] = ()
     if sum(thing.count for thing in problem.things) > MANY:
         rounds = ENDLESS if steps is None else max(1, steps // 50)
-        fixed, problem = rounded(generate(problem, run.seed, rounds, _until(run, 0.6)))
+        fixed, problem = rounded(generate(problem, run.seed, rounds, _until(run, 0.5)))
         patterns, unplaced = first_layout(problem)
         run.offer(fixed + patterns, run.problem.hopeless + unplaced, "column generation")
         if not problem.things or unplaced:
@@ -109,7 +113,7 @@ class Descent:
 
     def _note(self) -> None:
         """Keep a complete solution; cut it up at once only where that takes little of the time."""
-        self.last = Trees(*(part.copy() for part in self.engine.search.at))
+        self.last = Trees._make(part.copy() for part in self.engine.search.at)
         self.last_cost = self.engine.cost
         if time.perf_counter() - self.run.began > 10 * self.offered:
             self._offer()
@@ -155,5 +159,6 @@ def warm() -> None:
     engine = new_engine(problem, 0, 8)
     build(engine)
     Tidy(engine, (Goal.REMNANT,)).run(8, 5)
+    Filling(replace(problem, left=(1,)), np.ones(len(problem.things)), 0).run(5)
     lower(engine, 2)
     run_steps(engine.search, engine.room, 2, 5, MOST, SPICE, BLINK)

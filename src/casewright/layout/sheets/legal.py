@@ -26,7 +26,7 @@ def may_saw(rules: Ints, x: int, y: int, stage: int, made: int, split: int) -> b
 @kernel
 def legal(t: Trees, s: Stockroom, b: int) -> bool:
     """True if the sheet can be cut within lift limits, longest lines, stages and first direction."""
-    n = t.count[b]
+    n = t.nodes[b]
     plate = np.zeros((n, 4), np.int64)  # of each node: x, y, stage, made by
     plate[0, 0] = s.inner[t.sheet[b], 0]
     plate[0, 1] = s.inner[t.sheet[b], 1]

@@ -4,7 +4,7 @@ The price of stock is held under a goal; what does not go in is left out, and th
 driven to nothing. Each step takes some subtrees off a few sheets and lets each thing that is out join, one after
 another, where the worth of the free rectangles falls least. Late acceptance decides (Burke and Bykov 2017).
 
-Words: a `leaf` is 4 × thing + shape; `out` lists the things left out, `out[-1 place]` its length.
+Words: a `leaf` is 4 × thing + shape; `out` lists the things left out, its last entry says how many.
 """
 
 from __future__ import annotations
@@ -85,7 +85,7 @@ def new_search(things: int, slots: int, nodes: int, memory: int) -> Search:
 def draw(spent: Ints, below: int) -> int:
     """A random number from 0 to below − 1 (a 64-bit linear congruential generator, upper bits)."""
     spent[2] = spent[2] * 6364136223846793005 + 1442695040888963407
-    return (((spent[2] >> 33) & 0x7FFFFFFF) * below) >> 31
+    return int((((spent[2] >> 33) & 0x7FFFFFFF) * below) >> 31)
 
 
 @kernel
@@ -103,7 +103,7 @@ def best_join(f: Search, s: Stockroom, b: int, thing: int) -> None:
     fits = t.area[b] + s.area[thing] <= s.inner[t.sheet[b], 0] * s.inner[t.sheet[b], 1]
     for v in range(s.shapes[thing] if fits else 0):
         q0, q1 = s.shape[thing, v, 0], s.shape[thing, v, 1]
-        for x in range(t.count[b]):
+        for x in range(t.nodes[b]):
             r0, r1 = t.room[b, x, 0], t.room[b, x, 1]
             if q0 > r0 or q1 > r1:
                 continue
@@ -149,7 +149,7 @@ def open_sheet(f: Search, s: Stockroom, thing: int, goal: int) -> bool:
     """Take one more sheet within the goal for a thing; which kind is drawn at random among those that would do."""
     t = f.work
     slot = -1
-    for b in range(t.count.shape[0]):
+    for b in range(t.nodes.shape[0]):
         if t.sheet[b] < 0:
             slot = b
             break
@@ -176,7 +176,7 @@ def open_sheet(f: Search, s: Stockroom, thing: int, goal: int) -> bool:
             settle(f, s, slot, thing)
             return True
         t.sheet[slot] = -1
-        t.count[slot] = 0
+        t.nodes[slot] = 0
     return False
 
 
@@ -189,7 +189,7 @@ def is_left(t: Trees, s: Stockroom, kind: int) -> bool:
     for b in range(t.sheet.shape[0]):
         if t.sheet[b] == kind:
             used += 1
-    return used < s.left[kind]
+    return bool(used < s.left[kind])
 
 
 @kernel
@@ -197,7 +197,7 @@ def place(f: Search, s: Stockroom, thing: int, goal: int, blink: float) -> bool:
     """Put a thing where it costs least worth, or on a fresh sheet; False if it has to stay out."""
     t = f.work
     best, sheet = -HUGE, -1
-    for b in range(t.count.shape[0]):
+    for b in range(t.nodes.shape[0]):
         if t.sheet[b] < 0 or (blink > 0.0 and chance(f.spent) < blink):
             continue
         if f.seen[thing, b] != t.version[b]:
@@ -217,7 +217,7 @@ def place(f: Search, s: Stockroom, thing: int, goal: int, blink: float) -> bool:
 def ruin(f: Search, s: Stockroom, most: int) -> None:
     """Take up to `most` subtrees off a few sheets."""
     t = f.work
-    slots = t.count.shape[0]
+    slots = t.nodes.shape[0]
     used = 0
     for b in range(slots):
         if t.sheet[b] >= 0:
@@ -240,7 +240,7 @@ def ruin(f: Search, s: Stockroom, most: int) -> None:
 def strip(f: Search, s: Stockroom, b: int, picks: int) -> None:
     """Take `picks` subtrees (or all) off one sheet."""
     t = f.work
-    n = t.count[b]
+    n = t.nodes[b]
     for i in range(n):
         f.gone[i] = 0
     for _ in range(picks):
@@ -317,7 +317,7 @@ def free_worth(f: Search, s: Stockroom, goal: int) -> float:
     """Worth of all that is free, sheets not yet bought too."""
     t = f.work
     total = 0.0
-    for b in range(t.count.shape[0]):
+    for b in range(t.nodes.shape[0]):
         if t.sheet[b] >= 0:
             total += t.value[b]
     return total
@@ -401,4 +401,4 @@ def accept(f: Search, cost: float) -> bool:
         f.spent[5] = f.spent[3]
     elif f.spent[3] - f.spent[5] > PATIENCE * f.spent[4] + 1000:
         new_round(f)
-    return keep
+    return bool(keep)

@@ -7,7 +7,6 @@ import time
 from dataclasses import dataclass
 
 from casewright.layout.model import (
-    Goal,
     Progress,
     Report,
     SheetDemand,
@@ -18,7 +17,7 @@ from casewright.layout.model import (
     Unplaced,
 )
 from casewright.layout.sheets.bounds import lower_bound
-from casewright.layout.sheets.first import ORDERS, first_layout
+from casewright.layout.sheets.first import first_layout, orders_for
 from casewright.layout.sheets.goals import answer, loss, merged
 from casewright.layout.sheets.problem import Problem, read
 from casewright.layout.verify_sheets import verify_sheets
@@ -108,7 +107,7 @@ def solve_sheets(
     began = time.perf_counter()
     bound = lower_bound(problem)
     run = Run(problem, bound, seed, began, seconds, stop, progress)
-    for order in range(len(ORDERS)):
+    for order in orders_for(problem):
         run.offer(*first_layout(problem, order), "first layout")
         if order and not run.go_on():
             break

@@ -23,11 +23,11 @@ def untidiness(t: Trees, s: Stockroom, offcut: Ints, scale: Floats) -> float:
     """Weighted sum of the goals, smaller is better; `scale` has one weight for each of `ORDER`."""
     offcuts, remnant = 0.0, 0.0
     cuts, n = 0, 0
-    for b in range(t.count.shape[0]):
-        n += 2 * t.count[b] + 2
+    for b in range(t.nodes.shape[0]):
+        n += 2 * t.nodes[b] + 2
     keys = np.empty(n, np.int64)
     n = 0
-    for b in range(t.count.shape[0]):
+    for b in range(t.nodes.shape[0]):
         if t.sheet[b] < 0:
             continue
         full0, full1 = s.inner[t.sheet[b], 0], s.inner[t.sheet[b], 1]
@@ -36,7 +36,7 @@ def untidiness(t: Trees, s: Stockroom, offcut: Ints, scale: Floats) -> float:
         w, h = t.size[b, 0, 0], t.size[b, 0, 1]
         remnant = max(remnant, float(full0 - w) * full1 / s.unit, float(full1 - h) * full0 / s.unit)
         cuts += (1 if w < full0 else 0) + (1 if h < full1 else 0)
-        for i in range(t.count[b]):
+        for i in range(t.nodes[b]):
             if t.kind[b, i] < 0:
                 cuts += 1  # the plate is turned
             p = t.par[b, i]
@@ -55,7 +55,7 @@ def untidiness(t: Trees, s: Stockroom, offcut: Ints, scale: Floats) -> float:
     for i in range(n):
         if i == 0 or used[i] != used[i - 1]:
             settings += 1
-    return (
+    return float(
         scale[2] * settings + scale[3] * cuts - scale[0] * np.floor(1000 * offcuts) - scale[1] * np.floor(200 * remnant)
     )
 
@@ -74,7 +74,7 @@ def run_tidy(
         kept = accept(f, min(cost, 1e200))
         if kept and cost < least[0]:
             least[0] = cost
-            for b in range(f.at.count.shape[0]):
+            for b in range(f.at.nodes.shape[0]):
                 copy_sheet(f.at, b, best, b)
 
 

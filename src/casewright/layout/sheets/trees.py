@@ -31,7 +31,7 @@ class Trees(NamedTuple):
     par: Ints
     size: Ints
     room: Ints
-    count: Ints
+    nodes: Ints
     sheet: Ints
     area: Ints
     version: Ints  # another number for every content
@@ -61,7 +61,7 @@ def new_trees(slots: int, nodes: int) -> Trees:
         par=np.zeros((slots, nodes), np.int64),
         size=np.zeros((slots, nodes, 2), np.int64),
         room=np.zeros((slots, nodes, 2), np.int64),
-        count=np.zeros(slots, np.int64),
+        nodes=np.zeros(slots, np.int64),
         sheet=np.full(slots, -1, np.int64),
         area=np.zeros(slots, np.int64),
         version=np.zeros(slots, np.int64),
@@ -72,7 +72,7 @@ def new_trees(slots: int, nodes: int) -> Trees:
 @kernel
 def copy_sheet(a: Trees, i: int, b: Trees, j: int) -> None:
     """Copy sheet i of `a` onto sheet j of `b`."""
-    n = a.count[i]
+    n = a.nodes[i]
     for k in range(n):
         b.kind[j, k] = a.kind[i, k]
         b.end[j, k] = a.end[i, k]
@@ -81,7 +81,7 @@ def copy_sheet(a: Trees, i: int, b: Trees, j: int) -> None:
         b.size[j, k, 1] = a.size[i, k, 1]
         b.room[j, k, 0] = a.room[i, k, 0]
         b.room[j, k, 1] = a.room[i, k, 1]
-    b.count[j] = n
+    b.nodes[j] = n
     b.sheet[j] = a.sheet[i]
     b.area[j] = a.area[i]
     b.version[j] = a.version[i]
@@ -92,7 +92,7 @@ def copy_sheet(a: Trees, i: int, b: Trees, j: int) -> None:
 def liftable(rules: Ints, x: int, y: int) -> bool:
     """True where a box (with kerf) is small enough for one person."""
     big, small = (x, y) if x >= y else (y, x)
-    return rules[2] < 0 or (big - rules[0] <= rules[2] and small - rules[0] <= rules[3])
+    return bool(rules[2] < 0 or (big - rules[0] <= rules[2] and small - rules[0] <= rules[3]))
 
 
 @kernel
@@ -111,13 +111,13 @@ def breakdown(t: Trees, s: Stockroom, b: int, i: int, a: int, along: int, across
         else:
             run = longer
         j = t.end[b, j]
-    return lines * s.rules[1]
+    return int(lines * s.rules[1])
 
 
 @kernel
 def measure(t: Trees, s: Stockroom, b: int) -> bool:
     """Compute sizes, parents and rooms of a sheet from its shape; False if it does not fit."""
-    n = t.count[b]
+    n = t.nodes[b]
     for i in range(n - 1, -1, -1):
         k = t.kind[b, i]
         if k >= 0:
@@ -158,7 +158,7 @@ def worth(s: Stockroom, x: int, y: int) -> float:
     if x < s.least or y < s.least:
         return 0.0
     share = float(x) * float(y) / s.unit
-    return share * np.sqrt(np.sqrt(share))
+    return float(share * np.sqrt(np.sqrt(share)))
 
 
 @kernel
@@ -189,12 +189,12 @@ def root_worth(t: Trees, s: Stockroom, b: int, kid: int, along: int, across: int
 @kernel
 def appraise(t: Trees, s: Stockroom, b: int) -> float:
     """Worth of all that is free on a sheet."""
-    if t.count[b] == 0:
+    if t.nodes[b] == 0:
         return 0.0
     k = t.kind[b, 0]
     a = 0 if k >= 0 else -1 - k
     total = root_worth(t, s, b, -1, 0, 0, t.size[b, 0, a], t.size[b, 0, 1 - a])
-    for i in range(1, t.count[b]):
+    for i in range(1, t.nodes[b]):
         p = t.par[b, i]
         if p > 0:
             a = -1 - t.kind[b, p]
@@ -261,7 +261,7 @@ def root_joined(t: Trees, s: Stockroom, b: int, a: int, qa: int, qc: int) -> flo
     trim = worth(s, full, wide - nc) + worth(s, full - na, nc) + worth(s, qa, nc - qc)
     inner = 0.0
     if k == -1 - a:  # one more in the row
-        for i in range(1, t.count[b]):
+        for i in range(1, t.nodes[b]):
             p = t.par[b, i]
             if p > 0:
                 ax = -1 - t.kind[b, p]
@@ -272,7 +272,7 @@ def root_joined(t: Trees, s: Stockroom, b: int, a: int, qa: int, qc: int) -> flo
         return max(row, trim) + inner
     row += worth(s, sa, wide - sc)
     trim += worth(s, sa, nc - sc)
-    for i in range(1, t.count[b]):  # the old root becomes a row of the new one
+    for i in range(1, t.nodes[b]):  # the old root becomes a row of the new one
         p = t.par[b, i]
         ax = -1 - t.kind[b, p]
         inner += worth(s, t.size[b, i, ax], t.size[b, p, 1 - ax] - t.size[b, i, 1 - ax])
@@ -282,7 +282,7 @@ def root_joined(t: Trees, s: Stockroom, b: int, a: int, qa: int, qc: int) -> flo
 @kernel
 def join(t: Trees, s: Stockroom, b: int, x: int, a: int, leaf: int) -> bool:
     """Let a leaf join node x along axis a; False (and the sheet then is not fit for use) where it does not fit."""
-    n = t.count[b]
+    n = t.nodes[b]
     if t.kind[b, x] == -1 - a:  # one more in the row
         at = t.end[b, x]
         shift = 1
@@ -305,7 +305,7 @@ def join(t: Trees, s: Stockroom, b: int, x: int, a: int, leaf: int) -> bool:
     t.end[b, x] = at + 1
     t.kind[b, at] = leaf
     t.end[b, at] = at + 1
-    t.count[b] = n + shift
+    t.nodes[b] = n + shift
     return measure(t, s, b)
 
 
@@ -313,7 +313,7 @@ def join(t: Trees, s: Stockroom, b: int, x: int, a: int, leaf: int) -> bool:
 def start_sheet(t: Trees, s: Stockroom, b: int, kind: int, leaf: int) -> bool:
     """Take a fresh sheet of a kind with one leaf on it."""
     t.sheet[b] = kind
-    t.count[b] = 1
+    t.nodes[b] = 1
     t.kind[b, 0] = leaf
     t.end[b, 0] = 1
     return measure(t, s, b)
@@ -325,7 +325,7 @@ def prune(t: Trees, s: Stockroom, b: int, gone: Ints, scratch: Ints) -> None:
 
     `scratch` holds 3 rows of at least as many entries as the sheet has nodes.
     """
-    n = t.count[b]
+    n = t.nodes[b]
     alive, keep, stack = scratch[0], scratch[1], scratch[2]
     for i in range(n - 1, -1, -1):
         if t.kind[b, i] >= 0:
@@ -358,7 +358,7 @@ def prune(t: Trees, s: Stockroom, b: int, gone: Ints, scratch: Ints) -> None:
             depth += 1
         i += 1
     relink(t, b, keep, m, stack)
-    t.count[b] = m
+    t.nodes[b] = m
     if m == 0:
         t.sheet[b] = -1
         return
