@@ -140,6 +140,16 @@ def test_short_pieces_leave_something_to_hold() -> None:
         assert length - end >= 150
 
 
+def test_a_run_that_ends_in_a_short_piece_is_held_too() -> None:
+    run = [
+        StickPart(id=n, length=size, count=3, run="r", sequence=i, in_sequence=True)
+        for i, (n, size) in enumerate((("long", 717), ("short", 80)))
+    ]
+    # three sets are 3 × 797 + 5 × 3 = 2,406 with kerfs: they fit the 2,438, but the last 80 could not be held
+    layout = solved(StickDemand(parts=tuple(run), stock=STOCK[:2], kerf=3, least_held=150))
+    assert layout.outcome.status is not Status.INFEASIBLE
+
+
 def test_locked_sticks_are_kept_and_count() -> None:
     done = StickPattern(stock="8 ft", pieces=(StickPiece(part="a", start=0, length=800),), rest=1600, locked=True)
     demand = StickDemand(parts=(StickPart(id="a", length=800, count=3),), stock=STOCK, kerf=3, locked=(done,))

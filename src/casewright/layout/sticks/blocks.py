@@ -35,6 +35,11 @@ class Block:
         """Length of its longest piece."""
         return max(p.length for p in self.parts)
 
+    @property
+    def shortest(self) -> int:
+        """Length of its shortest piece."""
+        return min(p.length for p in self.parts)
+
 
 def slopes(part: StickPart) -> tuple[int, int]:
     """Return the slopes of the part's left and right end."""

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from casewright.layout.budget import Budget
 from casewright.layout.sticks.costs import make_costs
-from casewright.layout.sticks.first import first_answer
+from casewright.layout.sticks.first import first_answer, smaller
 from casewright.layout.sticks.problem import Answer, Problem, cost_of
 
 
@@ -23,7 +23,8 @@ def solve(problem: Problem, budget: Budget, seed: int = 0) -> Answer:
         return replace(answer, bound=min(bound, value), proven=answer.complete and value == bound)
     from casewright.layout.sticks.branch import branch  # the solver and the compiler are loaded only where needed
 
-    return branch(problem, costs, replace(answer, bound=bound), budget, seed)
+    best = branch(problem, costs, replace(answer, bound=bound), budget, seed)
+    return replace(best, patterns=smaller(problem, best.patterns))
 
 
 def material_bound(problem: Problem) -> float:

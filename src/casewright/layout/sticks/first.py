@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from casewright.layout.sticks.problem import Answer, Pattern, Problem
 
 Items = tuple[tuple[int, int], ...]
@@ -27,7 +29,7 @@ def first_answer(problem: Problem) -> Answer:
         for i, n in items:
             left[i] -= n * times
         patterns.append(Pattern(stock=stock, items=items, times=times))
-    return Answer(patterns=gather(_smaller(problem, on_hand, patterns)), short=tuple(left), bound=0, proven=False)
+    return Answer(patterns=smaller(problem, patterns), short=tuple(left), bound=0, proven=False)
 
 
 def _best_filling(problem: Problem, order: list[int], left: list[int], on_hand: list[int]) -> tuple[int, Items] | None:
@@ -53,13 +55,16 @@ def _fill(sizes: tuple[int, ...], order: list[int], left: list[int], capacity: i
     return tuple(sorted(taken)), capacity - free
 
 
-def _smaller(problem: Problem, on_hand: list[int], patterns: list[Pattern]) -> list[Pattern]:
-    """Move each filling to the cheapest sticks left that hold it."""
+def smaller(problem: Problem, patterns: Iterable[Pattern]) -> tuple[Pattern, ...]:
+    """Return `patterns`, each moved to the cheapest and then shortest sticks left that hold it."""
+    patterns = sorted(patterns, key=lambda p: -_used(problem, p))
+    on_hand = list(problem.counts)
+    for pattern in patterns:
+        on_hand[pattern.stock] -= pattern.times
     result: list[Pattern] = []
     for pattern in patterns:
-        used = sum(problem.sizes[i] * n for i, n in pattern.items)
         on_hand[pattern.stock] += pattern.times
-        fit = [s for s, c in enumerate(problem.capacities) if c >= used and on_hand[s] > 0]
+        fit = [s for s, c in enumerate(problem.capacities) if c >= _used(problem, pattern) and on_hand[s] > 0]
         times = pattern.times
         for stock in sorted(fit, key=lambda s: (problem.costs[s], problem.capacities[s], s)):
             n = min(times, on_hand[stock])
@@ -67,7 +72,11 @@ def _smaller(problem: Problem, on_hand: list[int], patterns: list[Pattern]) -> l
                 on_hand[stock] -= n
                 times -= n
                 result.append(Pattern(stock=stock, items=pattern.items, times=n))
-    return result
+    return gather(result)
+
+
+def _used(problem: Problem, pattern: Pattern) -> int:
+    return sum(problem.sizes[i] * n for i, n in pattern.items)
 
 
 def gather(patterns: list[Pattern]) -> tuple[Pattern, ...]:

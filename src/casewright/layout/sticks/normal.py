@@ -40,7 +40,7 @@ def levels(demand: StickDemand, blocks: Sequence[Block]) -> tuple[Level, ...]:
     wide = demand.mitre_kerf > demand.kerf
     if mitred and demand.share_mitres:
         return tuple(Level)
-    short = any(b.longest < demand.least_held for b in blocks)
+    short = any(b.shortest < demand.least_held for b in blocks)
     return (Level.RELAXED, Level.UNSHARED) if (mitred and wide) or short else (Level.RELAXED,)
 
 
@@ -88,7 +88,7 @@ def _capacity(demand: StickDemand, blocks: Sequence[Block], source: StickStock, 
     room = 2 * usable(demand, source)
     if level is Level.RELAXED:
         return room + 2 * kerf_between(demand, max(runs, default=0), 0)
-    held = demand.least_held if any(b.longest < demand.least_held for b in blocks) else 0
+    held = demand.least_held if any(b.shortest < demand.least_held for b in blocks) else 0
     reserve = 2 * max(runs, default=0) + 2 * held if level is Level.RESERVED else 2 * held
     wide = kerf_between(demand, max(runs, default=0), 0) - demand.kerf if level is Level.RESERVED else 0
     return room + 2 * demand.kerf - reserve - 2 * wide
