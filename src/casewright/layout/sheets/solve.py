@@ -7,6 +7,7 @@ import time
 from dataclasses import dataclass
 
 from casewright.layout.model import (
+    Goal,
     Progress,
     Report,
     SheetDemand,
@@ -111,11 +112,23 @@ def solve_sheets(
         run.offer(*first_layout(problem, order), "first layout")
         if order and not run.go_on():
             break
-    if problem.things and (steps is None or steps > 0) and _compiled(run):
+    if problem.things and (steps is None or steps > 0) and _tighten(run) and _compiled(run):
         from casewright.layout.sheets.improve import improve  # numba comes with it
 
         improve(run, steps)
     return run.finish()
+
+
+def _tighten(run: Run) -> bool:
+    """Raise the bound by dual-feasible functions (numpy comes with them); False if that is the proof."""
+    from casewright.layout.sheets.dual_feasible import fewest_sheets
+
+    problem = run.problem
+    if problem.demand.goals[:1] != (Goal.COST,) or not problem.sheets:
+        return True
+    run.bound = max(run.bound, problem.locked_cost + fewest_sheets(problem) * problem.sheets[0].price)
+    proven = run.best is not None and not run.best.unplaced and run.best.outcome.value <= run.bound
+    return not proven or len(problem.demand.goals) > 1
 
 
 def _compiled(run: Run) -> bool:
