@@ -2,7 +2,8 @@
 
 Metres, y up: (x, y, z) of the piece in mm becomes (x, z, −y) / 1000. Equal parts share a mesh; faces
 are shaded flat. Each node's `extras` say path, name, mark and the vector (metres, glTF axes) by which it moves
-in the exploded picture. Same piece, same bytes.
+in the exploded picture; the scene's say how drawers and doors move: members (path prefixes), a line (origin, direction)
+and a reach (metres, or degrees about the line). Same piece, same bytes.
 
 Source of the layout: Khronos Group, glTF 2.0 Specification, sections 3 (concepts) and 4 (GLB).
 """
@@ -11,12 +12,13 @@ from __future__ import annotations
 
 import json
 import struct
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from casewright.design.assembly import Motion, MotionKind
 from casewright.design.frames import Vec
 from casewright.packet.drawing.primitives import Tone
 from casewright.packet.drawing.tones import ToneOf, tone_of
@@ -35,9 +37,13 @@ def glb(
     *,
     marks: Mapping[str, str] | None = None,
     offsets: Mapping[str, Vec] | None = None,
+    motions: Sequence[Motion] = (),
     tones: ToneOf = tone_of,
 ) -> bytes:
-    """Return a scene as the bytes of a GLB file; `marks` and explode `offsets` (mm, piece frame) are by path."""
+    """Return a scene as the bytes of a GLB file; `marks` and explode `offsets` (mm, piece frame) are by path.
+
+    `motions` are those of the piece, in its own frame.
+    """
     writer = _Writer()
     looks: dict[tuple[str, Tone], int] = {}
     nodes = []
@@ -47,7 +53,7 @@ def glb(
             looks[node.key, tone] = writer.mesh(scene.meshes[node.key], node.key, tone)
         extras = _extras(node, marks or {}, offsets or {})
         nodes.append({"name": node.path, "mesh": looks[node.key, tone], "matrix": _matrix(node), "extras": extras})
-    return writer.document(title, nodes)
+    return writer.document(title, nodes, [_motion(m) for m in motions])
 
 
 def _extras(node: Node, marks: Mapping[str, str], offsets: Mapping[str, Vec]) -> dict[str, Any]:
@@ -57,6 +63,18 @@ def _extras(node: Node, marks: Mapping[str, str], offsets: Mapping[str, Vec]) ->
         "name": node.name,
         "mark": marks.get(node.path, ""),
         "explode": [_tidy(v) for v in explode.tolist()],
+    }
+
+
+def _motion(motion: Motion) -> dict[str, Any]:
+    slides = motion.kind is MotionKind.SLIDE
+    return {
+        "id": motion.id,
+        "kind": motion.kind.value,
+        "members": list(motion.members),
+        "origin": [_tidy(v) for v in (Y_UP @ np.array(motion.origin) / 1000).tolist()],
+        "direction": [_tidy(v) for v in (Y_UP @ np.array(motion.direction)).tolist()],
+        "reach": _tidy(motion.reach / 1000 if slides else motion.reach),
     }
 
 
@@ -111,12 +129,15 @@ class _Writer:
         self._meshes.append({"name": name, "primitives": [primitive]})
         return len(self._meshes) - 1
 
-    def document(self, title: str, nodes: list[dict[str, Any]]) -> bytes:
+    def document(self, title: str, nodes: list[dict[str, Any]], motions: list[dict[str, Any]]) -> bytes:
         """Return the whole file."""
+        scene: dict[str, Any] = {"name": title, "nodes": list(range(len(nodes)))}
+        if motions:
+            scene["extras"] = {"motions": motions}
         content = {
             "asset": {"version": "2.0", "generator": "Casewright"},
             "scene": 0,
-            "scenes": [{"name": title, "nodes": list(range(len(nodes)))}],
+            "scenes": [scene],
             "nodes": nodes,
             "meshes": self._meshes,
             "materials": self._materials,

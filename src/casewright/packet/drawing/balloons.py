@@ -1,5 +1,7 @@
 """Marks in balloons beside a picture, each with a leader to its part.
 
+Balloons find their places by the placer (`placing`). Where a picture has no room for that, and around layouts, they stand in columns:
+
 1. A part's anchor is the point deepest inside what is seen of it (of all parts with the mark: the one seen
    best); a part that is not seen at all is pointed at through what covers it, with a dashed leader.
 2. Balloons stand in two columns, each anchor's on its nearer side, as close to its height as there is room.
@@ -9,12 +11,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from casewright.packet.drawing.lettering import em_for, width_of
+from casewright.packet.drawing.placing import NoRoom, Note, Raster, place_notes
 from casewright.packet.drawing.primitives import WHITE, XY, Circle, Leader, LineRole, Primitive, Text
 from casewright.solids.hide import Projection, front_at
 from casewright.solids.mesh import Scene
@@ -23,6 +27,7 @@ RADIUS = 3.1  # mm
 APART = 0.9  # mm between balloons
 TEXT_SIZE = 3.2  # mm
 COLUMN = 2 * RADIUS + 6.0  # mm of paper that a column takes beside the picture
+LETTER = 2.5  # mm: height of a mark in a balloon that the placer has placed
 SAMPLES = 170  # along the longer side of the picture
 
 Ids = NDArray[np.int64]
@@ -70,6 +75,36 @@ def balloons(points: tuple[MarkedPoint, ...], width: float, height: float) -> tu
     shrink = min(1.0, room / max(len(left), len(right), 1))
     sides = ((left, RADIUS + 0.5), (right, width - RADIUS - 0.5))
     return tuple(item for side, x in sides for item in _column(side, x, height, RADIUS * shrink))
+
+
+def placed_balloons(
+    items: Sequence[Primitive], points: tuple[MarkedPoint, ...], width: float, height: float, solid: Sequence[XY]
+) -> tuple[Primitive, ...]:
+    """Return balloons and leaders by the placer: wherever there is room beside what is drawn (`solid`: points of its areas).
+
+    Where it finds none they stand in columns.
+    """
+    raster = Raster(width, height)
+    raster.ink(items)
+    raster.mark(raster.solid, np.array(solid).reshape(-1, 2))
+    border = ((0.6, 0.6), (width - 0.6, 0.6), (width - 0.6, height - 0.6), (0.6, height - 0.6), (0.6, 0.6))
+    raster.run(raster.texts, (border,))
+    em = em_for(LETTER)
+    notes = [
+        Note((p.mark,), (p.at,), em, covered=p.covered, ring=max(0.8 * em, width_of(p.mark, em) / 2 + 0.8))
+        for p in points
+    ]
+    try:
+        return place_notes(raster, notes)
+    except NoRoom:
+        return balloons(points, width, height)
+
+
+def seen_areas(projection: Projection) -> NDArray[np.float64]:
+    """Return points, in the projection's mm, that lie on something that is seen: (n, 2), close enough to leave no gap."""
+    seen, x, y = _seen(projection)
+    rows, columns = np.nonzero(seen >= 0)
+    return np.column_stack((x[columns], y[rows]))
 
 
 def _column(points: list[MarkedPoint], x: float, height: float, radius: float) -> list[Primitive]:

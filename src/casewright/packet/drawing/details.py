@@ -5,7 +5,7 @@ A detail is a window of a section. Its sizes are the links of chains that end in
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import shapely
@@ -36,6 +36,7 @@ class Detail:
     name: str
     cut: Cut
     box: Box
+    links: tuple[Link, ...] = ()  # sizes up and down the paper that only this detail gives
 
 
 def detail_drawings(stage: Stage, fit: tuple[float, float]) -> tuple[Picture, ...]:
@@ -72,11 +73,33 @@ def _devices(stage: Stage) -> list[Detail]:
             plane = Plane(LEFT_SIDE, -middle[0])
             cut = cut_piece(stage.piece, plane, stage.cache, without=stage.piece.excluded, deep=60.0)
             box = (-low[4] - 2 * AROUND, low[2] - 2 * AROUND, -low[1] + 2 * AROUND, low[5] + 2 * AROUND)
-            out.append(Detail(name=f"{placed.name}, cut through its middle, looking to the right", cut=cut, box=box))
+            name = f"{placed.name}, cut through its middle, looking to the right"
+            out.append(Detail(name=name, cut=cut, box=box, links=_recess_links(stage, placed)))
     return out
 
 
+def _recess_links(stage: Stage, placed: Placed) -> tuple[Link, ...]:
+    """Return how deep the recess is and how much wood is left behind it, where it is sunk upright."""
+    other, recess = next(_recesses(stage, placed))
+    blank, words = other.part.blank, SizeWords(style=stage.style, sizes=stage.piece.sizes, path=other.path)
+    mouth = other.frame.point(blank.point(recess.face, (0.0, 0.0)))[2]
+    floor = other.frame.point(blank.point(recess.face, (0.0, 0.0), recess.depth))[2]
+    back = other.frame.point(blank.point(recess.face.opposite, (0.0, 0.0)))[2]
+    if abs(mouth - floor) < 1e-6:
+        return ()
+    deep, left = sorted((mouth, floor)), sorted((floor, back))
+    return (
+        Link(deep[0], deep[1], f"{other.path} recess", words.text(recess.depth)),
+        Link(left[0], left[1], f"{other.path} wood left", words.text(left[1] - left[0])),
+    )
+
+
 def _is_let_in(stage: Stage, placed: Placed) -> bool:
+    return next(_recesses(stage, placed), None) is not None
+
+
+def _recesses(stage: Stage, placed: Placed) -> Iterator[tuple[Placed, Recess]]:
+    """Return the parts and recesses that a thing sits in."""
     at = placed.frame.origin
     for other in stage.piece.placed:
         if isinstance(other.thing, Hardware):
@@ -88,8 +111,7 @@ def _is_let_in(stage: Stage, placed: Placed) -> bool:
                 p = other.frame.local_point(at)
                 depth = other.part.blank.size[feature.face.axis]
                 if x0 < p[u] < x1 and y0 < p[v] < y1 and -1.0 <= p[feature.face.axis] <= depth + 1.0:
-                    return True
-    return False
+                    yield other, feature
 
 
 def _is_hardware(part: CutPart) -> bool:
@@ -155,7 +177,7 @@ def _links(stage: Stage, detail: Detail, chains: Sequence[LocatedChain], i: int)
             words = SizeWords(style=stage.style, sizes=stage.piece.sizes, path=part.placed.path)
             size = bounds[i + 2] - bounds[i]
             found.append(Link(bounds[i], bounds[i + 2], f"{part.placed.path} {'hw'[1 - i]}", words.text(size)))
-    return _packed(found)
+    return _packed([*found, *(detail.links if i else ())])
 
 
 def _is_drawn(detail: Detail, i: int, low: float, high: float) -> bool:

@@ -82,6 +82,12 @@ def lines_of(
     part: Part, view: PartView, cache: Cache, hidden: Part | None, role: LineRole = LineRole.OUTLINE
 ) -> tuple[Primitive, ...]:
     """Return the lines of a part in a view, in mm of the view; `hidden` is the part with what is to be drawn dashed."""
+    dashed = hidden.key if hidden is not None else ""
+    key = (part.key, view.face.value, view.right, view.up, dashed, role.value)
+    return cache.made("part-view", key, lambda: _lines_of(part, view, cache, hidden, role))
+
+
+def _lines_of(part: Part, view: PartView, cache: Cache, hidden: Part | None, role: LineRole) -> tuple[Primitive, ...]:
     seen = merged(visible_lines(project(_scene(part, cache), view.view)))
     rims = rims_of(part.lowered(), view)
     out = _arced(seen.ends, rims, role)

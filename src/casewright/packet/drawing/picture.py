@@ -10,7 +10,7 @@ import numpy as np
 from casewright.cache import Cache
 from casewright.design.assembly import PieceDesign
 from casewright.design.frames import Vec
-from casewright.packet.drawing.balloons import COLUMN, MarkedPoint, balloons, marked_points
+from casewright.packet.drawing.balloons import COLUMN, MarkedPoint, marked_points, placed_balloons, seen_areas
 from casewright.packet.drawing.explode import Explosion, Trail
 from casewright.packet.drawing.primitives import XY, Ends, Fill, LineRole, Picture, Polyline, Primitive, Segments
 from casewright.packet.drawing.shade import shaded as shaded_fills
@@ -92,7 +92,8 @@ def picture(
     if marks:
         points = marked_points(scene, projection, marks)
         placed = tuple(MarkedPoint(p.mark, sheet.xy(p.at), p.covered) for p in points)
-        items.extend(balloons(placed, sheet.width, sheet.height))
+        areas = seen_areas(projection) * sheet.scale + np.array(sheet.shift)
+        items.extend(placed_balloons(items, placed, sheet.width, sheet.height, areas))
     alt = f"{piece.title}, {'exploded, ' if offsets else ''}{view.name} view"
     return Picture(sheet.width, sheet.height, tuple(items), alt, sheet.scale)
 

@@ -5,8 +5,8 @@
    image all places are tried at once.
 3. A *note* (lines of text with a leader to what it speaks of) has as candidates its best free places by distance; of these the
    cheapest is taken whose leader meets no text and no other leader. Crossing lines costs, running along them costs more.
-4. Notes are placed one by one, those with the fewest places first; then each is taken up and placed anew while that shortens
-   the whole (coordinate descent; it ends, since the sum falls each time).
+4. Notes are placed one by one, the largest first; one that finds every way barred goes first in the next try. Then each is
+   taken up and placed anew while that shortens the whole (coordinate descent; it ends, since the sum falls each time).
 5. Where something finds no place the sheet is made larger and all is placed again: beside everything there is always room.
 
 The answer is examined by `casewright.packet.drawing.overlaps`, which knows nothing of this.
@@ -23,6 +23,7 @@ from numpy.typing import NDArray
 
 from casewright.packet.drawing.lettering import Room, corners_of, room_of
 from casewright.packet.drawing.primitives import (
+    WHITE,
     XY,
     Anchor,
     Arc,
@@ -49,6 +50,7 @@ ALONE = 500.0  # mm that a note without its leader is worth
 AWAY = 0.8  # mm between a note and its leader
 FIRST_LOOK = 14.0  # mm around its place where a label is looked for first
 ROUNDS = 3
+RESTARTS = 12
 
 Mask = NDArray[np.bool_]
 Floats = NDArray[np.float64]
@@ -99,7 +101,10 @@ class NoRoom(Exception):
 
 @dataclass(slots=True)
 class Raster:
-    """The ink on a sheet: lines and texts apart, by cells; `costly` are areas where notes had better not stand."""
+    """The ink on a sheet: lines, texts and leaders apart, by cells.
+
+    On `solid` areas nothing may stand, but leaders may cross them freely; on `costly` ones notes had better not stand.
+    """
 
     width: float
     height: float
@@ -107,11 +112,16 @@ class Raster:
     texts: Mask = field(init=False)
     leaders: Mask = field(init=False)
     costly: Mask = field(init=False)
+    solid: Mask = field(init=False)
 
     def __post_init__(self) -> None:
         """Make empty masks."""
         shape = (math.ceil(self.height / CELL) + 2, math.ceil(self.width / CELL) + 2)
-        self.lines, self.texts, self.leaders, self.costly = (np.zeros(shape, np.bool_) for _ in range(4))
+        self.lines, self.texts, self.leaders, self.costly, self.solid = (np.zeros(shape, np.bool_) for _ in range(5))
+
+    def empty(self) -> Raster:
+        """Return a raster of the same size without ink."""
+        return Raster(self.width, self.height)
 
     def ink(self, items: Sequence[Primitive]) -> None:
         """Add what is drawn."""
@@ -165,7 +175,7 @@ class Raster:
         x0, y0, x1, y1 = window or (0.0, 0.0, columns * CELL, rows * CELL)
         c0, r0 = max(0, int(x0 / CELL)), max(0, int(y0 / CELL))
         part = (slice(r0, max(r0, int(y1 / CELL) + 2)), slice(c0, max(c0, int(x1 / CELL) + 2)))
-        ink = self.lines[part] | self.texts[part] | self.leaders[part]
+        ink = self.lines[part] | self.texts[part] | self.leaders[part] | self.solid[part]
         sums = np.zeros((ink.shape[0] + 1, ink.shape[1] + 1), np.int32)
         sums[1:, 1:] = ink.cumsum(axis=0, dtype=np.int32).cumsum(axis=1, dtype=np.int32)
         w, h = math.ceil((width + 2 * KEEP) / CELL) + 1, math.ceil((height + 2 * KEEP) / CELL) + 1
@@ -238,21 +248,83 @@ def _nearest(raster: Raster, label: Label, wide: float, high: float, reach: floa
 def place_notes(raster: Raster, notes: Sequence[Note]) -> tuple[Primitive, ...]:
     """Return notes and their leaders in places of their own, and ink them. Raises NoRoom."""
     order = sorted(range(len(notes)), key=lambda i: (-_block(notes[i]).width * len(notes[i].lines), i))
-    spots: dict[int, Spot] = {}
-    for i in order:
-        spots[i] = _best(raster, notes[i], [notes[j] for j in spots], [spots[j] for j in spots])
+    standing = _first_places(raster, notes, order)
     for _ in range(ROUNDS):
         better = False
         for i in order:
-            others = [j for j in spots if j != i]
-            found = _best(raster, notes[i], [notes[j] for j in others], [spots[j] for j in others])
-            if found.cost < spots[i].cost - 1e-6:
-                spots[i], better = found, True
+            before = standing.take_up(i)
+            found = _best(standing.sheet(), notes[i])
+            gains = found is not None and found.cost < before.cost - 1e-6
+            standing.put(i, notes[i], found if gains and found is not None else before)
+            better |= gains
         if not better:
             break
-    placed: list[Primitive] = [item for i in sorted(spots) for item in _drawn(notes[i], spots[i])]
+    placed: list[Primitive] = [item for i in sorted(standing.spots) for item in _drawn(notes[i], standing.spots[i])]
     raster.ink(placed)
     return tuple(placed)
+
+
+def _first_places(raster: Raster, notes: Sequence[Note], order: list[int]) -> _Standing:
+    """Place notes one by one; one that finds the ways barred goes first in the next try. `order` ends as it was used."""
+    barred = order[0] if order else 0
+    for _ in range(RESTARTS):
+        standing = _Standing(raster)
+        for i in order:
+            found = _best(standing.sheet(), notes[i])
+            if found is None:
+                barred = i
+                break
+            standing.put(i, notes[i], found)
+        else:
+            return standing
+        if barred == order[0]:
+            break  # not even alone
+        order.remove(barred)
+        order.insert(0, barred)
+    raise NoRoom(" / ".join(notes[barred].lines))
+
+
+class _Standing:
+    """The notes that stand on a sheet: how many of them lie on each cell, so that one can be taken up again."""
+
+    def __init__(self, raster: Raster) -> None:
+        self._raster = raster
+        self._texts = raster.texts.astype(np.int16)
+        self._leaders = raster.leaders.astype(np.int16)
+        self._cells: dict[int, tuple[NDArray[np.int64], NDArray[np.int64]]] = {}
+        self.spots: dict[int, Spot] = {}
+
+    def put(self, i: int, note: Note, spot: Spot) -> None:
+        """Let note i stand at a spot."""
+        self._cells[i] = _cells_of(self._raster, note, spot)
+        self.spots[i] = spot
+        self._add(i, 1)
+
+    def take_up(self, i: int) -> Spot:
+        """Take note i away and return where it stood."""
+        self._add(i, -1)
+        return self.spots.pop(i)
+
+    def sheet(self) -> Raster:
+        """Return the ink of the sheet with what stands on it."""
+        copy = self._raster.empty()
+        copy.lines, copy.costly, copy.solid = self._raster.lines, self._raster.costly, self._raster.solid
+        copy.texts, copy.leaders = self._texts > 0, self._leaders > 0
+        return copy
+
+    def _add(self, i: int, by: int) -> None:
+        for counts, cells in zip((self._texts, self._leaders), self._cells[i], strict=True):
+            counts.reshape(-1)[cells] += by
+
+
+def _cells_of(raster: Raster, note: Note, spot: Spot) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """Return the cells that a note and its leader take."""
+    own = raster.empty()
+    own.ink([i for i in _drawn(note, spot) if not isinstance(i, Circle)])
+    if note.ring:
+        x, y, d = spot.x, spot.y - note.ring, 2 * note.ring
+        own.fill(own.texts, ((x, y), (x + d, y), (x + d, y + d), (x, y + d)))
+    return np.flatnonzero(own.texts), np.flatnonzero(own.leaders)
 
 
 def _block(note: Note) -> Room:
@@ -264,13 +336,13 @@ def _block(note: Note) -> Room:
     return Room(max(r.width for r in rooms), rooms[0].up, down)
 
 
-def _best(raster: Raster, note: Note, others: list[Note], spots: list[Spot]) -> Spot:
-    sheet = _with(raster, others, spots)
+def _best(sheet: Raster, note: Note) -> Spot | None:
+    """Return the best place of a note on a sheet, None where every way is barred."""
     block = _block(note)
     free, _, _ = sheet.free(block.width, block.up + block.down)
     ys, xs = np.nonzero(free[::STRIDE, ::STRIDE])
     if not len(xs):
-        raise NoRoom(" / ".join(note.lines))
+        return None
     left = (xs * STRIDE + 0.5) * CELL + KEEP
     first = (ys * STRIDE + 0.5) * CELL + KEEP + block.down  # the middle of the first line
     inside = INSIDE * sheet.costly[_cells(sheet, left + block.width / 2, first)]
@@ -281,26 +353,11 @@ def _best(raster: Raster, note: Note, others: list[Note], spots: list[Spot]) -> 
     nearest = reach.argmin(axis=0)
     order = np.argsort(reach.min(axis=0) + inside, kind="stable")[:CANDIDATES]
     targets = np.array(note.targets)[nearest[order]]
-    try:
-        return _cheapest(sheet, note, block.width, left[order], first[order], targets, inside[order])
-    except NoRoom:
-        if not note.keyed:
-            raise
+    found = _cheapest(sheet, note, block.width, left[order], first[order], targets, inside[order])
+    if found is None and note.keyed:
         k = int(order[0])
         return Spot(float(left[k]), float(first[k]), (), ALONE + float(reach[:, k].min()))
-
-
-def _with(raster: Raster, notes: list[Note], spots: list[Spot]) -> Raster:
-    copy = Raster(raster.width, raster.height)
-    copy.lines, copy.costly = raster.lines, raster.costly
-    copy.texts, copy.leaders = raster.texts.copy(), raster.leaders.copy()
-    for note, spot in zip(notes, spots, strict=True):
-        drawn = _drawn(note, spot)
-        copy.ink([i for i in drawn if not isinstance(i, Circle)])
-        if note.ring:
-            x, y, d = spot.x, spot.y - note.ring, 2 * note.ring
-            copy.fill(copy.texts, ((x, y), (x + d, y), (x + d, y + d), (x, y + d)))
-    return copy
+    return found
 
 
 def _cells(raster: Raster, x: Floats, y: Floats) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
@@ -323,8 +380,8 @@ def _reach(left: Floats, first: Floats, width: float, target: XY, ring: float) -
 
 def _cheapest(
     sheet: Raster, note: Note, width: float, left: Floats, first: Floats, targets: Floats, inside: Floats
-) -> Spot:
-    """Return the cheapest of some places whose leader meets no text and no leader. Raises NoRoom."""
+) -> Spot | None:
+    """Return the cheapest of some places whose leader meets no text and no leader."""
     right = targets[:, 0] > left + width / 2
     side = np.where(right, 1.0, -1.0)
     if note.ring:
@@ -346,7 +403,7 @@ def _cheapest(
     cost[met] = np.inf
     k = int(cost.argmin())
     if not np.isfinite(cost[k]):
-        raise NoRoom(" / ".join(note.lines))
+        return None
     leader = tuple((float(p[k, 0]), float(p[k, 1])) for p in (start, elbow, targets))
     return Spot(float(left[k]), float(first[k]), leader, float(cost[k]))
 
@@ -389,7 +446,7 @@ def _drawn(note: Note, spot: Spot) -> tuple[Primitive, ...]:
         if spot.leader:
             rim = _rim(centre, spot.leader[-1], note.ring)
             out.append(Leader((rim, spot.leader[-1]), note.covered, note.arrow))
-        return (*out, Circle(centre, note.ring, LineRole.LEADER), Text(centre, note.lines[0], note.size))
+        return (*out, Circle(centre, note.ring, LineRole.LEADER, WHITE), Text(centre, note.lines[0], note.size))
     if spot.leader:
         out.append(Leader(spot.leader, note.covered, note.arrow))
     for i, line in enumerate(note.lines):
