@@ -37,13 +37,13 @@ def random_order(rng: random.Random) -> str:
         f"humidity_fitting = {rng.randint(41, 54)}", "[[piece]]", 'kind = "bedside"',
         f'handed = "{rng.choice(["pair", "left", "right"])}"', f"width = {size(17, 26)}", f"depth = {size(14, 22)}",
         f"height = {size(24, 31)}", f"stile_width = {size(1.4, 2.2)}", f"top_rail_visible = {size(0.6, 1.5)}",
-        f"drawer_rail = {size(0.76, 1.6)}", f"bottom_rail_visible = {size(0.6, 1.5) if base else size(2.5, 3.4)}",
+        f"drawer_rail = {size(0.9, 1.6)}", f"bottom_rail_visible = {size(0.6, 1.5) if base else size(2.5, 3.4)}",
         f"crown = {str(crown).lower()}", f"base = {str(base).lower()}",
         f"applied_frame = {str(maybe() < 0.7).lower()}",
     ]  # fmt: skip
     if maybe() < 0.3:
         rows.append(f"gap = {size(0.06, 0.1)}")
-    rows += ["[piece.top]", f"thickness = {size(0.75, 1.05)}"]
+    rows += ["[piece.top]", f"thickness = {size(0.75, 0.87)}"]
     if maybe() < 0.5:
         rows += [f"overhang_front = {size(1.2, 2)}", f"overhang_side = {size(1.2, 2)}"]
     if maybe() < 0.3:

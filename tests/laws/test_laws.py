@@ -69,16 +69,18 @@ def parts_arrive_once(piece: PieceDesign) -> None:
             members = [p.path for p in piece.placed if p.path == name or p.path.startswith(name + "/")]
             assert members, f"{step.id} brings nothing called {name}"
             for path in members:
+                if step.kind is StepKind.REMOVE:
+                    assert where[path] == piece.path, f"{path} is taken away and was not there"
+                    where[path] = "taken away"
+                    continue
                 assert where.get(path) != step.into, f"{path} arrives in {step.into} twice"
                 where[path] = step.into
-                if step.kind is StepKind.REMOVE:
-                    del where[path]
     assert where == {p.path: piece.path for p in piece.placed}
     assert all(has_moves(s) for s in piece.steps)
 
 
 def has_moves(step: Step) -> bool:
-    return not step.moves or step.kind is StepKind.BRING
+    return not step.moves or step.kind in (StepKind.BRING, StepKind.REMOVE)
 
 
 def printed_sizes_fit(piece: PieceDesign) -> None:

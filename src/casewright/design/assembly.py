@@ -99,12 +99,16 @@ class Fit:
 
 @record
 class Keepout:
-    """A box of the piece, `lo` to `hi`, that no fastener may enter, and the paths that own it."""
+    """A box of the piece, `lo` to `hi`, that no fastener may enter, and the paths that own it.
+
+    `of` limits it to the fasteners of these parts (an opening in one part is no obstacle in another).
+    """
 
     id: str
     lo: Vec
     hi: Vec
     owners: tuple[str, ...]
+    of: tuple[str, ...] = ()
 
 
 class MotionKind(Enum):

@@ -89,11 +89,13 @@ class Draft:
         shows: str = "",
         rough: Allowance = Allowance(),
         made_of: GlueUp | None = None,
+        coated: str = "",
         sizes: tuple[str, str, str] = ("", "", ""),
     ) -> Placed:
         """Place a rectangular part that fills a box.
 
-        `shows` names the directions of its show faces, `sizes` its ledger sizes.
+        `shows` names the directions of its show faces, `coated` those of others that get the finish, `sizes` its
+        ledger sizes.
         """
         size = {"x": x[1] - x[0], "y": y[1] - y[0], "z": z[1] - z[0]}
         wide = next(a for a in "xyz" if a not in (grain, thick))
@@ -107,7 +109,14 @@ class Draft:
             mass_density=material.density,
         )
         return self.place_part(
-            name, label, part, box_frame(x, y, z, grain, thick), shows=shows, finish=material.finish, sizes=sizes
+            name,
+            label,
+            part,
+            box_frame(x, y, z, grain, thick),
+            shows=shows,
+            coated=coated,
+            finish=material.finish,
+            sizes=sizes,
         )
 
     def place_part(
@@ -118,13 +127,15 @@ class Draft:
         frame: Frame,
         *,
         shows: str = "",
+        coated: str = "",
         finish: str = "",
         sizes: tuple[str, str, str] = ("", "", ""),
     ) -> Placed:
-        """Place a part in a frame."""
+        """Place a part in a frame; `coated` faces get the finish though nobody looks at them."""
         placed = Placed(path=self.full(name), name=label, thing=part, frame=frame, place=self.place, sizes=sizes)
+        wanted = [(d, Intent.SHOWS) for d in shows.split()] + [(d, Intent.HIDDEN) for d in coated.split()]
         uses = tuple(
-            FaceUse(face=placed.face_towards(DIRECTIONS[d]), intent=Intent.SHOWS, finish=finish) for d in shows.split()
+            FaceUse(face=placed.face_towards(DIRECTIONS[d]), intent=intent, finish=finish) for d, intent in wanted
         )
         placed = replace(placed, thing=replace(part, faces=tuple(sorted(uses, key=lambda u: u.face.value))))
         return self._put(placed)
@@ -227,9 +238,11 @@ class Draft:
         self._joints.append((joint, detail if detail is not None else Nothing()))
         return full
 
-    def keep_out(self, id_: str, lo: Vec, hi: Vec, *owners: Placed) -> None:
-        """Record a box that no fastener may enter."""
-        self.keepouts.append(Keepout(id=self.full(id_), lo=lo, hi=hi, owners=tuple(o.path for o in owners)))
+    def keep_out(self, id_: str, lo: Vec, hi: Vec, *owners: Placed, of: tuple[Placed, ...] = ()) -> None:
+        """Record a box that no fastener (of the parts `of`, if given) may enter."""
+        self.keepouts.append(
+            Keepout(id=self.full(id_), lo=lo, hi=hi, owners=tuple(o.path for o in owners), of=tuple(o.path for o in of))
+        )
 
     def step(
         self,

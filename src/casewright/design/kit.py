@@ -8,7 +8,7 @@ from typing import TypeVar
 from casewright.design.draft import Material
 from casewright.design.parts import Form
 from casewright.shop.model import Practice, StockSizes
-from casewright.stock.model import Board, Screw, Sheet, Slide, Species, Stick
+from casewright.stock.model import Board, Pin, Screw, Sheet, Slide, Species, Stick
 
 T = TypeVar("T")
 
@@ -90,8 +90,11 @@ class Kit:
         except KeyError:
             raise KitError("hardware", f"screw {id_!r}", "none in stock") from None
 
-    def screw(self, kind: str, gauge: int | None, least: float, most: float) -> Screw:
-        """Return the longest screw of a kind and gauge with a length in [least, most] mm. Raises KitError if none."""
+    def screw(self, kind: str, gauge: int | None, least: float, most: float, *, shortest: bool = False) -> Screw:
+        """Return the longest (or shortest) screw of a kind and gauge with a length in [least, most] mm.
+
+        Raises KitError if there is none.
+        """
         fits = [
             s
             for s in self.sizes.screws
@@ -102,7 +105,23 @@ class Kit:
         if not fits:
             size = f"#{gauge} " if gauge else ""
             raise KitError(f"{size}{kind} screw", f"a length of {least:.1f} to {most:.1f} mm", "none in stock")
-        return max(fits, key=lambda s: (s.length, s.id))
+        return (min if shortest else max)(fits, key=lambda s: (s.length, s.id))
+
+    def pin(self, role: str, through: float, into: float) -> Pin:
+        """Return the pin of a role for `through` mm of the first part and `into` mm of the second.
+
+        The shortest whose bite is 10 mm or twice what it goes through, whichever is less; if the second part is too
+        thin for that, the longest that stays in it with a bite of 6 mm. Raises KitError if there is none.
+        """
+        most = through + into - self.practice["fastener.point_cover"]
+        pins = sorted(self.all(role, Pin), key=lambda p: (p.length, p.id))
+        held = [p for p in pins if through + 6.0 <= p.length <= most]
+        good = [p for p in held if p.length >= through + min(10.0, 2 * through)]
+        if not held:
+            raise KitError(
+                f"{role} through {through:.1f} mm", f"a length of {through + 6:.1f} to {most:.1f} mm", "none"
+            )
+        return good[0] if good else held[-1]
 
     def pocket_screw(self, thickness: float, hard: bool = False) -> Screw:
         """Return the pocket screw for stock of a thickness in mm (fact book §8: 3/4 takes 1-1/4 in, and so on).

@@ -119,6 +119,7 @@ def _keepout(k: Keepout, n: int) -> Keepout:
         lo=(-k.hi[0] + 0.0, k.lo[1], k.lo[2]),
         hi=(-k.lo[0] + 0.0, k.hi[1], k.hi[2]),
         owners=tuple(swap_hands(o, n) for o in k.owners),
+        of=tuple(swap_hands(o, n) for o in k.of),
     )
 
 

@@ -72,6 +72,17 @@ def frame_of(stick: Stick, run: Run) -> Frame:
     return Frame(origin=add(run.start, add(scale(y, y0), scale(z, z0))), x=run.along, y=y)
 
 
+def thickness_at(section: Outline, y: float) -> float:
+    """Return how high a blank's section stands at a place across its width, mm (0 outside it)."""
+    points = section.points(0.02)
+    crossings = [0.0]
+    for i, a in enumerate(points):
+        b = points[(i + 1) % len(points)]
+        if (a[0] - y) * (b[0] - y) < 0:
+            crossings.append(a[1] + (b[1] - a[1]) * (y - a[0]) / (b[0] - a[0]))
+    return max(crossings)
+
+
 def mitre_normal(along: Vec, onward: Vec) -> Vec:
     """Return the unit normal, off the first piece, of the mitre between a run and the run that follows it.
 

@@ -21,6 +21,7 @@ class Sequence:
     d: Draft
     _where: dict[str, str] = field(default_factory=dict)
     _closed: set[str] = field(default_factory=set)
+    _back: dict[str, str | None] = field(default_factory=dict)
     _number: int = 0
 
     def bring(
@@ -31,14 +32,37 @@ class Sequence:
         into: str = "",
         moves: tuple[Vec, ...] = (),
         cautions: tuple[str, ...] = (),
+        dry: bool = False,
     ) -> None:
-        """Bring parts, hardware or groups into a place and close every joint that is then complete."""
+        """Bring parts, hardware or groups into a place and close every joint that is then complete.
+
+        `dry` closes nothing: what is brought is taken away again by `remove` before it comes for good.
+        """
+        names = tuple(names)
+        before = dict(self._where)
+        for name in names:
+            for path in self.d.under(name):
+                self._where[path] = into
+        closes = () if dry else self._closing()
+        self._step(StepKind.BRING, text, into, names, moves, closes, cautions)
+        if dry:
+            self._back.update({p: before.get(p) for n in names for p in self.d.under(n)})
+
+    def remove(self, names: Iterable[str], text: str, moves: tuple[Vec, ...] = ()) -> None:
+        """Take away what was brought dry: it stands again where it was before."""
         names = tuple(names)
         for name in names:
-            members = self.d.under(name)
-            for path in members:
-                self._where[path] = into
-        self._step(StepKind.BRING, text, into, names, moves, self._closing(), cautions)
+            for path in self.d.under(name):
+                home = self._back.pop(path)
+                if home is None:
+                    del self._where[path]
+                else:
+                    self._where[path] = home
+        self._step(StepKind.REMOVE, text, "", names, moves, (), ())
+
+    def work(self, text: str, cautions: tuple[str, ...] = ()) -> None:
+        """Work on parts that are on the bench: nothing moves and nothing closes."""
+        self._step(StepKind.FASTEN, text, "", (), (), (), cautions)
 
     def finish(self, text: str, cautions: tuple[str, ...] = ()) -> None:
         """A coat or a wait: nothing moves."""

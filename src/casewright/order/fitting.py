@@ -6,7 +6,6 @@ from casewright.findings import Finding, Severity
 from casewright.order.model import Order, PieceOrder
 from casewright.shop import Practice, Shop, StockSizes
 from casewright.shop.sizes import measure_first, stock_sizes
-from casewright.stock import load_stock
 
 
 def practice_for(order: Order, shop: Shop) -> Practice:
@@ -19,7 +18,7 @@ def sizes_for(order: Order, piece: PieceOrder, shop: Shop) -> StockSizes:
     if not order.roles and not piece.roles:
         return shop.sizes
     roles = {**dict(shop.roles), **dict(order.roles), **dict(piece.roles)}
-    return stock_sizes(load_stock(), roles, shop.measured)
+    return stock_sizes(shop.stock, roles, shop.measured)
 
 
 def shop_findings(order: Order, shop: Shop) -> tuple[Finding, ...]:

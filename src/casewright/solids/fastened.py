@@ -72,6 +72,8 @@ def keepout_overlaps(piece: PieceDesign) -> tuple[FastenerOverlap, ...]:
     keepouts = np.array([[*k.lo, *k.hi] for k in piece.keepouts]).reshape(-1, 6)
     for i, j in _box_pairs(_boxes(piece), keepouts):
         fastener, keepout = piece.fasteners[i], piece.keepouts[j]
+        if keepout.of and not set(keepout.of) & set(fastener.parts):
+            continue
         owned = any(is_under(part, owner) for part in fastener.parts for owner in keepout.owners)
         corners = placed_points(_box_corners(keepout.lo, keepout.hi), fastener.frame.inverse())
         if not owned and _cuts(cylinders(fastener), corners[BOX_TRIANGLES]):

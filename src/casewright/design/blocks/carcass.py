@@ -6,6 +6,7 @@ a side only where a moulding covers them, else pocket screws from a hidden face.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from casewright.design.assembly import JointKind
@@ -134,6 +135,7 @@ def _sides(d: Draft, kit: Kit, body: Body) -> None:
             grain="z",
             thick="x",
             shows=hand,
+            coated="right" if hand == "left" else "left",
             sizes=("side.length", "side.width", "side.thickness"),
         )
 
@@ -143,7 +145,7 @@ def _between_sides(d: Draft, kit: Kit, body: Body, part: Placed, opens: str, cov
     p = d.practice
     run = _JointRun.of(part, body)
     bite = body.side + p["butt.bite"]
-    screw = kit.screw("wood", 8, bite, bite + 12.0)
+    screw = kit.screw("wood", 8, bite, bite + 12.0, shortest=True)
     ends = min(p["butt.ends"], run.length / 5)
     hidden = all(covered.hides(z, screw.head_diameter / 2) for z in run.heights(ends))
     count = max(2, round(run.length / p["butt.screw_spacing"]) + 1)
@@ -271,6 +273,7 @@ def back(d: Draft, kit: Kit, body: Body) -> None:
         span(body.z0, d.led["back.length"]),
         grain="z",
         thick="y",
+        coated="front",
         sizes=("back.length", "back.width", "back.thickness"),
     )
     for sign, hand in HANDS:
@@ -303,7 +306,7 @@ def _brads(d: Draft, kit: Kit, panel: Placed, other: Placed, joint: str, x: floa
         start=(x, body.depth, body.z0),
         end=(x, body.depth, body.z1),
         drive=(0.0, -1.0, 0.0),
-        count=max(2, round(body.height / d.practice["back.brad_spacing"])),
+        count=_brad_count(d, body.height, 25.0),
         ends=25.0,
         apart=20.0,
     )
@@ -320,8 +323,13 @@ def _brads_across(d: Draft, kit: Kit, panel: Placed, other: Placed, body: Body) 
         start=(lo[0], body.depth, z),
         end=(hi[0], body.depth, z),
         drive=(0.0, -1.0, 0.0),
-        count=max(2, round(body.inside / d.practice["back.brad_spacing"])),
+        count=_brad_count(d, body.inside, 30.0),
         ends=30.0,
         apart=20.0,
     )
     d.joint(f"back~{name}", JointKind.PINS, panel, other, (0.0, body.inner_back, z), line, glued=True)
+
+
+def _brad_count(d: Draft, length: float, ends: float) -> int:
+    """Return how many brads keep within the greatest spacing."""
+    return max(2, math.ceil((length - 2 * ends) / d.practice["back.brad_spacing"]) + 1)

@@ -19,7 +19,7 @@ from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit
 from casewright.design.outlines import Outline, circle, rectangle, rounded_rectangle
 from casewright.design.parts import Placed
-from casewright.design.sites import centred, span, world_box
+from casewright.design.sites import Span, centred, span, world_box
 from casewright.findings import Severity
 from casewright.stock.model import Device
 
@@ -219,10 +219,21 @@ def _cut_below(d: Draft, kit: Kit, item: Device, at: tuple[float, float], keeper
         x, y = (max(lo[0] - 8.0, at[0] - half), min(hi[0] + 8.0, at[0] + half)), (at[1] - r, at[1] + r)
         if y[1] <= lo[1] or y[0] >= hi[1]:
             continue
+        # A sliver left at an end or edge breaks in the cut: run out past it instead.
+        x, y = _run_out(x, (lo[0], hi[0]), kit), _run_out(y, (lo[1], hi[1]), kit)
         a, b = part.frame.local_point((x[0], y[0], lo[2])), part.frame.local_point((x[1], y[1], lo[2]))
         outline = rounded_rectangle(
             min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1]), kit.practice["cutout.radius"]
         )
         cut = Cutout(face=part.face_towards(DOWN), outline=outline.canonical_start(), depth=hi[2] - lo[2])
         d.cut(part, cut)
-        d.keep_out(f"{name}.cutout", (x[0], y[0], lo[2]), (x[1], y[1], hi[2]), keeper)
+        d.keep_out(f"{name}.cutout", (x[0], y[0], lo[2]), (x[1], y[1], hi[2]), keeper, of=(part,))
+
+
+def _run_out(cut: Span, part: Span, kit: Kit) -> Span:
+    """Return the cut, run past an end of the part where less than the least strip would be left."""
+    least, past = kit.practice["cutout.least_left"], kit.practice["cutout.radius"] + 1.0
+    return (
+        part[0] - past if cut[0] - part[0] < least else cut[0],
+        part[1] + past if part[1] - cut[1] < least else cut[1],
+    )

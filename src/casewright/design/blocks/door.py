@@ -19,6 +19,7 @@ from casewright.design.kit import Kit
 from casewright.design.parts import Placed
 from casewright.design.sites import Span, between, centred
 from casewright.findings import Severity
+from casewright.stock.model import Hinge
 from casewright.units.printed import Role
 
 IN, OUT = (0.0, 1.0, 0.0), (0.0, -1.0, 0.0)
@@ -41,7 +42,7 @@ def door(d: Draft, kit: Kit, body: Body, opening: Opening, spec: DoorSpec, floor
             id=d.full(f"{g}.swing"),
             kind=MotionKind.SWING,
             members=(d.full(g),),
-            origin=(edge, 0.0, leaf.z[0]),
+            origin=(edge, -kit.role("hinge", Hinge).barrel_diameter / 2, leaf.z[0]),
             direction=(0.0, 0.0, float(spec.hinge)),
             reach=d.practice["door.swing"],
         )
@@ -124,6 +125,7 @@ def _members(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> None:
             grain="z",
             thick="y",
             shows="front",
+            coated="back left right up down",
             sizes=(f"{g}.height", f"{g}.stile.width", "frame.thickness"),
         )
         d.cut(stile, _groove(d, stile, leaf, (-float(sign), 0.0, 0.0)))
@@ -141,6 +143,7 @@ def _members(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> None:
             grain="x",
             thick="y",
             shows="front",
+            coated="back up down",
             sizes=(f"{g}.rail.length", f"{g}.rail.width", "frame.thickness"),
         )
         d.cut(rail, _groove(d, rail, leaf, opens))
@@ -226,6 +229,7 @@ def _panel(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> None:
         grain="z",
         thick="y",
         shows="front",
+        coated="back",
         sizes=(f"{g}.panel.height", f"{g}.panel.width", f"{g}.panel.thickness"),
     )
     for member in ("stile.left", "stile.right", "rail.top", "rail.bottom"):

@@ -68,27 +68,26 @@ def fit_stop_and_catch(
         thick="y",
         sizes=(f"{g}.stop.length", f"{g}.stop.height", f"{g}.stop.depth"),
     )
-    screw = kit.screw("wood", 6, body.side + 6.0, body.side + height - p["fastener.point_cover"])
-    z = floor_z - body.side
+    screw = kit.screw("wood", 6, height + 9.0, height + body.side - p["fastener.point_cover"])
+    z = floor_z + height
     d.joint(
         f"{g}.stop~bottom",
-        JointKind.BUTT_SCREWS,
-        bottom,
+        JointKind.SCREWS,
         stop,
+        bottom,
         (x[0], y0, floor_z),
         ScrewLine(
             screw=screw,
             start=(x[0], y0 + depth / 2, z),
             end=(x[1], y0 + depth / 2, z),
-            drive=(0.0, 0.0, 1.0),
+            drive=(0.0, 0.0, -1.0),
             count=2,
             ends=12.0,
             apart=20.0,
         ),
-        glued=True,
-        why="from below, where nobody sees it",
+        why="set to the hung door, so not glued",
     )
-    d.bought.append(HardwareLine(item=bumper.id, count=1, path=stop.path))
+    d.bought.append(HardwareLine(item=bumper.id, count=2, path=stop.path))
     catch = kit.role("catch", Catch)
     beside = (x[0] - 6.0 - catch.width) if latch > 0 else (x[1] + 6.0)
     middle_x = beside + catch.width / 2

@@ -18,7 +18,6 @@ from casewright.design.joints.others import PinLine
 from casewright.design.kit import Kit
 from casewright.design.parts import Placed
 from casewright.design.sites import Span, between, centred, sink, span
-from casewright.stock.model import Pin
 from casewright.units.printed import Role
 
 
@@ -130,7 +129,9 @@ def _box_corner(
 def nail_box(d: Draft, kit: Kit, box: Box) -> None:
     """Brads through the outer faces of box front and back into the sides, around the slides' screws."""
     t, g = box.wood, box.name
-    pin = next((q for q in kit.all("brad", Pin) if q.length >= t + 12.0), kit.all("brad", Pin)[-1])
+    # Thin pins, above the groove: a brad would split the edge of thin box stock.
+    pin = kit.pin("pin", t, box.y[1] - box.y[0])
+    low = box.z[0] + d.practice["drawer.groove_up"] + box.bottom
     for part_name, face, drive in (("front", box.y[0], 1.0), ("back", box.y[1], -1.0)):
         part = d.at(f"{g}/box_{part_name}")
         for sign, hand in HANDS:
@@ -138,7 +139,7 @@ def nail_box(d: Draft, kit: Kit, box: Box) -> None:
             x = box.outer(sign, (t + d.led[f"{g}.box.tongue"]) / 2)
             line = PinLine(
                 pin=pin,
-                start=(x, face, box.z[0]),
+                start=(x, face, low),
                 end=(x, face, box.z[1]),
                 drive=(0.0, drive, 0.0),
                 count=3,

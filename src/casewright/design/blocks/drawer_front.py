@@ -14,6 +14,7 @@ from casewright.design.blocks.drawer_box import Box
 from casewright.design.blocks.face_frame import Opening
 from casewright.design.blocks.hardware import pull_hardware
 from casewright.design.draft import Draft
+from casewright.design.features.base import MadeAt
 from casewright.design.features.shaping import end_cut_from_normal
 from casewright.design.frames import Frame, Vec
 from casewright.design.joints.others import PinLine, ThroughBolt
@@ -21,10 +22,10 @@ from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit
 from casewright.design.outlines import Outline
 from casewright.design.parts import Form, Part, Placed
-from casewright.design.sections import blank_section
+from casewright.design.sections import blank_section, thickness_at
 from casewright.design.sites import centred, world_box
 from casewright.findings import Severity
-from casewright.stock.model import Pin, Pull, Stick
+from casewright.stock.model import Pull, Stick
 from casewright.units.printed import Role
 
 
@@ -75,6 +76,7 @@ def drawer_front(d: Draft, kit: Kit, opening: Opening, spec: DrawerSpec, g: str)
         grain="x",
         thick="y",
         shows="front",
+        coated="back left right up down",
         sizes=(f"{g}.front.length", f"{g}.front.width", f"{g}.front.thickness"),
     )
     if spec.applied_frame:
@@ -101,9 +103,12 @@ def _applied_frame(d: Draft, kit: Kit, front: Placed, margin: float, g: str) -> 
         _applied(d, kit, g, stick, section, (width, thick), name, at, run, inward, length)
         for name, at, run, inward, length in sides
     ]
-    pin = kit.role("pin", Pin)
+    # Through the thick outer part of the section, from its face.
+    across = width / 4
+    deep = thickness_at(section, across)
+    pin = kit.pin("pin", deep, front.part.blank.thickness)
     for p in placed:
-        a, b = p.frame.point((0.0, width / 2, thick)), p.frame.point((p.part.blank.length, width / 2, thick))
+        a, b = p.frame.point((0.0, across, deep)), p.frame.point((p.part.blank.length, across, deep))
         name = p.path.removeprefix(d.path + "/")
         count = max(2, round(p.part.blank.length / d.practice["pin.spacing"]))
         line = PinLine(
@@ -208,6 +213,8 @@ def hang_front(d: Draft, kit: Kit, box: Box, g: str, front_t: float) -> None:
                 count=2,
                 ends=12.0,
                 apart=20.0,
+                clearance=p["front.hole"],
+                pilot_at=MadeAt.ASSEMBLY,
             ),
             why="from inside the box, once the gaps are set",
         )

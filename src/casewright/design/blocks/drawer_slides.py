@@ -15,7 +15,7 @@ from casewright.design.frames import Frame
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit
 from casewright.design.parts import Placed
-from casewright.design.sites import Span, between, centred, span
+from casewright.design.sites import Span, between, centred, span, spots
 from casewright.findings import Severity
 from casewright.stock.model import Slide
 from casewright.units.printed import Role
@@ -47,19 +47,20 @@ def drawer_slides(d: Draft, kit: Kit, body: Body, opening: Opening, slide: Slide
     width = d.let(f"{g}.blocking.width", slide.height + p["blocking.over"], rule="slide and 5 mm above and below")
     for sign, hand in HANDS:
         wall = d.at(opening.wall(sign).name)
-        edge, thickness = opening.edge(sign), blocking[sign]
+        thickness = blocking[sign]
+        edge = opening.wall(sign).face - sign * thickness
         block = d.box_part(
             f"{g}.blocking.{hand}",
             f"slide blocking, {hand}",
             kit.material("blocking"),
-            between(edge, edge + sign * thickness),
+            between(edge, opening.wall(sign).face),
             block_y,
             centred(width, mid_z),
             grain="y",
             thick="x",
             sizes=(f"{g}.blocking.length", f"{g}.blocking.width", _blocking_name(opening, g, sign)),
         )
-        _fix_blocking(d, kit, opening, block, wall, sign, g, (mid_z, block_y, width), slide)
+        _fix_blocking(d, kit, opening, block, wall, sign, g, (mid_z, block_y), slide, front_t)
         inner = box.outer(sign)
         # Each slide takes its room between opening and box: half of it is the case member, half the drawer member.
         seam = (edge + inner) / 2
@@ -95,19 +96,20 @@ def _let_blocking(d: Draft, opening: Opening, g: str, sign: int) -> float:
     name, wall = _blocking_name(opening, g, sign), opening.wall(sign)
     if name in d.led:
         return d.led[name]
+    under = d.practice["drawer.blocking_under"]
     thickness = d.let(
         name,
-        opening.behind(sign),
+        opening.behind(sign) - under,
         wall.member,
         wall.sheet,
-        rule="from the opening's edge to the wall, so that the slide lies flush; never proud",
+        rule="from the opening's edge to the wall, a little behind the edge and never proud of it",
         role=Role.INSERT,
     )
     d.fit(
         f"{name}.fit",
         wall.member,
         name,
-        -1e-4,
+        0.0,
         0.4,
         allow=opening.behind(sign) - d.led[wall.member],
         source="slide flush with the opening, never proud: +0/−0.4 mm (common practice)",
@@ -123,18 +125,22 @@ def _fix_blocking(
     wall: Placed,
     sign: int,
     g: str,
-    at: tuple[float, Span, float],
+    at: tuple[float, Span],
     slide: Slide,
+    front_y: float,
 ) -> None:
-    mid_z, y, width = at
+    mid_z, y = at
     p = d.practice
     thick = block.part.blank.thickness
     # Heads sink below the slide's seat, the points stay inside the wall.
     most = thick + opening.wall(sign).thickness - p["fastener.point_cover"]
     screw = kit.screw("wood", 8, thick + 8.0, most)
-    # Above and below the slide, so that its own screws and these never meet.
-    z = mid_z + width / 2 - (width - slide.height) / 4 - 1.0
-    inner, face = opening.edge(sign), opening.wall(sign).face
+    # In the middle of the blocking, under the slide, and clear of the slide's own screws.
+    own = [slide.set_back + h + front_y - y[0] for h in slide.case_holes]
+    places = spots(y[1] - y[0], 3, 30.0, 40.0, [(h - 12.0, h + 12.0) for h in own]) or (30.0, y[1] - y[0] - 30.0)
+    z = mid_z
+    face = opening.wall(sign).face
+    inner = face - sign * thick
     hand = "left" if sign < 0 else "right"
     d.joint(
         f"{g}.blocking.{hand}~{opening.wall(sign).name}",
@@ -147,12 +153,13 @@ def _fix_blocking(
             start=(inner, y[0], z),
             end=(inner, y[1], z),
             drive=(float(sign), 0.0, 0.0),
-            count=3,
+            count=len(places),
             ends=30.0,
             apart=40.0,
+            forced=places,
         ),
         glued=True,
-        why="driven from inside, hidden by the drawer",
+        why="driven from inside, flush under the slide",
     )
 
 

@@ -101,6 +101,7 @@ def face_frame(
             grain="z",
             thick="y",
             shows="front " + hand,
+            coated="right" if hand == "left" else "left",
             sizes=("stile.length", "stile.width", "frame.thickness"),
         )
     d.let("rail.length", body.width - 2 * stile, "body.width", "stile.width", rule="between the stiles: the opening")
@@ -166,6 +167,7 @@ def _rail(d: Draft, kit: Kit, body: Body, name: str, label: str, x: Span, z: Spa
         grain="x",
         thick="y",
         shows="front",
+        coated="up down",
         sizes=("rail.length", width_name, "frame.thickness"),
     )
     for sign, hand in HANDS:
@@ -187,7 +189,8 @@ def _rail_to_stile(
     name = rail.path.removeprefix(d.path + "/")
     narrow = width < 38.0
     # A narrow rail takes one screw and, beside it, a dowel against twisting (trade notes 8).
-    forced = (0.3 * width,) if narrow else ()
+    screw_at = 0.3 * width
+    forced = (screw_at,) if narrow else ()
     d.joint(
         f"{name}~stile.{hand}",
         JointKind.POCKET_SCREWS,
@@ -211,7 +214,9 @@ def _rail_to_stile(
     )
     if narrow:
         dowel = kit.role("frame_dowel", Dowel)
-        point = (x, mid_y, hi[2] - dowel.diameter / 2 - 1.5)
+        # Midway between the pocket and the rail's other edge.
+        pocket = lo[2] + screw_at + p["pocket.diameter"] / 2
+        point = (x, mid_y, (pocket + hi[2]) / 2)
         d.joint(
             f"{name}~stile.{hand}.dowel",
             JointKind.DOWEL,

@@ -19,7 +19,7 @@ from casewright.design.joints.base import Nothing
 from casewright.design.joints.others import DowelAt, Drilled
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit
-from casewright.design.parts import Allowance, Placed
+from casewright.design.parts import Allowance, Form, Placed
 from casewright.design.sections import blank_section
 from casewright.design.sites import Span, depth_along
 from casewright.findings import Severity
@@ -96,7 +96,7 @@ def feet(d: Draft, kit: Kit, body: Body, spec: FeetSpec) -> None:
     tapers = 1 if spec.inner_only else 2
     tip = d.let("foot.tip", section - tapers * spec.taper, "foot.section", rule="as ordered: section less the tapers")
     insert = kit.role("insert", Insert)
-    least = d.practice["foot.tip_share"] * insert.hole
+    least = d.practice["foot.tip_share"] * insert.outside
     if tip < least or spec.taper < 0:
         d.find(
             "foot.tip",
@@ -317,7 +317,8 @@ def _screw_block(
             apart=p["fastener.apart"],
             sunk=sunk,
         ),
-        glued=True,
+        # The block's grain stands up, a solid rail's runs across: wide cross-grain glue would break it loose.
+        glued=host.part.form is Form.SHEET,
         why=why,
     )
 

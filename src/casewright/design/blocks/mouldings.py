@@ -19,7 +19,8 @@ from casewright.design.kit import Kit
 from casewright.design.outlines import Outline
 from casewright.design.parts import Form, Part, Placed
 from casewright.design.sections import Run, blank_section, frame_of, installed, mitre_cut, mitre_normal, projection
-from casewright.stock.model import Pin, Stick
+from casewright.design.sites import depth_along
+from casewright.stock.model import Stick
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -134,7 +135,7 @@ def _fix(d: Draft, kit: Kit, stick: Stick, name: str, piece: _Piece, part: Place
     # Pins of the front piece go into the rail only, so the line keeps off the stiles.
     lo, hi = _overlap(d, host, run, piece.length)
     a, b = add(at, scale(run.along, lo)), add(at, scale(run.along, hi))
-    pin = kit.role("pin", Pin)
+    pin = kit.pin("pin", face, depth_along(host, run.out))
     count = max(2, round((hi - lo) / d.practice["pin.spacing"]) + 1)
     line = PinLine(pin=pin, start=a, end=b, drive=scale(run.out, -1.0), count=count, ends=18.0, apart=12.0)
     host_name = host.path.removeprefix(d.path + "/")

@@ -14,7 +14,7 @@ from casewright.design.draft import Draft
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit, KitError
 from casewright.design.parts import Allowance, Placed
-from casewright.design.sites import centred, span, world_box
+from casewright.design.sites import Span, centred, span, world_box
 from casewright.stock.model import Board
 from casewright.units.printed import Role
 
@@ -36,6 +36,7 @@ class TopSpec:
     overhang_front: float
     overhang_side: float
     overhang_back: float
+    to_wall: float
 
 
 def top(d: Draft, kit: Kit, body: Body, spec: TopSpec) -> Placed:
@@ -50,11 +51,12 @@ def top(d: Draft, kit: Kit, body: Body, spec: TopSpec) -> Placed:
     )
     d.let(
         "top.width",
-        body.depth + spec.overhang_front + spec.overhang_back,
+        body.depth + spec.overhang_front + spec.overhang_back - spec.to_wall,
         "body.depth",
         "top.overhang_front",
         "top.overhang_back",
-        rule="body + front and back overhang",
+        "top.to_wall",
+        rule="body + front and back overhang, short of the wall",
     )
     strips = GlueUp(strip_min=p["top.strip_width_least"], strip_max=p["top.board_width"], jointing=p["rough.glue_edge"])
     return d.box_part(
@@ -67,6 +69,7 @@ def top(d: Draft, kit: Kit, body: Body, spec: TopSpec) -> Placed:
         grain="x",
         thick="z",
         shows="up front left right",
+        coated="down back",
         rough=Allowance(length=p["rough.length"], width=p["rough.width"], thickness=p["rough.thickness"]),
         made_of=strips,
         sizes=("top.length", "top.width", "top.thickness"),
@@ -74,51 +77,86 @@ def top(d: Draft, kit: Kit, body: Body, spec: TopSpec) -> Placed:
 
 
 def fix_top(d: Draft, kit: Kit, body: Body, panel: Placed, wet: Moisture) -> None:
-    """Screw the top from below: round holes along the front stretcher, slots in the rear one."""
+    """Screw the top from below: round holes along the front stretcher, slots wherever the top must move."""
     p = d.practice
-    board = kit.board("top")
-    coefficient = movement_coefficient(kit, board)
-    thick = panel.part.blank.thickness
-    screw = kit.screw("washer-head", 8, body.side + 8.0, body.side + thick - p["fastener.point_cover"] - 1.0)
     front, rear = d.at("stretcher.front"), d.at("stretcher.rear")
     fixed = _line_y(front, body.frame + p["top.screw_from_frame"])
-    loose = sum(world_box(rear)[i][1] for i in (0, 1)) / 2
-    distance = d.let(
-        "top.fixed_to_slot", loose - fixed, "body.depth", "stretcher.width", rule="fixed line to the slots"
-    )
-    move = d.let(
-        "top.movement",
-        coefficient * (wet.damp - wet.dry) * distance,
-        "top.fixed_to_slot",
-        rule=f"C {coefficient:.5f} × ({wet.damp:.1f} − {wet.dry:.1f}) % × distance; across the grain",
-    )
-    slot = d.let(
-        "top.slot",
-        move + screw.diameter + p["top.slot_extra"],
-        "top.movement",
-        rule="movement + shank + spare",
-        role=Role.HOUSING,
-    )
     count = max(2, round(body.inside / p["top.fixing_spacing"]) + 1)
-    at = coefficient * (wet.fitted - (wet.dry + wet.damp) / 2) * distance
-    for name, stretcher, y, length in (("front", front, fixed, 0.0), ("rear", rear, loose, slot)):
-        lo, hi = world_box(stretcher)
-        line = ScrewLine(
+    fixing = _Fixing(d=d, kit=kit, body=body, panel=panel, wet=wet, fixed=fixed)
+    lo, hi = world_box(front)
+    fixing.line("stretcher.front", "top~stretcher.front", front, (lo[0], hi[0]), fixed, count)
+    cut = next((k for k in d.keepouts if k.id == d.full("stretcher.front.cutout")), None)
+    if cut is not None:
+        # A cut-out takes the place of the last screw in front: hold that corner from the land behind it.
+        y = (cut.hi[1] + hi[1]) / 2
+        x = (max(lo[0], cut.lo[0]), min(hi[0], cut.hi[0]))
+        fixing.line("stretcher.front", "top~stretcher.front.land", front, x, y, 1)
+    lo, hi = world_box(rear)
+    fixing.line("stretcher.rear", "top~stretcher.rear", rear, (lo[0], hi[0]), (lo[1] + hi[1]) / 2, count)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Fixing:
+    """What every line of the top's screws shares; `fixed` is the y of the line that does not move."""
+
+    d: Draft
+    kit: Kit
+    body: Body
+    panel: Placed
+    wet: Moisture
+    fixed: float
+
+    def line(self, part: str, joint: str, stretcher: Placed, x: Span, y: float, count: int) -> None:
+        """Place screws on a line of a stretcher: tight on the fixed line, in slots elsewhere."""
+        d, p, body = self.d, self.d.practice, self.body
+        thick = self.panel.part.blank.thickness
+        screw = self.kit.screw("washer-head", 8, body.side + 8.0, body.side + thick - p["fastener.point_cover"])
+        slot, at = self._slot(joint, y, screw.diameter)
+        low = world_box(stretcher)[0][2]
+        detail = ScrewLine(
             screw=screw,
-            start=(lo[0], y, lo[2]),
-            end=(hi[0], y, lo[2]),
+            start=(x[0], y, low),
+            end=(x[1], y, low),
             drive=(0.0, 0.0, 1.0),
             count=count,
-            ends=p["top.screw_ends"],
+            ends=min(p["top.screw_ends"], (x[1] - x[0]) / 4),
             apart=p["fastener.apart"],
-            slot=length,
+            slot=slot,
             slot_way=(0.0, 1.0, 0.0),
-            slot_at=at if length else 0.0,
-            hard=False,
+            slot_at=at,
         )
-        kind = JointKind.SLOTTED_SCREWS if length else JointKind.SCREWS
-        why = "slots across the grain: the top moves to the wall" if length else "the fixed line: the front stays put"
-        d.joint(f"top~stretcher.{name}", kind, stretcher, panel, (0.0, y, body.z1), line, why=why)
+        kind = JointKind.SLOTTED_SCREWS if slot else JointKind.SCREWS
+        why = "slots across the grain: the top moves to the wall" if slot else "the fixed line: the front stays put"
+        d.joint(joint, kind, stretcher, self.panel, ((x[0] + x[1]) / 2, y, body.z1), detail, why=why)
+
+    def _slot(self, joint: str, y: float, shank: float) -> tuple[float, float]:
+        """Return (length of the slots, where the screw stands from their middle), mm; zeros on the fixed line."""
+        if abs(y - self.fixed) < 1e-6:
+            return 0.0, 0.0
+        d, wet = self.d, self.wet
+        c = movement_coefficient(self.kit, self.kit.board("top"))
+        name = {"top~stretcher.rear": "top", "top~stretcher.front.land": "top.land"}[joint]
+        distance = d.let(f"{name}.fixed_to_slot", y - self.fixed, "body.depth", rule="fixed line to the slots")
+        move = d.let(
+            f"{name}.movement",
+            c * (wet.damp - wet.dry) * distance,
+            f"{name}.fixed_to_slot",
+            rule=f"C {c:.5f} × ({wet.damp:.1f} − {wet.dry:.1f}) % × distance; across the grain",
+        )
+        slot = d.let(
+            f"{name}.slot",
+            move + shank + d.practice["top.slot_extra"],
+            f"{name}.movement",
+            rule="movement + shank + spare",
+            role=Role.HOUSING,
+        )
+        return slot, c * (wet.fitted - (wet.dry + wet.damp) / 2) * distance
+
+
+def wall_gap(kit: Kit, depth: float, wet: Moisture) -> float:
+    """Return how far a top's back edge must stay off the wall, mm: growth from fitting day to damp end + clearance."""
+    growth = movement_coefficient(kit, kit.board("top")) * max(0.0, wet.damp - wet.fitted) * depth
+    return growth + kit.practice["top.wall_clearance"]
 
 
 def _line_y(stretcher: Placed, wanted: float) -> float:

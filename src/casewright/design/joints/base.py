@@ -34,7 +34,7 @@ class Site:
         out = [
             (tuple(a - clearance for a in k.lo), tuple(b + clearance for b in k.hi))
             for k in self.keepouts
-            if not set(k.owners) & set(own)
+            if not set(k.owners) & set(own) and (not k.of or set(k.of) & set(own))
         ]
         out.extend(fastener_box(f, clearance) for f in self.fasteners)
         return out  # type: ignore[return-value]

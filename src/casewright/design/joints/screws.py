@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from casewright.design.assembly import Joint
 from casewright.design.blanks import Face
-from casewright.design.features.base import Feature
+from casewright.design.features.base import Feature, MadeAt
 from casewright.design.features.holes import Hole
 from casewright.design.features.openings import Slot
 from casewright.design.frames import Frame, Vec, X, Y, add, cross, dot, scale, unit
@@ -45,9 +45,12 @@ def screw_fastener(screw: Screw, path: str, joint: Joint, origin: Vec, direction
     )
 
 
-def pilot(screw: Screw, hard: bool) -> float:
-    """Return the pilot diameter for hard or soft wood."""
-    return screw.pilot_hard if hard else screw.pilot_soft
+HARD_FROM = 500.0  # kg/m³: cherry, the oaks, plywood and MDF take the larger pilots of the tables
+
+
+def pilot(screw: Screw, density: float) -> float:
+    """Return the pilot diameter, mm, for wood of a density in kg/m³."""
+    return screw.pilot_hard if density > HARD_FROM else screw.pilot_soft
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,7 +62,8 @@ class ScrewLine:
     in mm from `start` instead (the order's, or a hardware's own holes). `sunk` is the depth of a counterbore
     under the face; heads with a sink angle are countersunk flush. `bare` drills no hole in a (hardware with
     its own holes). `slot` makes the holes in a slots of that length along `slot_way`, the screw standing
-    `slot_at` mm from the slot's middle towards `slot_way`.
+    `slot_at` mm from the slot's middle towards `slot_way`. `clearance` widens the holes in a (room to shift a
+    part while gaps are set), `pilot_at` says when the pilots in b are bored.
     """
 
     screw: Screw
@@ -69,7 +73,6 @@ class ScrewLine:
     count: int
     ends: float
     apart: float
-    hard: bool = False
     least: int = 0
     forced: tuple[float, ...] = ()
     sunk: float = 0.0
@@ -78,6 +81,8 @@ class ScrewLine:
     slot_way: Vec = (0.0, 1.0, 0.0)
     slot_at: float = 0.0
     no_pilot: bool = False
+    clearance: float = 0.0
+    pilot_at: MadeAt = MadeAt.BENCH
 
     def resolve(self, joint: Joint, site: Site) -> Resolution:
         """Place the screws around keepouts and earlier fasteners, then drill for each."""
@@ -112,7 +117,9 @@ class ScrewLine:
 
     def _through(self, a: Placed, joint: Joint, point: Vec) -> tuple[Feature, Vec]:
         face, at, origin = entry(a, point, self.drive)
-        origin = add(origin, scale(self.drive, self.sunk))
+        # Round and washer heads bear on the face (or on the bottom of their counterbore); flat ones lie in it.
+        proud = 0.0 if self.screw.sink_angle > 0 else self.screw.head_height
+        origin = add(origin, scale(self.drive, self.sunk - proud))
         if self.slot > 0:
             return self._slot(a, face, at, joint), origin
         bored = self.sunk > 0
@@ -120,7 +127,7 @@ class ScrewLine:
             face=face,
             u=at[0],
             v=at[1],
-            diameter=self.screw.clearance,
+            diameter=self.clearance or self.screw.clearance,
             bore_diameter=self.screw.head_diameter + 1.0 if bored else 0.0,
             bore_depth=self.sunk,
             countersink=self.screw.head_diameter if self.screw.sink_angle > 0 and not bored else 0.0,
@@ -145,7 +152,15 @@ class ScrewLine:
         face, at, at_face = entry(b, origin, self.drive)
         tip = add(origin, scale(self.drive, self._reach()))
         depth = dot(tip, self.drive) - dot(at_face, self.drive)
-        return Hole(face=face, u=at[0], v=at[1], diameter=pilot(self.screw, self.hard), depth=depth, joint=joint.id)
+        return Hole(
+            face=face,
+            u=at[0],
+            v=at[1],
+            diameter=pilot(self.screw, b.part.mass_density),
+            depth=depth,
+            made_at=self.pilot_at,
+            joint=joint.id,
+        )
 
     def _reach(self) -> float:
         return self.screw.length if self.screw.sink_angle > 0 else self.screw.length + self.screw.head_height

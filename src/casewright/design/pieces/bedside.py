@@ -19,7 +19,7 @@ from casewright.design.blocks.drawer_front import DrawerSpec
 from casewright.design.blocks.face_frame import Opening, face_frame, frame_to_case
 from casewright.design.blocks.feet import FeetSpec, feet
 from casewright.design.blocks.mouldings import moulding_run
-from casewright.design.blocks.top import Moisture, TopSpec, fix_top, movement_coefficient, top
+from casewright.design.blocks.top import Moisture, TopSpec, fix_top, movement_coefficient, top, wall_gap
 from casewright.design.draft import Draft
 from casewright.design.kit import Kit
 from casewright.design.pieces.bedside_steps import plan
@@ -57,7 +57,7 @@ def build_bedside(
 
 def _place_all(d: Draft, kit: Kit, spec: BedsideOrder, moisture: Moisture) -> bool:
     """Let every block place what is its own; False where the piece cannot be built."""
-    body, top_spec = _body(d, kit, spec)
+    body, top_spec = _body(d, kit, spec, moisture)
     openings = _front(d, kit, spec, body) if body is not None else None
     if body is None or openings is None:
         return False
@@ -89,7 +89,7 @@ def _drawer_spec(d: Draft, spec: BedsideOrder, gap: float) -> DrawerSpec:
     return DrawerSpec(gap=gap, frame_margin=margin, applied_frame=spec.drawer.applied_frame)
 
 
-def _body(d: Draft, kit: Kit, spec: BedsideOrder) -> tuple[Body | None, TopSpec]:
+def _body(d: Draft, kit: Kit, spec: BedsideOrder, wet: Moisture) -> tuple[Body | None, TopSpec]:
     """Settle overall sizes, overhangs and the body."""
     width = d.let("overall.width", spec.width, rule="as ordered")
     depth = d.let("overall.depth", spec.depth, rule="as ordered")
@@ -108,7 +108,25 @@ def _body(d: Draft, kit: Kit, spec: BedsideOrder) -> tuple[Body | None, TopSpec]
         _or(spec.top.thickness, d.practice["top.finished_share"] * kit.board("top").dressed),
         rule="as ordered, or what the board dresses to",
     )
-    top_spec = TopSpec(thickness=thick, overhang_front=front, overhang_side=side, overhang_back=rear)
+    to_wall = d.let(
+        "top.to_wall",
+        wall_gap(kit, depth, wet),
+        "overall.depth",
+        rule="the top's growth to the damp end + clearance: it moves to the wall and must not meet it",
+    )
+    top_spec = TopSpec(thickness=thick, overhang_front=front, overhang_side=side, overhang_back=rear, to_wall=to_wall)
+    flat = d.practice["top.finished_share"] * kit.board("top").dressed
+    if flat + 1e-6 < thick <= kit.board("top").dressed:
+        d.find(
+            "top.flatten",
+            Severity.WARN,
+            "top",
+            f"a top of {thick:.1f} mm leaves nothing to flatten the glue-up from this board",
+            value=thick,
+            limit=flat,
+            source="common practice: practice top.finished_share",
+            remedy="a thicker board for the role top, or a thinner top",
+        )
     if thick > kit.board("top").dressed + 1e-6:
         d.find(
             "top.thickness",
@@ -135,7 +153,7 @@ def _body(d: Draft, kit: Kit, spec: BedsideOrder) -> tuple[Body | None, TopSpec]
             )
             return None, top_spec
     body_width = width - 2 * max(side, base_out)
-    body_depth = depth - max(front, base_out) - rear
+    body_depth = depth - max(front, base_out) - max(0.0, rear - to_wall)
     body_height = height - thick - spec.feet.height
     least = d.practice["body.least"]
     for name, value in (("width", body_width), ("depth", body_depth), ("height", body_height)):

@@ -33,14 +33,42 @@ def by(way: Vec, distance: float) -> tuple[Vec, ...]:
 def plan(d: Draft, drawer: Opening, door: Opening, moved: float) -> None:
     """Plan every step; `moved` is a distance (mm) that clears the piece."""
     s = Sequence(d)
+    s.work("Glue the top up from strips over its final size; let it rest a day before it is flattened and cut", (GLUE,))
     frame_and_case(s, d, moved)
     box(s, f"drawer[{drawer.cell}]", moved)
     door_leaf(s, f"door[{door.cell}]", moved)
     trim(s, d, moved)
+    dry_hang(s, d, drawer, door, moved)
     s.finish(
         "Fill and sand, prime, sand, prime, sand, two coats of paint; let it cure before hardware goes on", (PAINT,)
     )
+    s.finish("Finish the top apart, all its faces alike, so that it stays flat", (PAINT,))
     hang(s, d, drawer, door, moved)
+
+
+def dry_hang(s: Sequence, d: Draft, drawer: Opening, door: Opening, moved: float) -> None:
+    """Drawer and door meet the case before any paint: gaps, bores and pilots are settled, then all comes off."""
+    g, h = f"drawer[{drawer.cell}]", f"door[{door.cell}]"
+    names: list[str] = []
+    if d.has(f"{g}/side.left"):
+        names += [f"{g}.slide_case.{hand}" for _, hand in HANDS] + [f"{g}/slide_drawer.{hand}" for _, hand in HANDS]
+        names += [n for n in _members(d, g) if n not in names and not n.endswith("/pull")]
+    if d.has(f"{h}/stile.left"):
+        names += _leaves(d, h) + [n for n in _members(d, h) if not n.endswith("/pull")]
+    if not names:
+        return
+    s.bring(
+        names,
+        "Hang drawer and door dry, the front held by its pull holes and tape; set every gap with shims",
+        moves=by(BACKWARDS, moved),
+        dry=True,
+    )
+    s.drill("Carry the pull's holes on through the box; bore the front's pilot holes through the box")
+    s.remove(names, "Take drawer, slides, door and hinges off again for the paint", by(FORWARDS, moved))
+
+
+def _leaves(d: Draft, g: str) -> list[str]:
+    return [n for n in (f"{g}.hinge[{w}].frame_leaf" for w in range(1, 5)) if d.has(n)]
 
 
 def frame_and_case(s: Sequence, d: Draft, moved: float) -> None:
@@ -68,14 +96,14 @@ def frame_and_case(s: Sequence, d: Draft, moved: float) -> None:
         moves=by(LEFTWARDS, moved),
         cautions=(LIFT,),
     )
+    s.bring(["frame"], "Glue the face frame on, flush with the sides, under clamps", moves=by(BACKWARDS, moved / 2))
     blocking = [n for n in (f"drawer[c1,r1].blocking.{h}" for _, h in HANDS) if d.has(n)]
     if blocking:
         s.bring(
             blocking,
-            "Fit the blocking to the opening, flush and never proud; glue and screw",
-            moves=by(BACKWARDS, moved),
+            "Plane the blocking to the opening, a little behind its edge and never proud; glue and screw it",
+            moves=by(FORWARDS, moved),
         )
-    s.bring(["frame"], "Glue the face frame on, flush with the sides, under clamps", moves=by(BACKWARDS, moved / 2))
     blocks = [f"block.{p}.{h}" for p in ("front", "rear") for _, h in HANDS if d.has(f"block.{p}.{h}")]
     if blocks:
         s.bring(blocks, "Glue and screw the corner blocks, flush with the underside", moves=by(UPWARDS, moved / 2))
@@ -105,7 +133,8 @@ def trim(s: Sequence, d: Draft, moved: float) -> None:
                 continue
             s.bring(
                 [f"{foot}/wood", f"{foot}/insert"],
-                "Set the insert in the floor end with epoxy",
+                "On the long blank: square the floor end, bore for the insert, cove, taper; crosscut the top end last, "
+                "bore it for the dowel; then set the insert with epoxy",
                 into=foot,
                 moves=by(UPWARDS, 60.0),
                 cautions=(GLUE,),
@@ -121,7 +150,7 @@ def box(s: Sequence, g: str, moved: float) -> None:
     s.bring([f"{g}/side.left"], "Lay the left drawer side down, groove up", into=g)
     s.bring(
         [f"{g}/box_front", f"{g}/box_back"],
-        "Glue and screw box front and back to it",
+        "Glue box front and back into its rabbets and pin them",
         into=g,
         moves=by(LEFTWARDS, moved / 2),
     )
@@ -164,20 +193,26 @@ def door_leaf(s: Sequence, g: str, moved: float) -> None:
 
 def hang(s: Sequence, d: Draft, drawer: Opening, door: Opening, moved: float) -> None:
     """After the paint: top, module, slides, drawer, door."""
-    s.bring(
-        ["top"],
-        "Lay the finished top on, fix it from below: tight at the front, free in the slots",
-        moves=by(DOWNWARDS, moved),
-        cautions=(LIFT,),
-    )
+    upper = ["top"]
+    s.bring(["top"], "Lay the finished top face down on a blanket", into="top.set")
     if d.has("device"):
         s.bring(
             ["device"],
-            "Lay the module in its recess, its plug through the channel to the back",
+            "Lay the module in its recess, its plug in the channel to the back",
+            into="top.set",
             moves=by(UPWARDS, 60.0),
             cautions=(POWER,),
         )
-        s.bring(["device_keeper"], "Hold it with the keeper, two screws, no glue", moves=by(UPWARDS, 60.0))
+        s.bring(
+            ["device_keeper"], "Hold it with the keeper, two screws, no glue", into="top.set", moves=by(UPWARDS, 60.0)
+        )
+        upper += ["device", "device_keeper"]
+    s.bring(
+        upper,
+        "Lay the top on, fix it from below: tight at the front, free in the slots",
+        moves=by(DOWNWARDS, moved),
+        cautions=(LIFT,),
+    )
     g = f"drawer[{drawer.cell}]"
     if d.has(f"{g}/side.left"):
         members = [f"{g}.slide_case.{h}" for _, h in HANDS]
@@ -191,26 +226,25 @@ def hang(s: Sequence, d: Draft, drawer: Opening, door: Opening, moved: float) ->
         s.bring(_box_members(d, g), "Slide the box in", moves=by(BACKWARDS, moved))
         s.bring(
             [n for n in _members(d, f"{g}/face") if not n.endswith("/pull")],
-            "Hang the front by its pull holes, set the gaps with shims, then screw it from inside",
+            "Screw the front on from inside, the gaps as they were set",
             moves=by(BACKWARDS, moved / 2),
         )
-        s.drill("Carry the pull's holes on through the box")
         s.bring([f"{g}/face/pull"], "Bolt the pull on", moves=by(BACKWARDS, 80.0))
     g = f"door[{door.cell}]"
-    if d.has(f"{g}.stop"):
-        s.bring(
-            [f"{g}.stop", f"{g}.catch"],
-            "Screw the stop on from below and the catch beside it",
-            moves=by(BACKWARDS, moved),
-        )
     if d.has(f"{g}/stile.left"):
-        leaves = [n for n in (f"{g}.hinge[{w}].frame_leaf" for w in range(1, 5)) if d.has(n)]
+        leaves = _leaves(d, g)
         own = [n for n in (f"{g}/hinge[{w}].door_leaf" for w in range(1, 5)) if d.has(n)]
         if leaves:
             s.bring(own, "Screw the hinges to the door", into=g, moves=by(BACKWARDS, 60.0))
             s.bring(leaves, "Open the hinges, screw their other leaves to the stile", moves=by(BACKWARDS, 60.0))
         s.bring([n for n in _members(d, g) if not n.endswith("/pull")], "Hang the door", moves=by(BACKWARDS, moved / 2))
         s.bring([f"{g}/pull"], "Bolt the knob on", moves=by(BACKWARDS, 80.0), cautions=(TIP,))
+    if d.has(f"{g}.stop"):
+        s.bring(
+            [f"{g}.stop", f"{g}.catch"],
+            "Set the stop and the catch to the hung door and screw them down",
+            moves=by(BACKWARDS, moved),
+        )
 
 
 def _members(d: Draft, g: str) -> list[str]:
