@@ -118,7 +118,7 @@ def glue_rows(project: Project) -> tuple[GlueRow, ...]:
     }
     out = []
     for role, (use, needed) in wanted.items():
-        item = _served(project, role)
+        item = served(project, role)
         if needed and isinstance(item, Glue):
             out.append(
                 GlueRow(
@@ -145,7 +145,7 @@ def finish_rows(project: Project) -> tuple[FinishRow, ...]:
     out = []
     for finish, roles in FINISH_ROLES.items():
         for role in roles if areas[finish] else ():
-            item = _served(project, role)
+            item = served(project, role)
             if isinstance(item, Finish):
                 out.append(
                     FinishRow(
@@ -160,5 +160,6 @@ def finish_rows(project: Project) -> tuple[FinishRow, ...]:
     return tuple(out)
 
 
-def _served(project: Project, role: str) -> object:
+def served(project: Project, role: str) -> object:
+    """Return the item that serves a role in the shop, None where nothing does."""
     return next((items[0] for name, items in project.shop.sizes.roles if name == role and items), None)

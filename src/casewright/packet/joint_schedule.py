@@ -8,6 +8,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -182,8 +183,11 @@ def _size(placed: Placed) -> Vec:
     return placed.part.blank.size
 
 
+_NUMBER = re.compile(r" \d+(?=,)")  # "hinge 1, door leaf"
+
+
 def _stem(placed: Mapping[str, Placed], path: str) -> str:
-    return name_stems((placed[path].name,))[0]
+    return _NUMBER.sub("", name_stems((placed[path].name,))[0])
 
 
 def _marks(project: Project, placed: Mapping[str, Placed], joint: Joint) -> tuple[str, str]:

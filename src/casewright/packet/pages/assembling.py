@@ -5,10 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from casewright.design.assembly import PieceDesign
+from casewright.packet.pages.hardware import minutes
 from casewright.packet.pages.setting import Setting
 from casewright.packet.parts_list import joined_names
+from casewright.packet.step_notes import StepNotes, step_notes
 from casewright.packet.step_runs import step_runs
 from casewright.solids.collide import is_under
+from casewright.stock.model import Glue
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -18,6 +21,7 @@ class AssemblyStep:
     number: int
     text: str
     brings: str
+    notes: tuple[str, ...]
     cautions: tuple[int, ...]
 
 
@@ -48,7 +52,8 @@ def _piece(setting: Setting, piece: PieceDesign) -> AssemblyPiece:
     cautions = tuple(dict.fromkeys(c for s in piece.steps for c in s.cautions))
     seen: set[str] = set()
     steps: list[AssemblyStep] = []
-    for run in step_runs(piece):
+    runs = step_runs(piece)
+    for run in runs:
         fresh = [p for b in run.brings for p in names if is_under(p, b) and p not in seen]
         seen.update(fresh)
         marked = _listed([marks[p] for p in fresh if p in marks])
@@ -59,10 +64,40 @@ def _piece(setting: Setting, piece: PieceDesign) -> AssemblyPiece:
                 number=run.number,
                 text=run.first.text,
                 brings="; ".join(t for t in (marked, bought) if t),
+                notes=note_texts(setting, step_notes(setting.project, piece, runs, run), run.first.text),
                 cautions=numbers,
             )
         )
     return AssemblyPiece(title=piece.title, steps=tuple(steps), cautions=cautions)
+
+
+def note_texts(setting: Setting, notes: StepNotes, text: str) -> tuple[str, ...]:
+    """Return the notes of a step in words; `text` is its own, which need not be said again."""
+    out = []
+    if notes.dry_fit and "dry fit" not in text.lower():
+        out.append("Dry fit first.")
+    for use in notes.glues:
+        joints = f" ({use.joints} joints)" if use.joints > 1 else ""
+        out.append(f"{sentence(use.glue.name)}{joints}: {glue_times(use.glue)}.")
+    if notes.clamped:
+        out.append(
+            "Clamps, since nothing else holds it." if notes.clamped == 1 else f"Clamps on {notes.clamped} joints."
+        )
+    if notes.diagonal:
+        out.append(f"Both diagonals {setting.printer.length(notes.diagonal)}.")
+    return tuple(out)
+
+
+def glue_times(glue: Glue) -> str:
+    """Return how long a glue stays open, holds in clamps, and takes until it is worked on."""
+    return (
+        f"open {minutes(glue.open_time)}, in clamps {minutes(glue.clamp_time)}, full strength {minutes(glue.full_time)}"
+    )
+
+
+def sentence(text: str) -> str:
+    """Return a text with its first letter as a capital."""
+    return text[:1].upper() + text[1:]
 
 
 def _listed(names: list[str]) -> str:

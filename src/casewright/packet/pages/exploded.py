@@ -49,7 +49,7 @@ def exploded(setting: Setting) -> Exploded:
 
 def _piece(setting: Setting, piece: PieceDesign) -> ExplodedPiece:
     marks = setting.marks_of(piece)
-    key = _key(piece, marks)
+    key = key_of_marks(piece, marks)
     width, height = setting.paper.inside
     room = height - 16.0 - KEY_LINE * 1.6 * (-(-len(key) // KEY_COLUMNS))
     shown = picture(
@@ -64,7 +64,8 @@ def _piece(setting: Setting, piece: PieceDesign) -> ExplodedPiece:
     return ExplodedPiece(title=piece.title, drawing=drawing_of(shown), key=key)
 
 
-def _key(piece: PieceDesign, marks: dict[str, str]) -> tuple[KeyEntry, ...]:
+def key_of_marks(piece: PieceDesign, marks: dict[str, str]) -> tuple[KeyEntry, ...]:
+    """Return the key of the marks by path: what each is called in a piece, and how often it is there."""
     names: dict[str, list[str]] = {}
     for placed in piece.placed:
         if placed.path in marks:

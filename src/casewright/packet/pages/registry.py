@@ -11,9 +11,15 @@ from casewright.packet.pages.assumptions import assumptions
 from casewright.packet.pages.cautions import cautions
 from casewright.packet.pages.cover import cover
 from casewright.packet.pages.exploded import exploded
+from casewright.packet.pages.fastening import fastening
 from casewright.packet.pages.findings import findings
+from casewright.packet.pages.fitting import fitting
+from casewright.packet.pages.groups import groups
 from casewright.packet.pages.hardware import hardware
 from casewright.packet.pages.layouts import layouts
+from casewright.packet.pages.mouldings import mouldings
+from casewright.packet.pages.openings import opening_schedule
+from casewright.packet.pages.part_drawings import part_drawing_pages
 from casewright.packet.pages.parts import parts
 from casewright.packet.pages.setting import Setting
 
@@ -28,10 +34,16 @@ class Page:
 
 PAGES: tuple[Page, ...] = (
     Page("cover", cover),
+    Page("hardware", hardware),
     Page("exploded", exploded),
+    Page("groups", groups),
     Page("parts", parts),
     Page("layouts", layouts),
-    Page("hardware", hardware),
+    Page("part-drawings", part_drawing_pages),
+    Page("openings", opening_schedule),
+    Page("fastening", fastening),
+    Page("mouldings", mouldings),
+    Page("fitting", fitting),
     Page("assembling", assembling),
     Page("assumptions", assumptions),
     Page("findings", findings),

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
 from casewright.design.assembly import PieceDesign
 from casewright.findings import Finding, Severity
+from casewright.packet.part_sizes import ByName, printed_of
 from casewright.packet.parts_list import PartRow, parts_list
 from casewright.packet.printed import Printer
 from casewright.project import Project
@@ -68,6 +70,7 @@ class Setting:
     paper: Paper
     frame: PageFrame
     rows: tuple[PartRow, ...]
+    printed: Mapping[str, ByName]  # ledger sizes as printed, by piece path and name
 
     @property
     def pieces(self) -> tuple[PieceDesign, ...]:
@@ -95,7 +98,14 @@ def setting_of(project: Project, paper: PaperName, date: str, draft: bool) -> Se
         state=findings_state(project.findings),
         draft=draft,
     )
-    return Setting(project=project, printer=printer, paper=PAPERS[paper], frame=frame, rows=parts_list(project))
+    return Setting(
+        project=project,
+        printer=printer,
+        paper=PAPERS[paper],
+        frame=frame,
+        rows=parts_list(project),
+        printed=printed_of(project.assembly.pieces, project.shop.style),
+    )
 
 
 def revision(project: Project) -> str:

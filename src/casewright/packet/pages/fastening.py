@@ -1,0 +1,94 @@
+"""The fastener schedule by joint: what holds it, how many, and every hole with the face that it is drilled from."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from casewright.design.features.holes import Hole, PocketHole
+from casewright.packet.drawing.subject import SizeWords
+from casewright.packet.joint_schedule import Bore, JointRow, joint_rows, slot_size
+from casewright.packet.pages.setting import Setting
+from casewright.stock.model import Dowel, Item, Pin
+
+FACE_WORDS: Mapping[str, str] = {
+    "top": "top face",
+    "underside": "underside",
+    "front": "front face",
+    "back": "rear face",
+    "outer": "outer face",
+    "inner": "inner face",
+    "end": "end",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JointLine:
+    """One row: the joint, its marks, the fastener and how many, and a text for each hole."""
+
+    joint: str
+    kind: str
+    marks: str
+    fastener: str
+    each: int
+    joints: int
+    count: int
+    holes: tuple[str, ...]
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fastening:
+    """The context of the fastener schedule."""
+
+    unit: str
+    lines: tuple[JointLine, ...]
+
+
+def fastening(setting: Setting) -> Fastening:
+    """Return the context of the fastener schedule."""
+    words = SizeWords(style=setting.printer.style)
+    lines = tuple(_line(setting, row, words) for row in joint_rows(setting.project))
+    return Fastening(unit=setting.printer.unit, lines=lines)
+
+
+def _line(setting: Setting, row: JointRow, words: SizeWords) -> JointLine:
+    item = setting.project.stock.get(row.item)
+    return JointLine(
+        joint=f"{row.a} to {row.b}",
+        kind=row.kind,
+        marks=", ".join("–".join(m for m in pair if m) for pair in row.marks),
+        fastener=item.name if item is not None else row.item,
+        each=row.each,
+        joints=row.joints,
+        count=row.count,
+        holes=tuple(bore_text(setting, bore, words) for bore in row.bores) or (_no_holes(item),),
+        why=row.why,
+    )
+
+
+def _no_holes(item: Item | None) -> str:
+    return "no hole" if isinstance(item, Pin) else "glue alone" if isinstance(item, Dowel) else "drives itself in"
+
+
+def bore_text(setting: Setting, bore: Bore, words: SizeWords) -> str:
+    """Return a hole in words: part, what is drilled how deep, and from which face."""
+    face = FACE_WORDS[bore.face]
+    when = ", at assembly through the first hole" if bore.at_assembly else ""
+    return f"{bore.part}: {_bore(setting, bore, words)}, from its {face}{when}"
+
+
+def _bore(setting: Setting, bore: Bore, words: SizeWords) -> str:
+    hole, show = bore.hole, setting.printer
+    if isinstance(hole, Hole):
+        depth = "through" if hole.depth is None else f"{show.size(hole.depth)} deep"
+        text = f"⌀ {words.drill(hole.diameter)} {depth}"
+        if hole.bore_diameter > 0:
+            text += f", counterbored ⌀ {words.drill(hole.bore_diameter)} × {show.size(hole.bore_depth)}"
+        if hole.countersink > hole.diameter:
+            text += f", countersunk {hole.sink_angle:g}° to ⌀ {words.nearest_drill(hole.countersink)}"
+        return text
+    if isinstance(hole, PocketHole):
+        return f"pocket ⌀ {words.drill(hole.pocket_diameter)} at {hole.angle:g}°"
+    length, width = slot_size(hole)
+    return f"slot {words.drill(width)} × {show.size(length)} through"

@@ -1,0 +1,93 @@
+"""The cut-to-fit list: what is cut last, what must stand first, what is measured then."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from casewright.design.assembly import PieceDesign
+from casewright.packet.cut_to_fit import CutToFit, cut_to_fit
+from casewright.packet.pages.setting import Setting
+from casewright.packet.step_runs import step_runs
+
+AXES = ("length", "width", "thickness")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FitLine:
+    """One line; `sizes` is what the design expects, `over` what the layouts leave on it."""
+
+    what: str
+    marks: str
+    held: str
+    over: str
+    after: str
+    before: str
+    measure: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FitPiece:
+    """The lines of one piece."""
+
+    title: str
+    lines: tuple[FitLine, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fitting:
+    """The context of the cut-to-fit list; `over` is what a shop leaves on where the stock has room."""
+
+    over: str
+    pieces: tuple[FitPiece, ...]
+
+
+def fitting(setting: Setting) -> Fitting:
+    """Return the context of the cut-to-fit list; pieces that differ in marks alone share their lines."""
+    found: dict[tuple[FitLine, ...], list[tuple[PieceDesign, tuple[CutToFit, ...]]]] = {}
+    for piece in setting.pieces:
+        fits = cut_to_fit(piece)
+        if fits:
+            found.setdefault(tuple(_line(setting, piece, c) for c in fits), []).append((piece, fits))
+    pieces = tuple(
+        FitPiece(title="; ".join(piece.title for piece, _ in alike), lines=_marked(setting, lines, alike))
+        for lines, alike in found.items()
+    )
+    return Fitting(over=setting.printer.measured(setting.project.practice["fit.cut_over"]), pieces=pieces)
+
+
+def _marked(
+    setting: Setting, lines: tuple[FitLine, ...], alike: list[tuple[PieceDesign, tuple[CutToFit, ...]]]
+) -> tuple[FitLine, ...]:
+    out = []
+    for i, line in enumerate(lines):
+        marks = (setting.marks_of(piece)[p.path] for piece, fits in alike for p in fits[i].placed)
+        out.append(replace(line, marks=", ".join(dict.fromkeys(marks))))
+    return tuple(out)
+
+
+def _line(setting: Setting, piece: PieceDesign, line: CutToFit) -> FitLine:
+    runs = step_runs(piece)
+    return FitLine(
+        what=line.what,
+        marks="",
+        held=" and ".join(AXES[i] for i in line.sizes),
+        over=_over(setting, line),
+        after=_step(runs[line.after - 1].number, runs[line.after - 1].first.text) if line.after else "at any time",
+        before=str(line.before),
+        measure=line.measure,
+    )
+
+
+def _step(number: int, text: str) -> str:
+    return f"{number}: {text[0].lower()}{text[1:]}"
+
+
+def _over(setting: Setting, line: CutToFit) -> str:
+    """Return what the layouts leave on, by size, or that they leave nothing."""
+    found: dict[str, None] = {}
+    for placed in line.placed:
+        cut, rough = placed.part.blank.size, placed.part.rough
+        for i in line.sizes:
+            if rough[i] - cut[i] > 1e-6:
+                found[f"{setting.printer.length(rough[i] - cut[i])} in {AXES[i]}"] = None
+    return ", ".join(found) or "nothing: hold it back"

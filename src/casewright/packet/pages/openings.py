@@ -1,0 +1,144 @@
+"""The opening schedule: for every drawer and door its opening, front, gaps, box, slide, blocking, pull and hinges."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from casewright.design.assembly import MotionKind
+from casewright.design.parts import Placed
+from casewright.design.printed_sizes import Printed
+from casewright.packet.openings import Across, Opening, openings
+from casewright.packet.pages.setting import Setting
+from casewright.packet.part_sizes import cut_sizes
+from casewright.packet.parts_list import joined_names
+from casewright.packet.printed import decimal
+from casewright.stock.model import Hinge, Pull, Slide
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpeningLine:
+    """One drawer or door as (what, value) lines, sizes with their unit."""
+
+    title: str
+    facts: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpeningPiece:
+    """The openings of pieces; `titles` are all pieces that have exactly these."""
+
+    titles: str
+    openings: tuple[OpeningLine, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Openings:
+    """The context of the opening schedule; `shim` is the thickness of one shim, printed."""
+
+    shim: str
+    pieces: tuple[OpeningPiece, ...]
+
+
+def opening_schedule(setting: Setting) -> Openings:
+    """Return the context of the opening schedule."""
+    shim = setting.project.practice["shim.thickness"]
+    pieces = [
+        OpeningPiece(titles=p.title, openings=tuple(_line(setting, o, shim) for o in openings(setting.project, p)))
+        for p in setting.pieces
+    ]
+    return Openings(shim=setting.printer.measured(shim), pieces=tuple(p for p in pieces if p.openings))
+
+
+def _line(setting: Setting, o: Opening, shim: float) -> OpeningLine:
+    drawer = o.kind is MotionKind.SLIDE
+    facts = [
+        ("opening, width × height", _by(setting, o, o.width.opening, o.height.opening)),
+        ("front" if drawer else "door", _by(setting, o, o.width.front, o.height.front)),
+        ("gap left and right", gap_text(setting, o.width, shim)),
+        ("gap above and below", gap_text(setting, o.height, shim)),
+        *(_drawer(setting, o) if drawer else _door(setting, o)),
+        *(("pull, to its middle", text) for text in _pulls(setting, o)),
+    ]
+    return OpeningLine(title=f"{'Drawer' if drawer else 'Door'} {_place(o)}", facts=tuple(facts))
+
+
+def _place(o: Opening) -> str:
+    """Return "column 1, row 1" for "drawer[c1,r1]"."""
+    column, _, row = o.name.partition("[")[2].rstrip("]").partition(",")
+    return f"in column {column[1:]}, row {row[1:]}" if column and row else o.name
+
+
+def _by(setting: Setting, o: Opening, *names: str) -> str:
+    printed = setting.printed[o.piece.path]
+    return " × ".join(setting.printer.printed(printed[name]) for name in names) + f" {setting.printer.unit}"
+
+
+def gap_text(setting: Setting, across: Across, shim: float) -> str:
+    """Return a gap as a length, in mm too, and as a number of shims: "3/32 in (2.3 mm), 8 shims"."""
+    count = max(1, round(across.gap_mm / shim))
+    metric = f"{decimal(across.gap_mm, 1)} mm"
+    length = metric if setting.printer.unit == "mm" else f"{setting.printer.length(across.gap_mm)} ({metric})"
+    return f"{length} each, {count} shims"
+
+
+def _drawer(setting: Setting, o: Opening) -> list[tuple[str, str]]:
+    facts = []
+    names = {s.name: s.value for s in o.piece.sizes}
+    box = [f"{o.name}.box.{axis}" for axis in ("width", "depth", "height")]
+    if all(name in names for name in box):
+        facts.append(("box outside, width × depth × height", _by(setting, o, *box)))
+    slide = setting.project.stock.get(o.slide)
+    if isinstance(slide, Slide):
+        room = (
+            f"room {setting.printer.measured(slide.clearance)} to "
+            f"{setting.printer.measured(slide.clearance_most)} each side"
+        )
+        facts.append(("slide", f"{slide.name}; {room}; its front end {_behind(setting, slide)} the front's back"))
+    facts += [("blocking", text) for text in _blocking(setting, o)]
+    return facts
+
+
+def _behind(setting: Setting, slide: Slide) -> str:
+    return f"{setting.printer.length(slide.set_back)} behind" if slide.set_back else "flush with"
+
+
+def _blocking(setting: Setting, o: Opening) -> list[str]:
+    marks = setting.marks_of(o.piece)
+    by_size: dict[str, list[Placed]] = {}
+    for placed in o.blocking:
+        by_size.setdefault(_sizes(setting, o, placed), []).append(placed)
+    return [
+        f"{size}, {', '.join(marks[p.path] for p in placed)} ({joined_names(tuple(p.name for p in placed))})"
+        for size, placed in by_size.items()
+    ]
+
+
+def _sizes(setting: Setting, o: Opening, placed: Placed) -> str:
+    printed: tuple[Printed, ...] = cut_sizes(placed, o.piece, setting.printed[o.piece.path], setting.printer.style)
+    length, width, thickness = (setting.printer.printed(p) for p in printed)
+    return f"{thickness} thick, {width} × {length} {setting.printer.unit}"
+
+
+def _door(setting: Setting, o: Opening) -> list[tuple[str, str]]:
+    hinged = [("hinged", f"on the {o.hinged}, seen from the front; opens {decimal(o.reach, 0)}°")]
+    show = setting.printer
+    for number, hinge in enumerate(o.hinges, 1):
+        item = setting.project.stock.get(hinge.item)
+        name = item.name if isinstance(item, Hinge) else hinge.item
+        place = f"{show.size(hinge.low)} to {show.length(hinge.high)} above the door's lower edge"
+        hinged.append((f"hinge {number}, from below", f"{name}; {place}"))
+    return hinged
+
+
+def _pulls(setting: Setting, o: Opening) -> list[str]:
+    show = setting.printer
+    out = []
+    for pull in o.pulls:
+        item = setting.project.stock.get(pull.item)
+        name = item.name if isinstance(item, Pull) else pull.item
+        screws = f", screws {show.length(pull.centres)} apart" if pull.centres else ""
+        out.append(
+            f"{name}; {show.length(pull.from_left)} from the left edge, "
+            f"{show.length(pull.from_below)} from the lower edge{screws}"
+        )
+    return out

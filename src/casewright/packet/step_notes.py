@@ -1,0 +1,77 @@
+"""What belongs beside a step of the assembly: which glue with its times, what to clamp, dry fits, diagonals."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from dataclasses import dataclass
+
+from casewright.design.assembly import Joint, JointKind, PieceDesign
+from casewright.design.parts import Part
+from casewright.packet.hardware_list import served
+from casewright.packet.step_runs import StepRun
+from casewright.project import Project
+from casewright.solids.collide import is_under, placed_boxes
+from casewright.stock.model import Glue
+
+GLUE_ROLES = {JointKind.MITRE: "corner_glue", JointKind.INSERT: "insert_glue"}
+DRY_FIT_FROM = 2  # glued joints that close at once
+PINNED = frozenset({JointKind.PINS, JointKind.MITRE})  # are pressed home one by one, without a dry run
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GlueUse:
+    """A glue in one step, and for how many joints."""
+
+    glue: Glue
+    joints: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StepNotes:
+    """`clamped` counts glued joints that no fastener holds; `diagonal` is in mm, 0 where none is asked for."""
+
+    glues: tuple[GlueUse, ...]
+    clamped: int
+    dry_fit: bool
+    diagonal: float
+
+
+def step_notes(project: Project, piece: PieceDesign, runs: tuple[StepRun, ...], run: StepRun) -> StepNotes:
+    """Return the notes of one of the numbered steps of a piece."""
+    joints = {j.id: j for j in piece.joints}
+    glued = [joints[i] for i in run.closes if joints[i].glued]
+    counts = Counter(GLUE_ROLES.get(j.kind, "glue") for j in glued)
+    uses = [(served(project, role), n) for role, n in counts.items()]
+    held = _held(piece)
+    clamped = [j for j in glued if frozenset((j.a, j.b)) not in held and j.kind not in GLUE_ROLES]
+    fitted = [j for j in glued if j.kind not in PINNED]
+    return StepNotes(
+        glues=tuple(GlueUse(glue=glue, joints=n) for glue, n in uses if isinstance(glue, Glue)),
+        clamped=len(clamped),
+        dry_fit=len(fitted) >= DRY_FIT_FROM,
+        diagonal=diagonal(project, piece, runs, run) if "diagonal" in run.first.text else 0.0,
+    )
+
+
+def _held(piece: PieceDesign) -> frozenset[frozenset[str]]:
+    """Return the pairs of parts that a fastener holds."""
+    joints: dict[str, Joint] = {j.id: j for j in piece.joints}
+    fastened = {f.joint for f in piece.fasteners}
+    return frozenset(frozenset((joints[i].a, joints[i].b)) for i in fastened if i in joints)
+
+
+def diagonal(project: Project, piece: PieceDesign, runs: tuple[StepRun, ...], run: StepRun) -> float:
+    """Return the diagonal of what stands together after a step, over its two wider directions, mm.
+
+    Of the piece itself it is that of its front: width and height of the parts that are there so far.
+    """
+    group = run.first.into
+    brought = [b for r in runs[: run.number] if r.first.into == group for b in r.brings]
+    parts = tuple(p for p in piece.placed if isinstance(p.thing, Part) and any(is_under(p.path, b) for b in brought))
+    boxes = placed_boxes(parts, project.cache)
+    x, y, z = (boxes[:, 3:].max(axis=0) - boxes[:, :3].min(axis=0)).tolist()
+    if group == piece.path:
+        return math.hypot(x, z)
+    _, middle, largest = sorted((x, y, z))
+    return math.hypot(middle, largest)
