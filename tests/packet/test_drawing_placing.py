@@ -16,7 +16,16 @@ from casewright.packet.drawing.overlaps import overlaps
 from casewright.packet.drawing.part_drawing import part_drawings
 from casewright.packet.drawing.placing import Label, NoRoom, Note, Raster, place_label, place_notes
 from casewright.packet.drawing.primitives import (
-    WHITE, Anchor, Circle, Leader, LineRole, Picture, Polyline, Primitive, Segments, Text,
+    WHITE,
+    Anchor,
+    Circle,
+    Leader,
+    LineRole,
+    Picture,
+    Polyline,
+    Primitive,
+    Segments,
+    Text,
 )  # fmt: skip
 from casewright.packet.drawing.rows import Side, Span, Stop, chain_row, running_row, spread
 

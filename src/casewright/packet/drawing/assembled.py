@@ -15,6 +15,7 @@ import shapely
 from casewright.cache import Cache
 from casewright.design.assembly import PieceDesign
 from casewright.design.parts import Part
+from casewright.design.printed_sizes import printed_sizes
 from casewright.packet.drawing.chains_located import Link, LocatedChain, located_chains
 from casewright.packet.drawing.conventions import Convention
 from casewright.packet.drawing.cutting import Cut, CutPart, Plane, cut_piece
@@ -22,7 +23,15 @@ from casewright.packet.drawing.hatching import TONES, Material, filled, hatched,
 from casewright.packet.drawing.lettering import corners_of
 from casewright.packet.drawing.measured_view import SizedView, drawn, packed_rows
 from casewright.packet.drawing.primitives import (
-    XY, Ends, Fill, LineRole, Picture, Polyline, Primitive, Segments, Text,
+    XY,
+    Ends,
+    Fill,
+    LineRole,
+    Picture,
+    Polyline,
+    Primitive,
+    Segments,
+    Text,
 )  # fmt: skip
 from casewright.packet.drawing.rows import Side
 from casewright.packet.drawing.subject import SizeWords
@@ -59,6 +68,11 @@ class Stage:
     style: LengthStyle
     convention: Convention
     marks: Mapping[str, str]
+
+    def words(self, path: str) -> SizeWords:
+        """Return how the sizes of one part are printed."""
+        printed = printed_sizes(self.piece, self.style)
+        return SizeWords(style=self.style, sizes=self.piece.sizes, printed=printed, path=path)
 
     def printed(self, mm: float) -> str:
         """Return a size without its unit."""
@@ -179,7 +193,7 @@ def touching_row(stage: Stage, cut: Cut, i: int) -> list[Link]:
     while last is not None:
         part = cut.parts[last]
         low, high = part.area.bounds[i], part.area.bounds[i + 2]
-        words = SizeWords(style=stage.style, sizes=stage.piece.sizes, path=part.placed.path)
+        words = stage.words(part.placed.path)
         row.append(Link(low, high, part.placed.path, words.text(high - low)))
         last = best[last][2]
     return row[::-1] if len(row) > 1 else []

@@ -19,7 +19,6 @@ from casewright.packet.drawing.measured_view import SizedView, drawn
 from casewright.packet.drawing.placing import NoRoom
 from casewright.packet.drawing.primitives import Picture
 from casewright.packet.drawing.rows import Side
-from casewright.packet.drawing.subject import SizeWords
 from casewright.solids.collide import placed_boxes
 from casewright.solids.view import LEFT_SIDE, PLAN
 
@@ -81,7 +80,7 @@ def _devices(stage: Stage) -> list[Detail]:
 def _recess_links(stage: Stage, placed: Placed) -> tuple[Link, ...]:
     """Return how deep the recess is and how much wood is left behind it, where it is sunk upright."""
     other, recess = next(_recesses(stage, placed))
-    blank, words = other.part.blank, SizeWords(style=stage.style, sizes=stage.piece.sizes, path=other.path)
+    blank, words = other.part.blank, stage.words(other.path)
     mouth = other.frame.point(blank.point(recess.face, (0.0, 0.0)))[2]
     floor = other.frame.point(blank.point(recess.face, (0.0, 0.0), recess.depth))[2]
     back = other.frame.point(blank.point(recess.face.opposite, (0.0, 0.0)))[2]
@@ -174,7 +173,7 @@ def _links(stage: Stage, detail: Detail, chains: Sequence[LocatedChain], i: int)
     for part in detail.cut.parts:
         bounds = part.area.bounds
         if _is_moulding(part) and shapely.box(*detail.box).contains(part.area):
-            words = SizeWords(style=stage.style, sizes=stage.piece.sizes, path=part.placed.path)
+            words = stage.words(part.placed.path)
             size = bounds[i + 2] - bounds[i]
             found.append(Link(bounds[i], bounds[i + 2], f"{part.placed.path} {'hw'[1 - i]}", words.text(size)))
     return _packed([*found, *(detail.links if i else ())])

@@ -351,11 +351,15 @@ def _best(sheet: Raster, note: Note) -> Spot | None:
         return Spot(float(left[k]), float(first[k]), (), float(left[k] + sheet.height - first[k]))
     reach = np.array([_reach(left, first, block.width, t, note.ring) for t in note.targets])
     nearest = reach.argmin(axis=0)
-    order = np.argsort(reach.min(axis=0) + inside, kind="stable")[:CANDIDATES]
-    targets = np.array(note.targets)[nearest[order]]
-    found = _cheapest(sheet, note, block.width, left[order], first[order], targets, inside[order])
+    ranked = np.argsort(reach.min(axis=0) + inside, kind="stable")
+    found = None
+    # Where the near places are all barred, some of the others, ever further apart, are tried.
+    for order in (ranked[:CANDIDATES], ranked[CANDIDATES : 8 * CANDIDATES : 7], ranked[8 * CANDIDATES :: 40]):
+        if found is None and len(order):
+            targets = np.array(note.targets)[nearest[order]]
+            found = _cheapest(sheet, note, block.width, left[order], first[order], targets, inside[order])
     if found is None and note.keyed:
-        k = int(order[0])
+        k = int(ranked[0])
         return Spot(float(left[k]), float(first[k]), (), ALONE + float(reach[:, k].min()))
     return found
 

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from casewright.design.assembly import PieceDesign
 from casewright.design.blanks import Face, Turn, proper_turns
 from casewright.design.features.base import MadeAt
 from casewright.design.frames import Vec
 from casewright.design.ledger import Size
-from casewright.design.parts import Intent, Part, Placed
+from casewright.design.parts import Form, Intent, Part, Placed
+from casewright.design.printed_sizes import Printed, printed_sizes
 from casewright.packet.parts_list import PartRow
+from casewright.packet.printed import Printer
 from casewright.project import Project
 from casewright.units import LengthStyle, Role, format_length
 from casewright.units.grid import snap
@@ -29,15 +31,23 @@ DIRECTIONS: tuple[tuple[Vec, str], ...] = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SizeWords:
-    """How the sizes of one part are printed: by the role that the ledger gives them, else by the role asked for."""
+    """How the sizes of one part are printed: as its piece's printed sizes are, where it is one of them, else by a role.
+
+    `sizes` are the ledger's, `printed` how they are printed, by name.
+    """
 
     style: LengthStyle
     sizes: tuple[Size, ...] = ()
+    printed: Mapping[str, Printed] = field(default_factory=dict)
     path: str = ""
 
     def text(self, mm: float, role: Role = Role.FREE) -> str:
-        """Return a size without its unit; a ledger size of the same value, nearest in name, gives its role."""
-        return format_length(mm, self.role_of(mm, role), self.style, unit=False)
+        """Return a size without its unit: as the ledger size of the same value that is nearest in name is printed."""
+        size = self.ledger_size(mm)
+        if size is not None and size.name in self.printed:
+            printed = self.printed[size.name]
+            return format_length(printed.value, Role.FREE, printed.style, unit=False)
+        return format_length(mm, role if size is None else size.role, self.style, unit=False)
 
     def place(self, mm: float) -> str:
         """Return where something is, to the nearest division."""
@@ -64,16 +74,13 @@ class SizeWords:
         """Return the diameter of something routed or turned, printed as a size."""
         return self.text(mm, Role.HOUSING)
 
-    def role_of(self, mm: float, otherwise: Role) -> Role:
-        """Return the role of the ledger size that a value is."""
+    def ledger_size(self, mm: float) -> Size | None:
+        """Return the ledger size that a value is: equal, and with the most words in common with the part's path."""
         value = snap(mm)
         words = set(_WORD.findall(self.path.partition("/")[2]))
-        equal = [(len(words & set(_WORD.findall(s.name))), s.role) for s in self.sizes if s.value == value]
-        if not equal:
-            return otherwise
-        nearest = max(n for n, _ in equal)
-        roles = {role for n, role in equal if n == nearest and n > 0}
-        return next((r for r in (Role.INSERT, Role.HOUSING, Role.FREE) if r in roles), otherwise)
+        equal = [(len(words & set(_WORD.findall(s.name))), s) for s in self.sizes if s.value == value]
+        nearest = max((n for n, _ in equal), default=0)
+        return next((s for n, s in equal if n == nearest), None) if nearest else None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -119,15 +126,18 @@ def _by_mark(project: Project) -> dict[str, list[tuple[PieceDesign, Placed]]]:
 def _subject(project: Project, row: PartRow, placed: list[tuple[PieceDesign, Placed]]) -> Subject:
     piece, first = placed[0]
     style = project.shop.style
-    sizes = [format_length(v, r, style, unit=False) for v, r in zip(row.cut, row.roles, strict=True)]
+    printer = Printer(style)
+    length, width, thickness = (printer.printed(p) for p in row.printed)
+    if row.form is Form.SHEET:
+        thickness = printer.sheet_thickness(row.cut[2])
     return Subject(
         part=row.part,
         mark=row.mark,
         name=row.name,
         count=row.count,
         stock=row.stock_name,
-        size=(sizes[0], sizes[1], sizes[2]),
-        words=SizeWords(style=style, sizes=piece.sizes, path=first.path),
+        size=(length, width, thickness),
+        words=SizeWords(style=style, sizes=piece.sizes, printed=printed_sizes(piece, style), path=first.path),
         mirror_of=row.mirror_of,
         hand=row.hand,
         towards=towards(row.part, [p for _, p in placed]),

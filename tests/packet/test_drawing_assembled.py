@@ -1,0 +1,127 @@
+"""Views, sections and details of the demonstration piece: what is cut, hatched, measured; and that all can be read."""
+
+from __future__ import annotations
+
+import pytest
+import shapely
+from tests.packet.demo import project, setting
+from tests.solids.things import board, piece, put
+
+from casewright.cache import Cache
+from casewright.packet.drawing.assembled import Stage, assembled_drawings, sections_of
+from casewright.packet.drawing.chains_located import located_chains
+from casewright.packet.drawing.conventions import ASME, ISO
+from casewright.packet.drawing.cutting import Plane, cut_piece
+from casewright.packet.drawing.details import detail_drawings
+from casewright.packet.drawing.explode import explosion
+from casewright.packet.drawing.hatching import Material, material_of
+from casewright.packet.drawing.overlaps import overlaps
+from casewright.packet.drawing.picture import picture
+from casewright.packet.drawing.primitives import LineRole, Segments
+from casewright.packet.drawing.saw_picture import flat_picture, nested_picture
+from casewright.solids.view import LEFT_SIDE, PLAN, THREE_QUARTER
+from casewright.stock.model import Stick
+
+FIT = (180.0, 228.0)
+
+
+def stage(convention=ASME) -> Stage:  # type: ignore[no-untyped-def]
+    made = setting()
+    first = made.pieces[0]
+    return Stage(
+        piece=first, cache=made.project.cache, style=made.project.shop.style, convention=convention,
+        marks=made.marks_of(first),
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("convention", [ISO, ASME], ids=lambda c: c.name)
+def test_views_sections_and_details_can_all_be_read(convention) -> None:  # type: ignore[no-untyped-def]
+    drawings = [*assembled_drawings(stage(convention), FIT), *detail_drawings(stage(convention), FIT)]
+    assert len(drawings) >= 9
+    for drawing in drawings:
+        assert overlaps(drawing) == (), drawing.alt
+        assert drawing.width <= FIT[0] + 1e-6
+        assert drawing.height <= FIT[1] + 1e-6
+
+
+def test_every_chain_of_the_design_is_shown_once_with_its_printed_sizes() -> None:
+    shown = [s for d in assembled_drawings(stage(), FIT) for s in d.shown]
+    names = [s.what for s in shown]
+    for chain in located_chains(stage().piece, Cache(), project().shop.style):
+        for link in chain.links:
+            assert any(s.what == link.name and s.text == link.text for s in shown), link
+    assert "overall.width" in names
+    assert "overall.depth" in names
+
+
+def test_chains_lie_where_the_parts_are() -> None:
+    # From the order: feet 4 in (101.6 mm), the mattress at 27 in (685.8 mm), between them the body and the top.
+    top = stage().piece.by_path()[f"{stage().piece.path}/top"].part.blank.thickness
+    chains = {c.id.split("/")[1]: c for c in located_chains(stage().piece, Cache(), project().shop.style)}
+    ends = [(round(k.low, 3), round(k.high, 3)) for k in chains["chain.height"].links]
+    assert ends == [(0.0, 101.6), (101.6, round(685.8 - top, 3)), (round(685.8 - top, 3), 685.8)]
+    assert all(c.sure for c in chains.values())
+
+
+def test_a_cut_has_the_area_of_what_it_cuts() -> None:
+    thing = piece(
+        put("p/a", board(400.0, 80.0, 40.0), (0.0, 0.0, 0.0)), put("p/b", board(100.0, 50.0, 20.0), (0.0, 0.0, 60.0))
+    )
+    cut = cut_piece(thing, Plane(LEFT_SIDE, -50.0), Cache())
+    areas = {p.placed.path: p.area.area for p in cut.parts}
+    assert areas == pytest.approx({"p/a": 80.0 * 40.0, "p/b": 50.0 * 20.0})
+    assert [material_of(p) for p in cut.parts] == [Material.END_GRAIN, Material.END_GRAIN]
+    level = cut_piece(thing, Plane(PLAN, 20.0), Cache())
+    assert [(p.placed.path, material_of(p)) for p in level.parts] == [("p/a", Material.LONG_GRAIN)]
+
+
+def test_what_stands_before_the_plane_is_taken_away() -> None:
+    thing = piece(
+        put("p/a", board(100.0, 50.0, 20.0), (0.0, 0.0, 0.0)),
+        put("p/high", board(100.0, 50.0, 20.0), (0.0, 200.0, 80.0)),
+    )
+    cut = cut_piece(thing, Plane(PLAN, 10.0), Cache())
+    assert cut.beyond[:, [1, 3]].max() < 100.0
+
+
+def test_cut_parts_do_not_overlap() -> None:
+    for section in sections_of(stage().piece, stage().cache):
+        cut = cut_piece(stage().piece, section.plane, stage().cache, without=stage().piece.excluded)
+        wood = [p.area for p in cut.parts if p.grain is not None]
+        tree = shapely.STRtree(wood)
+        for i, area in enumerate(wood):
+            for j in tree.query(area):
+                if j > i:
+                    assert area.intersection(wood[j]).area < 1.0
+
+
+def test_hatching_stays_inside_what_is_cut() -> None:
+    section = next(d for d in assembled_drawings(stage(), FIT) if "Section" in d.alt)
+    hatch = [e for i in section.items if isinstance(i, Segments) and i.role is LineRole.HATCH for e in i.ends]
+    assert len(hatch) > 100
+
+
+@pytest.mark.parametrize("group", ["frame", "drawer[c1,r1]", "door[c1,r2]", ""])
+def test_marks_of_exploded_pictures_can_be_read(group: str) -> None:
+    from casewright.packet.drawing.explode import members_of
+
+    at = stage()
+    into = f"{at.piece.path}/{group}" if group else at.piece.path
+    shown = picture(
+        at.piece, THREE_QUARTER, at.cache, fit=(180.0, 190.0), marks=at.marks, exploded=explosion(at.piece, at.cache, into),
+        only=members_of(at.piece, into),
+    )  # fmt: skip
+    assert overlaps(shown) == ()
+
+
+def test_mouldings_on_the_saw_can_be_read() -> None:
+    sticks = [i for i in project().stock.values() if isinstance(i, Stick) and len(i.section) > 4]
+    assert sticks
+    for stick in sticks:
+        for convention in (ISO, ASME):
+            pictures = [
+                nested_picture(stick, convention),
+                flat_picture(stick, True, convention),
+                flat_picture(stick, False, convention),
+            ]
+            assert all(overlaps(p) == () for p in pictures)

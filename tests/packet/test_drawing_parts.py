@@ -1,0 +1,164 @@
+"""Part drawings of the demonstration order: what they show, and that their sizes are those of the model and the parts list."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from tests.packet.demo import project, setting
+from tests.solids.things import board, every_feature
+
+from casewright.cache import Cache
+from casewright.design.blanks import Face
+from casewright.design.features.base import MadeAt
+from casewright.design.features.cuts import Groove
+from casewright.design.features.holes import Hole
+from casewright.packet.drawing.callouts import Words, called
+from casewright.packet.drawing.conventions import ASME, ISO, projection_symbol
+from casewright.packet.drawing.overlaps import overlaps
+from casewright.packet.drawing.part_drawing import part_drawings
+from casewright.packet.drawing.part_plan import plan_of
+from casewright.packet.drawing.part_views import folded, lines_of, main_view
+from casewright.packet.drawing.primitives import Arc, Circle, LineRole, Picture, Segments, Text
+from casewright.packet.drawing.subject import SizeWords, Subject, subjects
+from casewright.packet.pages.parts import parts
+from casewright.units import INCHES, MILLIMETRES
+
+FIT = {"letter": (185.9, 240.0), "a4": (180.0, 258.0)}
+CONVENTION = {"letter": ASME, "a4": ISO}
+
+
+def subject_of(part, style=MILLIMETRES) -> Subject:  # type: ignore[no-untyped-def]
+    words = SizeWords(style=style)
+    size = tuple(words.text(v) for v in part.blank.size)
+    return Subject(part=part, mark="A", name="test", count=1, stock="poplar", size=size, words=words)  # type: ignore[arg-type]
+
+
+def texts(pictures: tuple[Picture, ...]) -> str:
+    return " ".join(t.text for p in pictures for t in p.items if isinstance(t, Text))
+
+
+@pytest.mark.parametrize(("system", "paper"), [("in", "letter"), ("mm", "a4")])
+def test_every_mark_is_drawn_with_the_sizes_of_the_parts_list(system, paper) -> None:  # type: ignore[no-untyped-def]
+    made = setting(system, paper)
+    lines = {line.mark: line for form in parts(made).forms for stock in form.stocks for line in stock.lines}
+    for row, subject in zip(made.rows, subjects(made.project, made.rows), strict=True):
+        drawings = part_drawings(subject, CONVENTION[paper], made.project.cache, FIT[paper])
+        assert all(overlaps(d) == () for d in drawings)
+        line = lines[row.mark]
+        assert subject.size == line.cut
+        shown = {(s.what, s.text) for d in drawings for s in d.shown}
+        assert ("length", line.cut[0]) in shown, row.mark
+        assert ("width", line.cut[1]) in shown, row.mark
+        for text in line.cut:
+            assert text in texts(drawings), row.mark
+        holes = [f for f in row.part.features if isinstance(f, Hole) and f.made_at is MadeAt.BENCH]
+        for hole in holes:
+            assert subject.words.drill(hole.diameter) in texts(drawings)
+
+
+def test_features_made_at_assembly_are_not_drawn() -> None:
+    hole = Hole(face=Face.FACE1, u=50.0, v=30.0, diameter=8.0, made_at=MadeAt.ASSEMBLY)
+    plan = plan_of(subject_of(board(200.0, 60.0, 20.0, hole)), 0.5)
+    assert plan.callouts == ()
+    assert len(plan.views) == 1
+
+
+def test_holes_stay_circles_at_their_place_and_arcs_arcs() -> None:
+    hole = Hole(face=Face.FACE1, u=50.0, v=30.0, diameter=8.0)
+    cut = Groove(face=Face.FACE1, u0=0.0, u1=200.0, v0=30.0, v1=40.0, depth=5.0)
+    whole = lines_of(board(200.0, 60.0, 20.0, hole), main_view(Face.FACE1), Cache(), None)
+    assert [(c.centre, c.radius) for c in whole if isinstance(c, Circle)] == [((50.0, 30.0), 4.0)]
+    halved = lines_of(board(200.0, 60.0, 20.0, hole, cut), main_view(Face.FACE1), Cache(), None)
+    # In the groove the hole begins at its floor: seen from above it is a whole circle still, now as two arcs or one circle.
+    total = sum((a.end - a.start) % 360 or 360 for a in halved if isinstance(a, Arc))
+    total += 360 * sum(isinstance(c, Circle) for c in halved)
+    assert total == pytest.approx(360, abs=3)
+    for item in halved:
+        if isinstance(item, (Arc, Circle)):
+            assert item.centre == (50.0, 30.0)
+            assert item.radius == 4.0
+
+
+def test_no_facet_of_a_circle_is_left_as_a_line() -> None:
+    for item in lines_of(every_feature(), main_view(Face.FACE1), Cache(), None):
+        if isinstance(item, Segments):
+            near = [e for e in item.ends if abs(math.hypot(e[0] - 300.0, e[1] - 40.0) - 24.0) < 0.05]
+            assert near == []
+
+
+@pytest.mark.parametrize("main", [Face.FACE0, Face.FACE1])
+def test_folded_views_are_proper_and_look_at_their_face(main: Face) -> None:
+    from casewright.design.frames import cross
+    from casewright.packet.drawing.part_views import NORMALS
+
+    for face in Face:
+        view = folded(main_view(main), face)
+        assert cross(view.right, view.up) == pytest.approx(NORMALS[face])
+
+
+def test_running_sizes_are_measured_from_the_datum_corner() -> None:
+    holes = [Hole(face=Face.FACE1, u=u, v=20.0, diameter=6.0, depth=10.0) for u in (40.0, 150.0)]
+    (drawing,) = part_drawings(subject_of(board(200.0, 60.0, 20.0, *holes)), ISO, Cache(), (180.0, 250.0))
+    run = {(s.what, s.text) for s in drawing.shown}
+    assert {("face1 across", "40"), ("face1 across", "150"), ("face1 up", "20")} <= run
+    assert "2× Ø 6, 10 deep" in texts((drawing,))
+
+
+def test_places_too_close_to_tell_apart_are_said_in_words() -> None:
+    holes = [Hole(face=Face.FACE1, u=u, v=v, diameter=4.0) for u, v in ((100.0, 50.0), (101.0, 150.0))]
+    plan = plan_of(subject_of(board(800.0, 300.0, 18.0, *holes)), 0.2)
+    assert sorted(c.text for c in plan.callouts) == ["a  Ø 4 through", "b  Ø 4 through, 101 from end 0"]
+
+
+def test_ends_bored_alike_are_shown_once() -> None:
+    holes = [Hole(face=f, u=30.0, v=10.0, diameter=8.0, depth=20.0) for f in (Face.END0, Face.END1)]
+    plan = plan_of(subject_of(board(300.0, 60.0, 20.0, *holes)), 0.5)
+    assert [v.view.face for v in plan.views] == [Face.FACE1, Face.END0]
+    assert (
+        plan.callouts[0].text == "2× Ø 8, 20 deep, both ends alike, 10 from face 0"
+        or "both ends" in plan.callouts[0].text
+    )
+
+
+@pytest.mark.parametrize(
+    ("diameter", "style", "text"),
+    [(4.366, INCHES, "11/64"), (2.381, INCHES, "3/32"), (12.0, INCHES, "12 mm"), (4.366, MILLIMETRES, "4.4")],
+)
+def test_bits_are_named_as_they_are_sold(diameter: float, style, text: str) -> None:  # type: ignore[no-untyped-def]
+    # 11/64 in = 4.366 mm, 3/32 in = 2.381 mm
+    assert SizeWords(style=style).drill(diameter) == text
+
+
+def test_every_kind_of_feature_has_words() -> None:
+    part = every_feature()
+    for feature in part.features:
+        words = called(feature, Words(part.blank, SizeWords(style=INCHES), Face.FACE1))
+        assert words.words
+        assert words.place.points
+
+
+def test_the_projection_symbol_has_its_circles_on_the_side_of_its_angle() -> None:
+    def middle(convention) -> tuple[float, float]:  # type: ignore[no-untyped-def]
+        items = projection_symbol(convention, (0.0, 0.0))
+        circle = next(i for i in items if isinstance(i, Circle))
+        cone = next(i.points[0][0] for i in items if not isinstance(i, (Circle, Segments)))
+        return circle.centre[0], cone
+
+    # ISO 5456-2: the frustum's view from its small (left) end stands on the right in first angle, on the left in third.
+    assert middle(ISO)[0] > middle(ISO)[1]
+    assert middle(ASME)[0] < middle(ASME)[1]
+
+
+def test_widths_of_lines_are_two_to_one() -> None:
+    from casewright.packet.drawing.styles import style_of
+
+    for convention in (ISO, ASME):
+        thick, thin = (style_of(r, convention.thick).width for r in (LineRole.OUTLINE, LineRole.EXTENSION))
+        assert thick == pytest.approx(2 * thin)  # ISO 128-2, ASME Y14.2
+
+
+def test_the_same_part_is_the_same_drawing() -> None:
+    subject = subjects(project(), setting().rows)[0]
+    one, two = (part_drawings(subject, ASME, Cache(), (185.9, 240.0)) for _ in range(2))
+    assert one == two
