@@ -120,7 +120,7 @@ def report(results: Iterable[Result], kind: str) -> bool:
     head = "value" if kind != "vsbp" else "use %"
     print(f"{'solver':14}{'class':14}{'n':>5}{head:>12}{'bound':>12}{'known':>12}{'proven':>8}{'at known':>9}{'s':>9}")
     for (solver, group), of in sorted(rows.items()):
-        known = [r for r in of if r.instance.known is not None]
+        known = [r for r in of if r.instance.known is not None and not r.fault]
         better = max if kind == "kp2d" else min
         at = sum(better(r.value, r.instance.known or 0) == r.value for r in known)
         total = f"{sum(r.value for r in of):12}" if kind != "vsbp" else f"{_use(of):12.2f}"

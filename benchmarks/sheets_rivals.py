@@ -9,6 +9,7 @@ from __future__ import annotations
 import importlib
 import importlib.util
 import itertools
+import re
 import time
 from collections.abc import Iterable
 from typing import Any
@@ -32,7 +33,8 @@ def solve(name: str, demand: SheetDemand, seconds: float) -> SheetLayout | None:
 def _rectpack(demand: SheetDemand, seconds: float) -> SheetLayout | None:
     rectpack: Any = importlib.import_module("rectpack")
     guillotine: Any = importlib.import_module("rectpack.guillotine")
-    heuristics = [item for key, item in sorted(vars(guillotine).items()) if key.startswith("Guillotine")]
+    whole = re.compile(r"Guillotine(Bssf|Blsf|Baf)\w+as")  # a choice of place and one of split
+    heuristics = [item for key, item in sorted(vars(guillotine).items()) if whole.fullmatch(key)]
     sorts = [rectpack.SORT_AREA, rectpack.SORT_LSIDE, rectpack.SORT_SSIDE, rectpack.SORT_PERI]
     turn = any(part.turn for part in demand.parts)
     best: SheetLayout | None = None
@@ -70,28 +72,35 @@ def _turned(demand: SheetDemand, part: str, length: int) -> bool:
 def _packingsolver(demand: SheetDemand, seconds: float) -> SheetLayout | None:
     solver: Any = importlib.import_module("packingsolver.rectangleguillotine")
     several = len(demand.stock) > 1
+    aims: Any = importlib.import_module("packingsolver").Objective
     builder = solver.InstanceBuilder()
-    builder.set_objective(solver.Objective.VariableSizedBinPacking if several else solver.Objective.BinPacking)
+    builder.set_objective(aims.VariableSizedBinPacking if several else aims.BinPacking)
     builder.set_number_of_stages(3)
     builder.set_cut_type(solver.CutType.NonExact)
     for sheet in demand.stock:
-        builder.add_bin_type(sheet.length, sheet.width, sheet.price, -1 if sheet.count is None else sheet.count)
+        copies = sheet.count or sum(part.count for part in demand.parts)
+        builder.add_bin_type(sheet.length, sheet.width, cost=sheet.price, copies=copies)
     for part in demand.parts:
-        builder.add_item_type(part.length, part.width, -1, part.count, not part.turn)
+        builder.add_item_type(part.length, part.width, oriented=not part.turn, copies=part.count)
     parameters = solver.OptimizeParameters()
-    parameters.timer.set_time_limit(seconds)
-    solution = solver.optimize(builder.build(), parameters).solution_pool.best()
+    parameters.time_limit = seconds
+    parameters.verbosity_level = 0
+    solution = solver.optimize(builder.build(), parameters).solution
     sheets = []
-    for number in range(solution.number_of_different_bins()):
+    for number in range(_value(solution.number_of_different_bins)):
         bin_ = solution.bin(number)
         placed = [
             (demand.parts[node.item_type_id].id, (node.l, node.b, node.r - node.l, node.t - node.b))
-            for node in bin_.nodes
-            if node.item_type_id >= 0
+            for node in _value(bin_.nodes)
+            if node.item_type_id >= 0 and node.f >= 0  # the root carries a number too
         ]
         named = [(part, box, _turned(demand, part, box[2])) for part, box in placed]
-        sheets += [(demand.stock[bin_.bin_type_id].id, named)] * bin_.copies
+        sheets += [(demand.stock[bin_.bin_type_id].id, named)] * _value(bin_.copies)
     return as_layout(demand, sheets)
+
+
+def _value(attribute: Any) -> Any:
+    return attribute() if callable(attribute) else attribute
 
 
 def as_layout(demand: SheetDemand, sheets: Iterable[tuple[str, list[Placed]]]) -> SheetLayout | None:
