@@ -20,12 +20,15 @@ __all__ = ["Order", "Project", "Shop", "load_order", "load_shop"]
 __version__ = "0.1.0"
 
 
-def load_order(path: Path | str) -> Order:
-    """Return the order of a file, read with the installed catalogue. Raises OrderError with every finding."""
+def load_order(path: Path | str, shop: Shop | None = None) -> Order:
+    """Return the order of a file, read with the installed catalogue. Raises OrderError with every finding.
+
+    An order may name stock that only its own shop has; it is then read for that `shop`.
+    """
     from casewright.catalogue import installed
     from casewright.order import load_order as read
 
-    return read(path, installed().kinds)
+    return read(path, installed().kinds, shop.stock if shop is not None else None)
 
 
 def __getattr__(name: str) -> Any:

@@ -30,7 +30,6 @@ from casewright.order.fitting import practice_for, shop_findings, sizes_for
 from casewright.order.model import Order, PieceOrder
 from casewright.shop.model import Practice, Shop
 from casewright.stock.model import Item
-from casewright.stock.reading import load_stock
 from casewright.units.grid import key_of
 
 NO_OVERRIDES: Mapping[str, Mapping[str, float]] = {}
@@ -118,7 +117,7 @@ class Project:
     @cached_property
     def stock(self) -> dict[str, Item]:
         """Every stock item by id, with the sizes that this shop measured."""
-        items = dict(load_stock().items)
+        items = dict(self.shop.stock.items)
         for piece in self.order.pieces:
             for _, served in sizes_for(self.order, piece, self.shop).roles:
                 items.update({item.id: item for item in served})

@@ -63,11 +63,12 @@ def opened(order_file: Path, shop_file: Path | None) -> Project:
     """Return the project of an order file and the shop that serves it. Raises FileError."""
     from casewright import Project, load_order
     from casewright.catalogue import installed
+    from casewright.order import shop_named_in
     from casewright.shop import find_shop, load_shop
 
-    order = load_order(order_file)
-    choice = find_shop(shop_file, order.shop, order_file)
-    return Project(order, load_shop(choice.path, choice.why), catalogue=installed())
+    choice = find_shop(shop_file, shop_named_in(order_file), order_file)
+    shop = load_shop(choice.path, choice.why)
+    return Project(load_order(order_file, shop), shop, catalogue=installed())
 
 
 @main.command()
@@ -124,7 +125,9 @@ def show(order: Path, shop_file: Path | None, as_json: bool) -> None:
 @click.option("--draft", is_flag=True, help="Write it in spite of findings that stop; every page is marked.")
 @click.option("--date", "day", metavar="YYYY-MM-DD", help="Date on the pages; without it, today's.")
 @uses_files
-def packet(order: Path, shop_file: Path | None, out: Path, paper: PaperName | None, draft: bool, day: str | None) -> None:
+def packet(
+    order: Path, shop_file: Path | None, out: Path, paper: PaperName | None, draft: bool, day: str | None
+) -> None:
     """Write all pages and files of ORDER for the shop into a folder."""
     from casewright.packet.write import write_packet
 

@@ -5,7 +5,7 @@ from casewright.order.errors import EditError, OrderError
 from casewright.order.fitting import practice_for, shop_findings, sizes_for
 from casewright.order.json_schema import order_json_schema
 from casewright.order.model import Acceptance, Order, PieceKind, PieceOrder, Room, Setting, Style, Use
-from casewright.order.reading import Catalogue, load_order, order_from_text
+from casewright.order.reading import Catalogue, load_order, order_from_text, shop_named_in
 
 __all__ = [
     "Acceptance",
@@ -25,5 +25,6 @@ __all__ = [
     "practice_for",
     "set_value",
     "shop_findings",
+    "shop_named_in",
     "sizes_for",
 ]

@@ -17,27 +17,34 @@ from casewright.shop.lines import KeyPath, place_of
 from casewright.shop.practice import override
 from casewright.shop.reading import read_roles
 from casewright.shop.schema import Table, did_you_mean, file_unit, findings_of, wrong
-from casewright.stock import load_stock
+from casewright.stock import Stock, load_stock
 
 T = TypeVar("T", bound=Table)
 
 Catalogue = tuple[PieceKind, ...]
 
 
-def load_order(path: Path | str, catalogue: Catalogue) -> Order:
-    """Return the order of a file. Raises OrderError with every finding."""
-    return _checked(read_user_file(Path(path), "order"), catalogue)
+def load_order(path: Path | str, catalogue: Catalogue, stock: Stock | None = None) -> Order:
+    """Return the order of a file, for a shop that has `stock` (else the library's). Raises OrderError."""
+    return _checked(read_user_file(Path(path), "order"), catalogue, stock)
 
 
-def order_from_text(text: str, catalogue: Catalogue, name: str = "order.toml") -> Order:
+def order_from_text(text: str, catalogue: Catalogue, name: str = "order.toml", stock: Stock | None = None) -> Order:
     """Return the order written in `text`; messages call its file `name`. Raises OrderError with every finding."""
-    return _checked(parse_user_text(text, name, "order"), catalogue)
+    return _checked(parse_user_text(text, name, "order"), catalogue, stock)
 
 
-def _checked(read: UserFile | Finding, catalogue: Catalogue) -> Order:
+def shop_named_in(path: Path | str) -> str:
+    """Return the shop file that an order names, an empty text where it names none or cannot be read."""
+    read = read_user_file(Path(path), "order")
+    named = "" if isinstance(read, Finding) else read.data.get("shop", "")
+    return named if isinstance(named, str) else ""
+
+
+def _checked(read: UserFile | Finding, catalogue: Catalogue, stock: Stock | None) -> Order:
     if isinstance(read, Finding):
         raise OrderError((read,))
-    reader = _Reader(read, catalogue)
+    reader = _Reader(read, catalogue, load_stock() if stock is None else stock)
     order = reader.order()
     if order is None or reader.findings:
         raise OrderError(tuple(reader.findings))
@@ -47,8 +54,8 @@ def _checked(read: UserFile | Finding, catalogue: Catalogue) -> Order:
 class _Reader:
     """Reads one file; `findings` gathers what is wrong with it."""
 
-    def __init__(self, file: UserFile, catalogue: Catalogue) -> None:
-        self.file = file
+    def __init__(self, file: UserFile, catalogue: Catalogue, stock: Stock) -> None:
+        self.file, self.stock = file, stock
         self.kinds = {k.kind: k for k in catalogue}
         self.unit = file_unit(file)
         self.findings: list[Finding] = []
@@ -123,7 +130,7 @@ class _Reader:
         return tuple(pieces.values())
 
     def _roles(self, table: dict[str, list[str]], path: KeyPath) -> Roles:
-        roles, findings = read_roles(table, load_stock(), self.file, "order", path)
+        roles, findings = read_roles(table, self.stock, self.file, "order", path)
         self.findings.extend(findings)
         return tuple(sorted(roles.items()))
 

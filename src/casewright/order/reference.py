@@ -15,11 +15,46 @@ from casewright.order.schema import OrderTable
 from casewright.shop import ROLES, library_practice
 from casewright.shop.file_schema import ShopFile
 from casewright.shop.practice import Rule
+from casewright.stock import load_stock
+from casewright.stock.kinds import KINDS, StockKind
+from casewright.stock.rows import hints_of, quantity_of, record_fields
 
 _INTRODUCTION = (
     "Sizes are numbers in the unit of the file (`units`), or texts with their own unit: "
     '`"23 1/2 in"`, `"600 mm"`, `"1\' 11 1/2\\""`. Defaults that are sizes are given in mm.'
 )
+_OWN_STOCK = """## Stock of the shop's own
+
+A table `[stock.<kind>.<name>]` adds an item to the library; roles, measures and prices then name it like any other. `like`
+takes whatever the item does not give itself from an item (or a template) of the library. `price` is for one of what the
+kind is sold by, or for one `per`. Keys in italics are lengths; a key that has a default may be left out.
+
+```toml
+[stock.sheets.shop-maple-18]
+like = "maple-plywood-18"
+name = "maple plywood, 18 mm, from the yard by the river"
+nominal = "18 mm"
+measured = "17.6 mm"
+price = 92.0
+
+[stock.sticks.shop-ogee]
+like = "panel-ogee-32"
+name = "ogee panel moulding, shop-made"
+section = [[0, 0], ["14 mm", 0], ["14 mm", "5 mm", 0.3], ["9 mm", "16 mm", -0.3], ["4 mm", "27 mm"], [0, "27 mm"]]
+
+[stock.sticks.drawn-crown]
+like = "crown-cove-41"
+name = "crown as drawn"
+outline = "crown.dxf"
+layer = "profile"
+spring = 45
+```
+
+A profile is a closed outline of points `[x, y, bulge]`: x out from the wall, y up, either way round; the bulge is
+tan(θ/4) of the arc to the next point, 0.4142 for a quarter circle, below zero where a counter-clockwise outline is hollow.
+Or it is a drawing beside the shop file, `outline`: a DXF file (polylines, lines, arcs, circles on one `layer`) or an SVG
+file (paths, polygons, rectangles, circles; `layer` is an id), with `outline_unit` where the drawing does not say its own.
+It holds one closed outline, which is put with its back to the wall."""
 _WRITTEN = "This page is written from the schema; `scripts/write_references.py` renews it."
 
 
@@ -44,6 +79,8 @@ def shop_reference() -> str:
     lines += _tables(ShopFile, "")
     lines += ["## Roles", "", "| role | stock | what it is |", "|---|---|---|"]
     lines += [f"| `{r.role}` | {' or '.join(k.__name__.lower() for k in r.kinds)} | {r.what} |" for r in ROLES]
+    lines += ["", *_OWN_STOCK.splitlines(), "", "| kind | what | sold by | items | keys |", "|---|---|---|---|---|"]
+    lines += [_kind_row(kind) for kind in KINDS]
     lines += [
         "",
         "## Practice values",
@@ -128,6 +165,16 @@ def _table_in(annotation: object) -> type[BaseModel] | None:
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return annotation
     return next((t for a in typing.get_args(annotation) if (t := _table_in(a)) is not None), None)
+
+
+def _kind_row(kind: StockKind) -> str:
+    hints = hints_of(kind.record)
+    keys = [
+        f"*{name}*" if any(quantity_of(part) for part in _parts(hints[name])) else name
+        for name in record_fields(kind.record)
+        if name != "id"
+    ]
+    return f"| `{kind.name}` | {kind.what} | {kind.per} | {len(load_stock().tables[kind.name])} | {', '.join(keys)} |"
 
 
 def _rule_row(rule: Rule) -> str:

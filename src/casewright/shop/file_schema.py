@@ -106,6 +106,9 @@ class ShopFile(Table):
     measured: dict[str, MeasuredValue] = Field(
         default={}, description="measured thickness by stock item, or a table with thickness and lot"
     )
+    stock: dict[str, dict[str, dict[str, Any]]] = Field(
+        default={}, description="stock of the shop's own by kind and name, such as `[stock.sheets.my-ply]`; see below"
+    )
     prices: dict[str, Amount] = Field(default={}, description="price by stock item, for what it is sold by")
     practice: dict[str, Any] = Field(default={}, description="practice values that differ from the library's")
     machine: list[MachineTable] = Field(default=[], description="machines; with none, those of the built-in shop")

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import field
+
 from casewright.findings import Finding
 from casewright.shop.practice import Practice
 from casewright.shop.sizes import Measured, StockSizes
 from casewright.shop.slices import Hours, Machines, Prices
+from casewright.stock import Stock, load_stock
 from casewright.units import LengthStyle
 from casewright.units.grid import record
 
@@ -15,6 +18,8 @@ __all__ = ["Hours", "Machines", "Measured", "Practice", "Prices", "Shop", "Stock
 @record
 class Shop:
     """A shop as read. `found` says which file was used and why; `roles` and `measured` are what `sizes` is made of.
+
+    `stock` is the library's stock with what the shop adds; stages get what they read of it in `sizes` and `prices`.
 
     A stage takes the slices that it reads; `key_of` of a slice is its stable key.
     """
@@ -31,3 +36,4 @@ class Shop:
     roles: tuple[tuple[str, tuple[str, ...]], ...]
     measured: tuple[Measured, ...]
     findings: tuple[Finding, ...] = ()
+    stock: Stock = field(default_factory=load_stock, compare=False, repr=False)

@@ -16,6 +16,7 @@ from casewright.shop.file_schema import MachineTable, ShopFile
 from casewright.shop.files import UserFile, parse_user_text, read_user_file
 from casewright.shop.lines import KeyPath
 from casewright.shop.model import Shop
+from casewright.shop.own_stock import with_own_stock
 from casewright.shop.practice import library_practice, override
 from casewright.shop.schema import did_you_mean, file_unit, findings_of, wrong
 from casewright.shop.sizes import ROLE_KINDS, Measured, measure_first, stock_sizes
@@ -55,15 +56,15 @@ def load_shop(path: Path | str | None = None, why: str = "") -> Shop:
     read = read_user_file(Path(path), "shop")
     if isinstance(read, Finding):
         raise ShopError((read,))
-    return _shop(read, why or "--shop", _built_in_roles(), built_in_shop().machines)
+    return _shop(read, why or "--shop", _built_in_roles(), built_in_shop().machines, Path(path).parent)
 
 
-def shop_from_text(text: str, name: str = "shop.toml") -> Shop:
-    """Return the shop written in `text`. Raises ShopError with every finding."""
+def shop_from_text(text: str, name: str = "shop.toml", folder: Path | None = None) -> Shop:
+    """Return the shop written in `text`, its drawings in `folder`. Raises ShopError with every finding."""
     read = parse_user_text(text, name, "shop")
     if isinstance(read, Finding):
         raise ShopError((read,))
-    return _shop(read, "text", _built_in_roles(), built_in_shop().machines)
+    return _shop(read, "text", _built_in_roles(), built_in_shop().machines, folder)
 
 
 @cache
@@ -101,12 +102,15 @@ def _built_in_roles() -> Roles:
     return dict(built_in_shop().roles)
 
 
-def _shop(file: UserFile, why: str, default_roles: Roles, default_machines: Machines) -> Shop:
+def _shop(
+    file: UserFile, why: str, default_roles: Roles, default_machines: Machines, folder: Path | None = None
+) -> Shop:
     given = _validated(file)
-    stock = load_stock()
+    stock, stock_findings = with_own_stock(load_stock(), file, given.prices, folder)
     roles, role_findings = read_roles(given.roles, stock, file, "shop", ("roles",))
     practice, practice_findings = override(library_practice(), given.practice, file, given.units, "shop")
     findings = (
+        *stock_findings,
         *role_findings,
         *practice_findings,
         *_unknown_items(given, stock, file),
@@ -130,6 +134,7 @@ def _shop(file: UserFile, why: str, default_roles: Roles, default_machines: Mach
         roles=tuple(sorted(merged.items())),
         measured=measured,
         findings=measure_first(sizes),
+        stock=stock,
     )
 
 

@@ -7,11 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import field, replace
+from functools import lru_cache
 from typing import TypeVar
 
 from casewright.findings import Finding, Severity
-from casewright.stock import Item, Stock, model
-from casewright.units.grid import record
+from casewright.stock import Item, Stock, fittings, model
+from casewright.units.grid import key_of, record
 
 T = TypeVar("T")
 
@@ -72,6 +73,43 @@ ROLES: tuple[RoleKind, ...] = (
     RoleKind(role="primer", kinds=(model.Finish,), what="primer under paint"),
     RoleKind(role="paint", kinds=(model.Finish,), what="paint"),
     RoleKind(role="clear", kinds=(model.Finish,), what="clear finish of tops"),
+    RoleKind(role="shelf", kinds=_PANEL, what="fixed and adjustable shelves"),
+    RoleKind(role="plinth", kinds=_PANEL, what="plinth frame under a case"),
+    RoleKind(role="fixing_rail", kinds=_PANEL, what="rail inside a case that is screwed to a wall"),
+    RoleKind(role="spline", kinds=_PANEL, what="splines and keys of mitres"),
+    RoleKind(role="breadboard", kinds=_BOARD, what="breadboard ends of a top"),
+    RoleKind(role="bracket_foot", kinds=_BOARD, what="bracket feet"),
+    RoleKind(role="edge_band", kinds=(fittings.EdgeBand,), what="bands on the edges of sheet goods"),
+    RoleKind(role="edging", kinds=_STICK, what="solid edging of shelves and tops"),
+    RoleKind(role="nosing", kinds=_STICK, what="shaped nosing of shelves and tops"),
+    RoleKind(role="corner_post", kinds=_STICK, what="corner posts"),
+    RoleKind(role="drawer_runner", kinds=_STICK, what="wooden runners and guides of drawers"),
+    RoleKind(role="astragal", kinds=_STICK, what="astragal of a pair of doors"),
+    RoleKind(role="light_rail", kinds=_STICK, what="light rail under a wall-hung case"),
+    RoleKind(role="shoe", kinds=_STICK, what="shoe moulding along the floor"),
+    RoleKind(role="scribe", kinds=_STICK, what="scribing strip along a wall"),
+    RoleKind(role="cleat", kinds=_STICK, what="wall cleats"),
+    RoleKind(role="glass", kinds=_SHEET, what="glass of doors"),
+    RoleKind(role="glass_bead", kinds=_STICK, what="beads that hold glass"),
+    RoleKind(role="hanging_rod", kinds=_STICK, what="hanging rod of a wardrobe"),
+    RoleKind(role="rod_end", kinds=(fittings.RodEnd,), what="sockets of a hanging rod"),
+    RoleKind(role="under_slide", kinds=(fittings.UnderSlide,), what="under-mount drawer slides in stock, any number"),
+    RoleKind(role="cup_hinge", kinds=(fittings.CupHinge,), what="concealed hinges in stock, for each way a door lies"),
+    RoleKind(role="knife_hinge", kinds=(fittings.KnifeHinge,), what="knife hinges of doors"),
+    RoleKind(role="lid_hinge", kinds=(model.Hinge,), what="hinges of lids"),
+    RoleKind(role="lid_stay", kinds=(fittings.LidStay,), what="stays of lids in stock, any number"),
+    RoleKind(role="magnet", kinds=(fittings.Magnet,), what="let-in magnets of doors"),
+    RoleKind(role="shelf_pin", kinds=(fittings.ShelfPin,), what="pins of adjustable shelves"),
+    RoleKind(role="figure_plate", kinds=(fittings.FigurePlate,), what="figure plates that hold a solid top"),
+    RoleKind(role="button", kinds=(fittings.Button,), what="buttons that hold a solid top"),
+    RoleKind(role="ready_foot", kinds=(fittings.ReadyFoot,), what="feet bought ready"),
+    RoleKind(role="glide", kinds=(fittings.Glide,), what="glides under feet and sides"),
+    RoleKind(role="wall_hanger", kinds=(fittings.WallFixing,), what="what a wall-hung case hangs on"),
+    RoleKind(role="wall_tie", kinds=(fittings.WallFixing,), what="what keeps a standing case from tipping"),
+    RoleKind(role="wall_screw", kinds=(model.Screw,), what="screws into studs"),
+    RoleKind(role="stain", kinds=(model.Finish,), what="stain under a clear finish"),
+    RoleKind(role="barrier", kinds=(model.Finish,), what="barrier coat between stain and clear"),
+    RoleKind(role="oil", kinds=(model.Finish,), what="oil finish"),
 )
 
 ROLE_KINDS: Mapping[str, RoleKind] = {r.role: r for r in ROLES}
@@ -82,7 +120,8 @@ class StockSizes:
     """Stock items by role (several where the design chooses), all screws, and the species of the boards."""
 
     roles: tuple[tuple[str, tuple[Item, ...]], ...]
-    screws: tuple[model.Screw, ...]
+    screws: tuple[model.Screw, ...] = field(compare=False)  # the key below stands for them: they are many
+    screws_key: str
     woods: tuple[model.Species, ...]
     _by_role: dict[str, tuple[Item, ...]] = field(init=False, compare=False, repr=False, default_factory=dict)
 
@@ -134,8 +173,8 @@ class StockSizes:
         """Return the screw that a piece of hardware names. Raises KeyError where there is none."""
         return next((s for s in self.screws if s.id == item_id), None) or _no_screw(item_id)
 
-    def species(self, item: model.Board | model.Stick) -> model.Species:
-        """Return the species of a board or stick. Raises KeyError where the stock has none."""
+    def species(self, item: model.Board | model.Stick | model.Sheet) -> model.Species:
+        """Return the species of a board, stick or solid panel. Raises KeyError where the stock has none."""
         found = next((w for w in self.woods if w.id == item.species), None)
         if found is None:
             raise KeyError(f"no species {item.species!r}")
@@ -168,12 +207,20 @@ def stock_sizes(stock: Stock, roles: Mapping[str, tuple[str, ...]], measured: tu
     by_item = {m.item: m for m in measured}
     items = stock.items
     filled = tuple((role, tuple(_measured(items[i], by_item.get(i)) for i in roles[role])) for role in sorted(roles))
-    woods = {i.species for _, served in filled for i in served if isinstance(i, (model.Board, model.Stick))}
+    wooden = (model.Board, model.Stick, model.Sheet)
+    woods = {i.species for _, served in filled for i in served if isinstance(i, wooden) and i.species}
+    screws = tuple(stock.screws.values())
     return StockSizes(
         roles=filled,
-        screws=tuple(stock.screws.values()),
+        screws=screws,
+        screws_key=_key_of_screws(screws),
         woods=tuple(stock.species[w] for w in sorted(woods)),
     )
+
+
+@lru_cache(maxsize=16)
+def _key_of_screws(screws: tuple[model.Screw, ...]) -> str:
+    return key_of(screws)
 
 
 def _measured(item: Item, found: Measured | None) -> Item:

@@ -13,7 +13,8 @@ import types
 import typing
 from collections.abc import Callable, Mapping
 from dataclasses import MISSING, Field, dataclass, fields
-from functools import cache
+from functools import cache, lru_cache
+from types import MappingProxyType
 from typing import Any, TypeVar
 
 from casewright.stock.loops import Loop
@@ -46,21 +47,47 @@ class RowError(Exception):
         super().__init__("; ".join(f"{p.key}: {p.message}" for p in problems))
 
 
-def read_row(kind: Callable[..., T], item_id: str, row: Mapping[str, Any], unit: str = "mm") -> T:
-    """Return the record of `kind` that a row describes; numbers that are lengths are in `unit`. Raises RowError."""
+def read_row(
+    kind: Callable[..., T],
+    item_id: str,
+    row: Mapping[str, Any],
+    unit: str = "mm",
+    given: Mapping[str, Any] = MappingProxyType({}),
+) -> T:
+    """Return the record of `kind` that a row describes; numbers that are lengths are in `unit`.
+
+    `given` are finished values for keys that the row does not have. Raises RowError.
+    """
     wanted = {name: field for name, field in record_fields(kind).items() if name != "id"}
-    problems = [Problem(key, f'unknown key "{key}"', known=tuple(wanted)) for key in row if key not in wanted]
-    missing = [name for name, field in wanted.items() if name not in row and field.default is MISSING]
-    problems += [Problem(name, f'"{name}" is missing', "add it") for name in missing]
-    values: dict[str, Any] = {}
-    for key in wanted.keys() & row.keys():
-        try:
-            values[key] = _value(row[key], hints_of(kind)[key], unit)
-        except ValueError as wrong:
-            problems.append(Problem(key, str(wrong)))
+    have = row.keys() | given.keys()
+    problems = [
+        Problem(name, f'"{name}" is missing', "add it")
+        for name, field in wanted.items()
+        if name not in have and field.default is MISSING
+    ]
+    try:
+        values = values_of(kind, row, unit)
+    except RowError as wrong:
+        problems.extend(wrong.problems)
     if problems:
         raise RowError(tuple(sorted(problems, key=lambda p: p.key)))
-    return kind(id=item_id, **values)
+    return kind(id=item_id, **{**given, **values})
+
+
+def values_of(kind: Callable[..., Any], row: Mapping[str, Any], unit: str = "mm") -> dict[str, Any]:
+    """Return the values of a row as the record wants them; it need not be whole. Raises RowError."""
+    wanted = tuple(name for name in record_fields(kind) if name != "id")
+    problems = [Problem(key, f'unknown key "{key}"', known=wanted) for key in row if key not in wanted]
+    values: dict[str, Any] = {}
+    for key in wanted:
+        if key in row:
+            try:
+                values[key] = _value(row[key], hints_of(kind)[key], unit)
+            except ValueError as wrong:
+                problems.append(Problem(key, str(wrong)))
+    if problems:
+        raise RowError(tuple(problems))
+    return values
 
 
 @cache
@@ -96,11 +123,14 @@ def _value(value: object, hint: Any, unit: str) -> Any:
     return _plain(value, hint)
 
 
+_parsed = lru_cache(maxsize=4096)(parse_length)  # the sizes of a template come again with each item
+
+
 def _length(value: object, quantity: str, unit: str) -> float:
     if isinstance(value, bool) or not isinstance(value, (str, int, float)):
         raise ValueError(f"got {_shown(value)}; expected a length")
     try:
-        length = parse_length(value, unit)
+        length = _parsed(value, unit)
     except LengthError as wrong:
         raise ValueError(str(wrong)) from None
     if quantity == SIZE and length <= 0:
