@@ -59,7 +59,8 @@ def _holes(rng: random.Random, b: Blank) -> list[Feature]:
 def _pockets(rng: random.Random, b: Blank) -> list[Feature]:
     return [
         PocketHole(
-            face=Face.FACE1, u=b.length - 35.0, v=rng.uniform(8, b.width - 8), du=1.0, dv=0.0, angle=15.0, diameter=4.366,
+            face=Face.FACE1, u=b.length - 35.0, v=rng.uniform(8, b.width - 8), du=1.0, dv=0.0, angle=15.0,
+            diameter=4.366,
             pocket_diameter=9.525, shoulder=12.7, run=36.0,
         )
         for _ in range(rng.randint(1, 3))

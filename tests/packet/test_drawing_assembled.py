@@ -8,7 +8,7 @@ from tests.packet.demo import project, setting
 from tests.solids.things import board, piece, put
 
 from casewright.cache import Cache
-from casewright.packet.drawing.assembled import Stage, assembled_drawings, sections_of
+from casewright.packet.drawing.assembled import assembled_drawings
 from casewright.packet.drawing.chains_located import located_chains
 from casewright.packet.drawing.conventions import ASME, ISO
 from casewright.packet.drawing.cutting import Plane, cut_piece
@@ -18,9 +18,9 @@ from casewright.packet.drawing.hatching import Material, material_of
 from casewright.packet.drawing.overlaps import overlaps
 from casewright.packet.drawing.picture import picture
 from casewright.packet.drawing.primitives import LineRole, Segments
-from casewright.packet.drawing.saw_picture import flat_picture, nested_picture
+from casewright.packet.drawing.sections import sections_of
+from casewright.packet.drawing.stage import Stage
 from casewright.solids.view import LEFT_SIDE, PLAN, THREE_QUARTER
-from casewright.stock.model import Stick
 
 FIT = (180.0, 228.0)
 
@@ -108,20 +108,7 @@ def test_marks_of_exploded_pictures_can_be_read(group: str) -> None:
     at = stage()
     into = f"{at.piece.path}/{group}" if group else at.piece.path
     shown = picture(
-        at.piece, THREE_QUARTER, at.cache, fit=(180.0, 190.0), marks=at.marks, exploded=explosion(at.piece, at.cache, into),
-        only=members_of(at.piece, into),
+        at.piece, THREE_QUARTER, at.cache, fit=(180.0, 190.0), marks=at.marks,
+        exploded=explosion(at.piece, at.cache, into), only=members_of(at.piece, into),
     )  # fmt: skip
     assert overlaps(shown) == ()
-
-
-def test_mouldings_on_the_saw_can_be_read() -> None:
-    sticks = [i for i in project().stock.values() if isinstance(i, Stick) and len(i.section) > 4]
-    assert sticks
-    for stick in sticks:
-        for convention in (ISO, ASME):
-            pictures = [
-                nested_picture(stick, convention),
-                flat_picture(stick, True, convention),
-                flat_picture(stick, False, convention),
-            ]
-            assert all(overlaps(p) == () for p in pictures)

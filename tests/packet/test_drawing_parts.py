@@ -1,4 +1,4 @@
-"""Part drawings of the demonstration order: what they show, and that their sizes are those of the model and the parts list."""
+"""Part drawings of the demonstration order: what they show; their sizes are those of the model and the parts list."""
 
 from __future__ import annotations
 
@@ -70,7 +70,8 @@ def test_holes_stay_circles_at_their_place_and_arcs_arcs() -> None:
     whole = lines_of(board(200.0, 60.0, 20.0, hole), main_view(Face.FACE1), Cache(), None)
     assert [(c.centre, c.radius) for c in whole if isinstance(c, Circle)] == [((50.0, 30.0), 4.0)]
     halved = lines_of(board(200.0, 60.0, 20.0, hole, cut), main_view(Face.FACE1), Cache(), None)
-    # In the groove the hole begins at its floor: seen from above it is a whole circle still, now as two arcs or one circle.
+    # In the groove the hole begins at its floor: seen from above it is a whole circle still, now as two arcs or one
+    # circle.
     total = sum((a.end - a.start) % 360 or 360 for a in halved if isinstance(a, Arc))
     total += 360 * sum(isinstance(c, Circle) for c in halved)
     assert total == pytest.approx(360, abs=3)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections import Counter
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -14,7 +15,7 @@ from casewright.cache import Cache
 from casewright.packet.drawing.conventions import ASME, ISO
 from casewright.packet.drawing.overlaps import overlaps
 from casewright.packet.drawing.part_drawing import part_drawings
-from casewright.packet.drawing.placing import Label, NoRoom, Note, Raster, place_label, place_notes
+from casewright.packet.drawing.placing import Label, NoRoom, Note, place_label, place_notes
 from casewright.packet.drawing.primitives import (
     WHITE,
     Anchor,
@@ -27,6 +28,7 @@ from casewright.packet.drawing.primitives import (
     Segments,
     Text,
 )  # fmt: skip
+from casewright.packet.drawing.raster import Raster
 from casewright.packet.drawing.rows import Side, Span, Stop, chain_row, running_row, spread
 
 EM = ISO.em
@@ -105,7 +107,7 @@ def test_spread_texts_keep_order_and_gaps_and_no_other_places_are_nearer(wanted,
     wanted = sorted(wanted)
     gaps = [pitch] * (len(wanted) - 1)
     found = spread(wanted, gaps)
-    assert all(b - a >= pitch - 1e-9 for a, b in zip(found, found[1:], strict=False))
+    assert all(b - a >= pitch - 1e-9 for a, b in pairwise(found))
     cost = sum((f - w) ** 2 for f, w in zip(found, wanted, strict=True))
     for _ in range(20):  # any feasible neighbour costs no less: the problem is convex
         other = [f + rng.uniform(-1, 1) for f in found]

@@ -1,7 +1,8 @@
 """DXF files: part drawings as they are on paper, and outlines at full size for a machine or a template.
 
-Everything is written from features and primitives, never from meshes: circles are CIRCLE, arcs ARC or the bulge of an LWPOLYLINE.
-Layers say what is done: `OUTLINE`, `HOLE_D4.366_THROUGH`, `CUT_9.000_DEEP`. $INSUNITS is set; the same input gives the same bytes.
+Everything is written from features and primitives, never from meshes: circles are CIRCLE, arcs ARC or the bulge of an
+LWPOLYLINE. Layers say what is done: `OUTLINE`, `HOLE_D4.366_THROUGH`, `CUT_9.000_DEEP`. $INSUNITS is set; the same
+input gives the same bytes.
 """
 
 from __future__ import annotations
@@ -23,7 +24,17 @@ from casewright.design.frames import cosd, sind
 from casewright.design.outlines import Outline, Point2, rectangle
 from casewright.design.parts import Part
 from casewright.packet.drawing.primitives import (
-    Anchor, Arc, Circle, Fill, Leader, LineRole, Picture, Polyline, Segments, Text, arrow_head,
+    Anchor,
+    Arc,
+    Circle,
+    Fill,
+    Leader,
+    LineRole,
+    Picture,
+    Polyline,
+    Segments,
+    Text,
+    arrow_head,
 )  # fmt: skip
 
 if TYPE_CHECKING:
@@ -188,7 +199,7 @@ def _outline(space: Any, outline: Outline, place: Any, name: str, document: Draw
 
 def _is_isometry(place: Any) -> bool:
     (ax, _), (bx, _) = place((0.0, 0.0)), place((1.0, 0.0))
-    return abs(abs(bx - ax) - 1.0) < 1e-12
+    return bool(abs(abs(bx - ax) - 1.0) < 1e-12)
 
 
 def _scaled(outline: Outline, place: Any) -> Outline:
@@ -257,10 +268,10 @@ def _layer(document: Drawing, name: str) -> str:
 
 
 def _document(units: Units) -> Drawing:
-    import ezdxf
+    from ezdxf.filemanagement import new
 
     with _without_clock():
-        document = ezdxf.new("R2010", setup=["linetypes"])
+        document = new("R2010", setup=["linetypes"])
     document.header["$INSUNITS"] = INSUNITS[units]
     document.header["$MEASUREMENT"] = 0 if units == "in" else 1
     return document
@@ -276,11 +287,11 @@ def _bytes(document: Drawing) -> bytes:
 @contextmanager
 def _without_clock() -> Iterator[None]:
     """Keep ezdxf from stamping the time and a fresh GUID into a file."""
-    import ezdxf
+    from ezdxf import options  # type: ignore[attr-defined]
 
-    before = ezdxf.options.write_fixed_meta_data_for_testing
-    ezdxf.options.write_fixed_meta_data_for_testing = True
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True
     try:
         yield
     finally:
-        ezdxf.options.write_fixed_meta_data_for_testing = before
+        options.write_fixed_meta_data_for_testing = before

@@ -1,7 +1,8 @@
-"""STEP files of a piece by the extra `casewright[step]`: exact solids with names and colours, as one assembly (AP214, XCAF).
+"""STEP files of a piece by the extra `casewright[step]`: exact solids, names and colours, one assembly (AP214, XCAF).
 
-The same lowered volumes as everywhere else, evaluated by Open CASCADE: planes, cylinders, cones and true arcs, no facets. Equal
-parts share one solid. mm. The time stamp and file name in the header are the caller's, so the same input gives the same bytes.
+The same lowered volumes as everywhere else, evaluated by Open CASCADE: planes, cylinders, cones and true arcs, no
+facets. Equal parts share one solid. mm. The time stamp and file name in the header are the caller's, so the same input
+gives the same bytes.
 """
 
 from __future__ import annotations
@@ -27,7 +28,7 @@ _USAGE = re.compile(r"NEXT_ASSEMBLY_USAGE_OCCURRENCE\('\d+',(.*?)\);\n", re.DOTA
 FAR = 10_000.0  # mm: how far a half-space reaches
 
 
-class StepUnavailable(PacketError):
+class StepUnavailable(PacketError):  # noqa: N818 (reads as what it is)
     """The library that STEP files need is not installed."""
 
 

@@ -1,7 +1,7 @@
 """The colours at the end of a STEP file in an order of their own: the kernel writes them as its hash tables have them.
 
-Every representation of colours is a list of styled solids; each is written anew, in the order of the solids it styles, one chain
-of entities from the styled item down to its colour (ISO 10303-46).
+Every representation of colours is a list of styled solids; each is written anew, in the order of the solids it styles,
+one chain of entities from the styled item down to its colour (ISO 10303-46).
 """
 
 from __future__ import annotations

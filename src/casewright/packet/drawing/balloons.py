@@ -1,6 +1,7 @@
 """Marks in balloons beside a picture, each with a leader to its part.
 
-Balloons find their places by the placer (`placing`). Where a picture has no room for that, and around layouts, they stand in columns:
+Balloons find their places by the placer (`placing`). Where a picture has no room for that, and around layouts, they
+stand in columns:
 
 1. A part's anchor is the point deepest inside what is seen of it (of all parts with the mark: the one seen
    best); a part that is not seen at all is pointed at through what covers it, with a dashed leader.
@@ -18,8 +19,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from casewright.packet.drawing.lettering import em_for, width_of
-from casewright.packet.drawing.placing import NoRoom, Note, Raster, place_notes
+from casewright.packet.drawing.placing import NoRoom, Note, place_notes
 from casewright.packet.drawing.primitives import WHITE, XY, Circle, Leader, LineRole, Primitive, Text
+from casewright.packet.drawing.raster import Raster
 from casewright.solids.hide import Projection, front_at
 from casewright.solids.mesh import Scene
 
@@ -80,7 +82,7 @@ def balloons(points: tuple[MarkedPoint, ...], width: float, height: float) -> tu
 def placed_balloons(
     items: Sequence[Primitive], points: tuple[MarkedPoint, ...], width: float, height: float, solid: Sequence[XY]
 ) -> tuple[Primitive, ...]:
-    """Return balloons and leaders by the placer: wherever there is room beside what is drawn (`solid`: points of its areas).
+    """Return balloons and leaders by the placer, beside what is drawn (`solid`: points of its areas).
 
     Where it finds none they stand in columns.
     """
@@ -101,7 +103,7 @@ def placed_balloons(
 
 
 def seen_areas(projection: Projection) -> NDArray[np.float64]:
-    """Return points, in the projection's mm, that lie on something that is seen: (n, 2), close enough to leave no gap."""
+    """Return points (n, 2), in the projection's mm, on what is seen, close enough to leave no gap."""
     seen, x, y = _seen(projection)
     rows, columns = np.nonzero(seen >= 0)
     return np.column_stack((x[columns], y[rows]))

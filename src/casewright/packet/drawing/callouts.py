@@ -1,7 +1,7 @@
 """Features in words: what is made, with which sizes, and where it is to be located from the datum corner.
 
-A call-out speaks of all equal features of a part at once. Each place says which face shows it, points of the blank that a leader
-may point at, and the blank coordinates (from end 0, edge 0, face 0) by which it is located.
+A call-out speaks of all equal features of a part at once. Each place says which face shows it, points of the blank
+that a leader may point at, and the blank coordinates (from end 0, edge 0, face 0) by which it is located.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ EPS = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """One occurrence: the face that shows it, points that a leader may point at, and coordinates (axis, mm) to locate it."""
+    """One occurrence: the face that shows it, points for a leader, coordinates (axis, mm) to locate it."""
 
     face: Face
     points: tuple[Vec, ...]
@@ -37,7 +37,7 @@ class Place:
 
 @dataclass(frozen=True, slots=True)
 class Called:
-    """One feature in words: lines of text, its place, the sizes that the text gives; holes may be told apart by letters."""
+    """One feature in words, its place, the sizes that the words give; holes may be told apart by letters."""
 
     words: str
     place: Place
@@ -66,7 +66,7 @@ class CallOut:
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """What the words of a feature are made with: the blank, how sizes are printed, and which face is looked at first."""
+    """What words are made with: the blank, how sizes are printed, which face is looked at first."""
 
     blank: Blank
     sizes: SizeWords

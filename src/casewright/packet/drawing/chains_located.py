@@ -1,7 +1,7 @@
 """Where the design's chains lie in a piece: a chain says which sizes follow each other, the parts say where.
 
-The faces of parts along an axis are its planes. A chain lies where its running sums, upwards or downwards, meet planes most
-often; of equally good places the one whose ends are planes and which lies nearest to the middle.
+The faces of parts along an axis are its planes. A chain lies where its running sums, upwards or downwards, meet planes
+most often; of equally good places the one whose ends are planes and which lies nearest to the middle.
 """
 
 from __future__ import annotations

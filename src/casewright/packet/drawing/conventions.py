@@ -1,9 +1,10 @@
 """The drawing conventions of the two papers: ISO on A4, ASME on Letter.
 
-Sources: ISO 128-2 and ASME Y14.2 (thick and thin lines 2 : 1; 0.5 and 0.25 mm, 0.6 and 0.3 mm), ISO 3098 (lettering 2.5 mm), ASME
-Y14.2 (lettering 3 mm), ISO 129-1 (text above the dimension line, read from below or from the right), ASME Y14.5 (text
-breaks the line and reads from below; a gap before extension lines), ISO 5456-2 and ASME Y14.3 (first and third angle),
-ISO 5455 (scales); halves, quarters and eighths in inch work are common practice.
+Sources: ISO 128-2 and ASME Y14.2 (thick and thin lines 2 : 1; 0.5 and 0.25 mm, 0.6 and 0.3 mm), ISO 3098
+(lettering 2.5 mm), ASME Y14.2 (lettering 3 mm), ISO 129-1 (text above the dimension line, read from below or
+from the right), ASME Y14.5 (text breaks the line and reads from below; a gap before extension lines), ISO
+5456-2 and ASME Y14.3 (first and third angle), ISO 5455 (scales); halves, quarters and eighths in inch work are
+common practice.
 """
 
 from __future__ import annotations
@@ -40,7 +41,7 @@ class Convention:
         return self.thick / 2
 
     def scale_for(self, most: float) -> Ratio:
-        """Return the largest scale of the list that is no larger than `most` (paper / piece), or the smallest there is."""
+        """Return the largest scale of the list up to `most` (paper / piece), or the smallest there is."""
         return next((r for r in self.scales if r[0] / r[1] <= most * (1 + 1e-9)), self.scales[-1])
 
     def smaller(self, ratio: Ratio) -> Ratio | None:

@@ -37,7 +37,7 @@ class Plane:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class CutPart:
-    """What the plane meets of one thing: its area in the view's mm, and the direction of its grain there (None without)."""
+    """What the plane meets of one thing: its area in the view's mm, and the way of its grain there."""
 
     placed: Placed
     area: BaseGeometry

@@ -1,6 +1,7 @@
-"""Details at larger scale: stacks of mouldings at full size, slides and hinges with what surrounds them, let-in devices.
+"""Details at larger scale: stacks of mouldings at full size, slides and what surrounds them, let-in devices.
 
-A detail is a window of a section. Its sizes are the links of chains that end inside it, and the width and height of every moulding.
+A detail is a window of a section. Its sizes are the links of chains that end inside it, and the width and height of
+every moulding.
 """
 
 from __future__ import annotations
@@ -12,13 +13,14 @@ import shapely
 
 from casewright.design.features.openings import Recess
 from casewright.design.parts import Form, Hardware, Placed
-from casewright.packet.drawing.assembled import Sectioned, Stage, section_view, sections_of
 from casewright.packet.drawing.chains_located import Link, LocatedChain, located_chains
 from casewright.packet.drawing.cutting import Cut, CutPart, Plane, cut_piece
 from casewright.packet.drawing.measured_view import SizedView, drawn
 from casewright.packet.drawing.placing import NoRoom
 from casewright.packet.drawing.primitives import Picture
 from casewright.packet.drawing.rows import Side
+from casewright.packet.drawing.sections import section_view, sections_of
+from casewright.packet.drawing.stage import Stage
 from casewright.solids.collide import placed_boxes
 from casewright.solids.view import LEFT_SIDE, PLAN
 
@@ -39,7 +41,7 @@ class Detail:
 
 
 def detail_drawings(stage: Stage, fit: tuple[float, float]) -> tuple[Picture, ...]:
-    """Return every detail within `fit`, at full size where there is room, else at the largest scale that leaves some."""
+    """Return every detail within `fit`, at full size where there is room, else at the largest scale that fits."""
     chains = located_chains(stage.piece, stage.cache, stage.style)
     out = []
     for detail in details_of(stage):
@@ -198,6 +200,3 @@ def _packed(links: list[Link]) -> list[list[Link]]:
         else:
             rows.append([link])
     return rows
-
-
-__all__ = ["Detail", "Sectioned", "detail_drawings", "details_of"]

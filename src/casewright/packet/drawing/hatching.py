@@ -1,8 +1,8 @@
-"""What is cut, by material: end grain, long grain, plies, fibreboard, metal. Told apart by pattern, so that grey print does.
+"""What is cut, by material: end grain, long grain, plies, fibreboard, metal, told apart by pattern.
 
-Lines of neighbours run differently. Hatching keeps off texts, and stops at the outline. Patterns follow common practice for wood
-(ISO 128-50 leaves materials to the trade): slanting lines for end grain, lines along the grain for long grain, lines along
-the plies for plywood, dots for fibreboard, dark for metal.
+Lines of neighbours run differently. Hatching keeps off texts, and stops at the outline. Patterns follow common
+practice for wood (ISO 128-50 leaves materials to the trade): slanting lines for end grain, lines along the
+grain for long grain, lines along the plies for plywood, dots for fibreboard, dark for metal.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """How much room a text takes on paper: widths of letters, heights of figures, boxes that may be turned.
 
-Widths are those of the page's own face (Source Sans 3, the wider of Regular and Semibold) with a tenth added, so that a text
-also fits where a drawing is shown in the reader's own sans-serif face.
+Widths are those of the page's own face (Source Sans 3, the wider of Regular and Semibold) with a tenth added,
+so that a text also fits where a drawing is shown in the reader's own sans-serif face.
 """
 
 from __future__ import annotations
@@ -20,9 +20,9 @@ WIDEST = 0.62  # em, for a letter that is not in the table
 
 # Thousandths of an em, by the letters that share them.
 _WIDTHS = {
-    200: " ", 265: "ijl'", 275: ".,:;·|", 282: "I", 317: "f!", 325: "()[]-{}", 350: "/\\°", 375: "rt", 432: "s*", 444: "z?",
-    462: "c", 482: '"″', 497: "vyx", 502: "LYJ", 513: "0123456789+=<>~×≈Fe–", 522: "kagu", 545: "bdhnopqASTEXZV", 600: "BCKPR",
-    619: "→←↑↓↔&½", 664: "DGHNOQUØ", 748: "wM", 843: "mW%@—",
+    200: " ", 265: "ijl'", 275: ".,:;·|", 282: "I", 317: "f!", 325: "()[]-{}", 350: "/\\°", 375: "rt", 432: "s*",
+    444: "z?", 462: "c", 482: '"″', 497: "vyx", 502: "LYJ", 513: "0123456789+=<>~×≈Fe–", 522: "kagu",
+    545: "bdhnopqASTEXZV", 600: "BCKPR", 619: "→←↑↓↔&½", 664: "DGHNOQUØ", 748: "wM", 843: "mW%@—",
 }  # fmt: skip
 _WIDTH = {letter: width / 1000 for width, letters in _WIDTHS.items() for letter in letters}
 _HANGING = frozenset("gjpqy,;()[]Q@|")

@@ -1,4 +1,4 @@
-"""A view or section of a piece on paper with its rows of sizes, balloons and caption, all placed so that it can be read."""
+"""A view or section of a piece on paper with its rows of sizes, balloons and caption."""
 
 from __future__ import annotations
 
@@ -9,8 +9,9 @@ from casewright.packet.drawing.chains_located import Link, LocatedChain
 from casewright.packet.drawing.conventions import Convention, Ratio
 from casewright.packet.drawing.lettering import box_of, width_of
 from casewright.packet.drawing.overlaps import overlaps
-from casewright.packet.drawing.placing import Label, NoRoom, Note, Raster, place_label, place_notes, runs_of, shifted
+from casewright.packet.drawing.placing import Label, NoRoom, Note, place_label, place_notes
 from casewright.packet.drawing.primitives import XY, Leader, Picture, Primitive, Shown, Text
+from casewright.packet.drawing.raster import Raster, runs_of, shifted
 from casewright.packet.drawing.rows import Row, Side, Span, chain_row
 
 EDGE = 2.0  # mm of empty paper at the border
@@ -22,10 +23,10 @@ BALLOON = 1.05  # em: radius
 
 @dataclass(slots=True)
 class SizedView:
-    """What is to be drawn at a scale: lines by scale, the box of the view in mm, sizes by side (inner row first), notes.
+    """What is to be drawn: lines by scale, the box of the view in mm, sizes by side (inner row first), notes.
 
-    `lines(k)` are primitives with the box's lower left corner at (0, 0). `finish(items, k)` may add what depends on where texts
-    stand (hatching). Balloons are (mark, targets in the view's mm). Words are (text, place in the view's mm).
+    `lines(k)` are primitives with the box's lower left corner at (0, 0). `finish(items, k)` may add what depends on
+    where texts stand (hatching). Balloons are (mark, targets), words (text, place), in the view's mm.
     """
 
     box: tuple[float, float, float, float]
@@ -42,7 +43,7 @@ class SizedView:
 def drawn(
     view: SizedView, convention: Convention, fit: XY, scale: Ratio | None = None, largest: float = 1.0
 ) -> Picture:
-    """Return the picture within `fit` at the largest scale of the list (up to `largest`) that leaves room for every text.
+    """Return the picture within `fit` at the largest scale of the list, up to `largest`, where every text has room.
 
     Raises NoRoom.
     """

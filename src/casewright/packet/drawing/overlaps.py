@@ -147,7 +147,7 @@ def _area(text: Text) -> BaseGeometry:
 
 @lru_cache(maxsize=1)
 def _face() -> _Face:
-    from fontTools.ttLib import TTFont  # comes with ezdxf
+    from fontTools.ttLib import TTFont  # type: ignore[import-untyped]  # comes with ezdxf
 
     with (files("casewright.packet") / "fonts" / "SourceSans3-Regular.otf").open("rb") as file:
         font = TTFont(file)

@@ -1,14 +1,16 @@
 """Part drawings: everything that the bench needs to make one mark, on one picture.
 
-1. The largest scale of the list that fits is tried first; at each, the plan (views, call-outs, running sizes) is made anew.
+1. The largest scale of the list that fits is tried first; at each, the plan (views, call-outs, running sizes)
+   is made anew.
 2. Views are folded out from the main one in third or first angle, each with its rows of sizes.
 3. Letters at holes, names of faces, the grain and call-outs find their places (`placing`).
-4. The result is examined (`overlaps`). Where something found no place the views move apart, and then the scale gets smaller.
+4. The result is examined (`overlaps`). Where something found no place the views move apart, and then the scale gets
+   smaller.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass
 
 from casewright.cache import Cache
 from casewright.design.blanks import Face
@@ -16,63 +18,31 @@ from casewright.design.parts import Part
 from casewright.packet.drawing.callouts import CallOut, Place
 from casewright.packet.drawing.conventions import Convention, Ratio
 from casewright.packet.drawing.heading import heading
+from casewright.packet.drawing.lettering import box_of
 from casewright.packet.drawing.overlaps import overlaps
+from casewright.packet.drawing.part_arranging import EDGE, arranged
 from casewright.packet.drawing.part_plan import Plan, PlannedView, place_on, plan_of
-from casewright.packet.drawing.part_views import lines_of, on_paper
-from casewright.packet.drawing.placing import (
-    Label,
-    NoRoom,
-    Note,
-    Raster,
-    place_label,
-    place_notes,
-    shifted,
-)  # fmt: skip
-from casewright.packet.drawing.primitives import (
-    XY,
-    Arc,
-    Circle,
-    LineRole,
-    Picture,
-    Primitive,
-    Segments,
-    Shown,
-    Text,
-)  # fmt: skip
-from casewright.packet.drawing.rows import ARROW, Row, Side, Span, Stop, chain_row, running_row
+from casewright.packet.drawing.placing import Label, NoRoom, Note, place_label, place_notes
+from casewright.packet.drawing.primitives import XY, Picture, Primitive, Shown, Text
+from casewright.packet.drawing.raster import Raster, runs_of, shifted
+from casewright.packet.drawing.rows import ARROW
 from casewright.packet.drawing.section_outline import Section, outline_items
+from casewright.packet.drawing.sized_part_view import DrawnView, drawn_view
 from casewright.packet.drawing.subject import Subject, face_name, shows
 
-APART = 7.0  # mm between views beyond their rows
-FURTHER = 25.0  # mm on paper that a line must save to start on the less usual side
 SMALLER = 3  # scales that are tried
 GROWTH = (0.0, 8.0, 18.0, 32.0)  # mm that views move further apart, step by step
 BELOW = 60.0  # mm of paper that notes may take under the views; what is left over is cut off
-EDGE = 2.0  # mm of empty paper at the border
-SMALL = 2.5  # mm: radius of circles that are drawn thin
 RIM = 0.8  # mm on paper: leaders end on the rim of larger holes, on the middle of smaller ones
-
-
-@dataclass(slots=True)
-class _Drawn:
-    """A view on paper before it has its place: lower left of its blank at (0, 0)."""
-
-    planned: PlannedView
-    where: str
-    width: float
-    height: float
-    items: list[Primitive] = field(default_factory=list)
-    depth: dict[Side, float] = field(default_factory=lambda: dict.fromkeys(Side, 0.0))
-    at: XY = (0.0, 0.0)
 
 
 def part_drawings(
     subject: Subject, convention: Convention, cache: Cache, fit: XY, scale: Ratio | None = None
 ) -> tuple[Picture, ...]:
-    """Return the drawing of a mark within `fit` (width, height in mm): at a scale, or at the largest of the list that fits.
+    """Return the drawing of a mark within `fit` (mm): at a scale, or at the largest of the list that fits.
 
-    Two faces of a large panel that do not fit on one picture are two pictures. Raises NoRoom where not even the smallest scale
-    leaves room for every text.
+    Two faces of a large panel that do not fit on one picture are two pictures. Raises NoRoom where not even the
+    smallest scale leaves room for every text.
     """
     ratio = scale or _first_scale(subject.part, convention, fit)
     for _ in range(SMALLER):
@@ -116,7 +86,7 @@ def _on_one(
     for both_sides in (True, False):
         shown: list[Shown] = []
         k = ratio[0] / ratio[1]
-        views = [_drawn(subject, plan, v, convention, cache, k, shown, both_sides) for v in plan.views]
+        views = [drawn_view(subject, plan, v, convention, cache, k, shown, both_sides) for v in plan.views]
         section = outline_items(plan.part, convention, subject, shown) if plan.part.blank.section is not None else None
         sheet = _Sheet(subject, plan, convention, ratio, fit, views, section, tuple(shown))
         drawing = _laid_out(sheet)
@@ -134,7 +104,7 @@ class _Sheet:
     convention: Convention
     ratio: Ratio
     fit: XY
-    views: list[_Drawn]
+    views: list[DrawnView]
     section: Section | None
     shown: tuple[Shown, ...]
 
@@ -158,7 +128,7 @@ def _laid_out(sheet: _Sheet) -> Picture | None:
 
 def _composed(sheet: _Sheet, growth: float, beside: bool) -> Picture:
     subject, plan, convention, fit, k = sheet.subject, sheet.plan, sheet.convention, sheet.fit, sheet.k
-    _, height = _arranged(sheet.views, sheet.section, convention, growth, fit, beside)
+    _, height = arranged(sheet.views, sheet.section, convention, growth, fit, beside)
     head = heading(subject, convention, sheet.ratio, fit[0])
     if height + head.height > fit[1]:
         raise NoRoom("the views are higher than the paper")
@@ -185,162 +155,7 @@ def _composed(sheet: _Sheet, growth: float, beside: bool) -> Picture:
     return Picture(fit[0], total - bottom, moved, alt, k, convention.thick, (*sheet.shown, *said))
 
 
-def _drawn(
-    subject: Subject,
-    plan: Plan,
-    planned: PlannedView,
-    convention: Convention,
-    cache: Cache,
-    k: float,
-    shown: list[Shown],
-    both_sides: bool,
-) -> _Drawn:
-    view = planned.view
-    x0, y0, x1, y1 = view.box(plan.part.blank.size)
-    out = _Drawn(planned, place_on(plan.main.view, view.face), (x1 - x0) * k, (y1 - y0) * k)
-    hidden = _dashed(plan.part, view.face) if out.where == "main" else None
-    out.items += [_fine(i) for i in on_paper(lines_of(plan.part, view, cache, hidden), k, -x0 * k, -y0 * k)]
-    out.items += _centre_marks(plan, planned, k, (-x0 * k, -y0 * k))
-    _running(subject, planned, out, convention, k, (x0, y0), shown, both_sides)
-    if out.where == "main":
-        _overall(subject, plan, out, convention, shown)
-    elif not plan.part.blank.section and out.where in ("above", "below"):
-        if not any(s.what == "thickness" for s in shown):
-            shown.append(Shown("thickness", plan.part.blank.thickness, subject.size[2]))
-            side, edge = (Side.LEFT, 0.0) if out.depth[Side.RIGHT] else (Side.RIGHT, out.width)
-            _add(out, chain_row(side, edge, [Span(0.0, out.height, subject.size[2])], convention, 4.0))
-    return out
-
-
-def _fine(item: Primitive) -> Primitive:
-    """Draw small circles with thin lines, or their inside would be black."""
-    small = isinstance(item, (Circle, Arc)) and item.radius < SMALL and item.role is LineRole.OUTLINE
-    return replace(item, role=LineRole.BEYOND) if small and isinstance(item, (Circle, Arc)) else item
-
-
-def _dashed(part: Part, face: Face) -> Part | None:
-    """Return the part with what is made from its edges and ends alone: their depth shows from the face."""
-    sideways = tuple(f for f in part.features if f.face.axis != face.axis)
-    return replace(part, features=sideways) if sideways else None
-
-
-def _add(drawn: _Drawn, row: Row) -> None:
-    drawn.items += row.items
-    drawn.depth[row.side] = max(drawn.depth[row.side], row.depth)
-
-
-def _running(
-    subject: Subject,
-    planned: PlannedView,
-    out: _Drawn,
-    convention: Convention,
-    k: float,
-    low: XY,
-    shown: list[Shown],
-    both_sides: bool,
-) -> None:
-    """Put the running sizes on the sides: each on the usual one, unless the other is much nearer to what it locates."""
-    for running, direction, sides, extent, i in (
-        (planned.across, planned.view.right, (Side.BELOW, Side.ABOVE), out.height, 0),
-        (planned.up, planned.view.up, (Side.LEFT, Side.RIGHT), out.width, 1),
-    ):
-        _, way = planned.view.axis(direction)
-        stops: dict[Side, list[Stop]] = {}
-        for mm, places in sorted(running.items()):
-            far = [_flat(planned, p, k, low)[1 - i] for p in places]
-            near = (min(far), extent - max(far))
-            other = both_sides and near[1] + FURTHER < near[0]
-            at, text = (mm * way - low[i]) * k, subject.words.place(mm)
-            stops.setdefault(sides[other], []).append(Stop(at, text, -max(0.0, near[other] - 1.6)))
-            shown.append(Shown(f"{planned.view.face.value} {'up' if i else 'across'}", mm, text))
-        main = out.where == "main" and (i == 0 or subject.part.blank.section is None)
-        if main and len(stops) == 2:  # no side is left for the overall size: it ends a row of running sizes
-            stops[sides[0]].append(Stop((out.width, out.height)[i] if way > 0 else 0.0, subject.size[i]))
-            shown.append(Shown(("length", "width")[i], subject.part.blank.size[i], subject.size[i]))
-        for side, own in stops.items():
-            edge = extent if side in (Side.ABOVE, Side.RIGHT) else 0.0
-            _add(out, running_row(side, edge, [Stop(-low[i] * k, "0"), *own], convention))
-
-
-def _flat(planned: PlannedView, place: Place, k: float, low: XY) -> XY:
-    x, y = planned.view.flat(place.points[0])
-    return ((x - low[0]) * k, (y - low[1]) * k)
-
-
-def _overall(subject: Subject, plan: Plan, out: _Drawn, convention: Convention, shown: list[Shown]) -> None:
-    """Put length and width on the sides that running sizes leave free."""
-    size = plan.part.blank.size
-    sides = ((Side.ABOVE, Side.BELOW, out.width), (Side.RIGHT, Side.LEFT, out.height))
-    for i, (usual, other, extent) in enumerate(sides):
-        free = [s for s in (usual, other) if not out.depth[s]]
-        if not free or (i == 1 and plan.part.blank.section is not None):
-            continue
-        side = free[0]
-        edge = {Side.ABOVE: out.height, Side.RIGHT: out.width}.get(side, 0.0)
-        _add(out, chain_row(side, edge, [Span(0.0, extent, subject.size[i])], convention, 4.0))
-        shown.append(Shown(("length", "width")[i], size[i], subject.size[i]))
-
-
-def _centre_marks(plan: Plan, planned: PlannedView, k: float, shift: XY) -> list[Primitive]:
-    ends = []
-    for c in plan.callouts:
-        for place in c.places:
-            if place.face is planned.view.face and place.radius:
-                x, y = planned.view.flat(place.points[0])
-                x, y, r = x * k + shift[0], y * k + shift[1], place.radius * k + 0.7
-                ends += [(x - r, y, x + r, y), (x, y - r, x, y + r)]
-    return [Segments(tuple(ends), LineRole.EXTENSION)] if ends else []
-
-
-def _arranged(
-    views: list[_Drawn], section: Section | None, convention: Convention, growth: float, fit: XY, beside: bool
-) -> XY:
-    """Give every view its place, the lowest row at y = 0; return the width and height of all. Raises NoRoom.
-
-    Ends stand beside the main view, or in a row of their own below all (`beside` False).
-    """
-    gap = APART + growth
-    by = {v.where: v for v in views}
-    order = ["above", "main", "below", "far"] if convention.third_angle else ["below", "main", "above", "far"]
-    stack = [by[w] for w in order if w in by]
-    sides = ("left", "right") if convention.third_angle else ("right", "left")
-    before, after = (by.get(s) if beside else None for s in sides)
-    main = views[0]
-    left = max(v.depth[Side.LEFT] for v in stack) + EDGE
-    if before is not None:
-        left = max(
-            left, before.depth[Side.LEFT] + before.width + before.depth[Side.RIGHT] + gap + main.depth[Side.LEFT] + EDGE
-        )
-    loose: list[_Drawn | Section] = [by[s] for s in sides if s in by and not beside]
-    loose += [section] if section is not None else []
-    right, y = _row_of_loose(loose, gap)
-    for v in reversed(stack):
-        y += v.depth[Side.BELOW]
-        v.at = (left, y)
-        y += v.height + v.depth[Side.ABOVE] + gap
-    right = max(right, *(left + v.width + v.depth[Side.RIGHT] for v in stack))
-    if before is not None:
-        before.at = (left - main.depth[Side.LEFT] - gap - before.width - before.depth[Side.RIGHT], main.at[1])
-    if after is not None:
-        after.at = (left + main.width + main.depth[Side.RIGHT] + gap + after.depth[Side.LEFT], main.at[1])
-        right = max(right, after.at[0] + after.width + after.depth[Side.RIGHT])
-    if right + EDGE > fit[0]:
-        raise NoRoom("the views are wider than the paper")
-    return (right + EDGE, y)
-
-
-def _row_of_loose(loose: list[_Drawn | Section], gap: float) -> XY:
-    """Place views that stand in a row of their own; return how far right and up the row reaches."""
-    x = EDGE
-    base = max((v.depth[Side.BELOW] for v in loose), default=0.0)
-    for v in loose:
-        v.at = (x + v.depth[Side.LEFT], base)
-        x = v.at[0] + v.width + v.depth[Side.RIGHT] + 3 * gap
-    top = max((base + v.height + v.depth[Side.ABOVE] + gap for v in loose), default=0.0)
-    return (x - 3 * gap if loose else 0.0, top)
-
-
-def _cost(raster: Raster, v: _Drawn | Section) -> None:
+def _cost(raster: Raster, v: DrawnView | Section) -> None:
     x, y = v.at
     raster.fill(raster.costly, ((x, y), (x + v.width, y), (x + v.width, y + v.height), (x, y + v.height)))
 
@@ -352,7 +167,7 @@ def _reserve(raster: Raster, width: float, total: float, head: float) -> None:
     raster.run(raster.texts, (border,))
 
 
-def _spot(views: list[_Drawn], plan: Plan, place: Place, index: int, k: float) -> XY:
+def _spot(views: list[DrawnView], plan: Plan, place: Place, index: int, k: float) -> XY:
     v = next(v for v in views if v.planned.view.face is place.face)
     x0, y0, _, _ = v.planned.view.box(plan.part.blank.size)
     x, y = v.planned.view.flat(place.points[index])
@@ -360,7 +175,7 @@ def _spot(views: list[_Drawn], plan: Plan, place: Place, index: int, k: float) -
 
 
 def _letters(
-    raster: Raster, plan: Plan, views: list[_Drawn], convention: Convention, k: float
+    raster: Raster, plan: Plan, views: list[DrawnView], convention: Convention, k: float
 ) -> tuple[list[Primitive], list[Note]]:
     """Return the letters at features, and those with no place nearby as notes, which have leaders."""
     placed: list[Primitive] = []
@@ -376,7 +191,7 @@ def _letters(
 
 
 def _names(
-    raster: Raster, subject: Subject, plan: Plan, views: list[_Drawn], convention: Convention
+    raster: Raster, subject: Subject, plan: Plan, views: list[DrawnView], convention: Convention
 ) -> list[Primitive]:
     out: list[Primitive] = []
     for v in views:
@@ -409,7 +224,7 @@ def _face_words(subject: Subject, face: Face) -> str:
     return ", ".join(words)
 
 
-def _note(c: CallOut, views: list[_Drawn], plan: Plan, convention: Convention, k: float) -> Note:
+def _note(c: CallOut, views: list[DrawnView], plan: Plan, convention: Convention, k: float) -> Note:
     targets: list[XY] = []
     round_mouth = False
     for place in c.places[:6]:
@@ -450,9 +265,6 @@ def _filled(text: str, most: int) -> list[str]:
 
 
 def _lowest(items: list[Primitive]) -> float:
-    from casewright.packet.drawing.lettering import box_of
-    from casewright.packet.drawing.placing import runs_of
-
     low = 1e9
     for item in items:
         if isinstance(item, Text):

@@ -1,8 +1,8 @@
-"""What a part drawing shows at a scale: which views, what is called out in words, and which coordinates run along which view.
+"""What a part drawing shows at a scale: which views, what is called out, which coordinates run along which view.
 
-A coordinate goes into the running sizes of its view. Two that would lie too close to be told apart on paper, and those across
-a view that is too slender, are said in the call-out instead ("3/8 from face 0"), and features that differ in them are called
-out apart.
+A coordinate goes into the running sizes of its view. Two that would lie too close to be told apart on paper,
+and those across a view that is too slender, are said in the call-out instead ("3/8 from face 0"), and features
+that differ in them are called out apart.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ DATUM = ("end 0", "edge 0", "face 0")  # by blank axis
 
 @dataclass(slots=True)
 class PlannedView:
-    """A view of the plan, and the running coordinates along its two directions, by blank axis: mm → where it is needed."""
+    """A view of the plan, and the running coordinates along its two directions: mm → where they are needed."""
 
     view: PartView
     across: dict[float, list[Place]] = field(default_factory=dict)  # along the paper's x

@@ -1,7 +1,7 @@
 """Views of a part: which way each looks, and its lines on paper, with the arcs of its features as true arcs.
 
-Lines come from the hidden-line view of the part's mesh, so that whatever features do to each other is right. Facets that lie on
-a circle of the part (from its volumes, axis along the view) are then replaced by that circle's own arcs.
+Lines come from the hidden-line view of the part's mesh, so that whatever features do to each other is right. Facets
+that lie on a circle of the part (from its volumes, axis along the view) are then replaced by that circle's own arcs.
 """
 
 from __future__ import annotations

@@ -1,13 +1,16 @@
 """Finds places for notes and labels on a drawing, so that everything can be read.
 
 1. Everything that is drawn already is inked onto a raster of half-millimetre cells: lines, and apart from them texts.
-2. A *label* (one text near what it names) goes to the nearest place whose box, with its margin, holds no ink: with an integral
-   image all places are tried at once.
-3. A *note* (lines of text with a leader to what it speaks of) has as candidates its best free places by distance; of these the
-   cheapest is taken whose leader meets no text and no other leader. Crossing lines costs, running along them costs more.
-4. Notes are placed one by one, the largest first; one that finds every way barred goes first in the next try. Then each is
-   taken up and placed anew while that shortens the whole (coordinate descent; it ends, since the sum falls each time).
-5. Where something finds no place the sheet is made larger and all is placed again: beside everything there is always room.
+2. A *label* (one text near what it names) goes to the nearest place whose box, with its margin, holds no ink:
+   with an integral image all places are tried at once.
+3. A *note* (lines of text with a leader to what it speaks of) has as candidates its best free places by
+   distance; of these the cheapest is taken whose leader meets no text and no other leader. Crossing lines
+   costs, running along them costs more.
+4. Notes are placed one by one, the largest first; one that finds every way barred goes first in the next try.
+   Then each is taken up and placed anew while that shortens the whole (coordinate descent; it ends, since the
+   sum falls each time).
+5. Where something finds no place the sheet is made larger and all is placed again: beside everything there is always
+   room.
 
 The answer is examined by `casewright.packet.drawing.overlaps`, which knows nothing of this.
 """
@@ -16,29 +19,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from casewright.packet.drawing.lettering import Room, corners_of, room_of
-from casewright.packet.drawing.primitives import (
-    WHITE,
-    XY,
-    Anchor,
-    Arc,
-    Circle,
-    Fill,
-    Leader,
-    LineRole,
-    Polyline,
-    Primitive,
-    Segments,
-    Text,
-)  # fmt: skip
+from casewright.packet.drawing.lettering import Room, room_of
+from casewright.packet.drawing.primitives import WHITE, XY, Anchor, Circle, Leader, LineRole, Primitive, Text
+from casewright.packet.drawing.raster import CELL, KEEP, Floats, Indices, Mask, Raster, thickened
+from casewright.packet.drawing.raster import shifted as shifted
 
-CELL = 0.5  # mm
-KEEP = 0.75  # mm kept clear around a text: 0.3 mm of paper, half a thick line, and the raster
 LEADING = 1.35  # em from line to line of a note
 SHOULDER = 2.2  # mm: the level piece of a leader beside its note
 CANDIDATES = 240  # places of a note that are looked at closely
@@ -51,9 +40,6 @@ AWAY = 0.8  # mm between a note and its leader
 FIRST_LOOK = 14.0  # mm around its place where a label is looked for first
 ROUNDS = 3
 RESTARTS = 12
-
-Mask = NDArray[np.bool_]
-Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,8 +58,8 @@ class Label:
 class Note:
     """Lines of text with a leader to one of the targets; without targets it stands by itself.
 
-    `arrow` is the length of the leader's arrow, 0 for a dot. A `keyed` note begins with a letter that its targets bear: where no
-    leader finds a way it may do without.
+    `arrow` is the length of the leader's arrow, 0 for a dot. A `keyed` note begins with a letter that its targets
+    bear: where no leader finds a way it may do without.
     """
 
     lines: tuple[str, ...]
@@ -95,118 +81,8 @@ class Spot:
     cost: float
 
 
-class NoRoom(Exception):
+class NoRoom(Exception):  # noqa: N818 (reads as what it is)
     """Something found no place on a sheet of this size."""
-
-
-@dataclass(slots=True)
-class Raster:
-    """The ink on a sheet: lines, texts and leaders apart, by cells.
-
-    On `solid` areas nothing may stand, but leaders may cross them freely; on `costly` ones notes had better not stand.
-    """
-
-    width: float
-    height: float
-    lines: Mask = field(init=False)
-    texts: Mask = field(init=False)
-    leaders: Mask = field(init=False)
-    costly: Mask = field(init=False)
-    solid: Mask = field(init=False)
-
-    def __post_init__(self) -> None:
-        """Make empty masks."""
-        shape = (math.ceil(self.height / CELL) + 2, math.ceil(self.width / CELL) + 2)
-        self.lines, self.texts, self.leaders, self.costly, self.solid = (np.zeros(shape, np.bool_) for _ in range(5))
-
-    def empty(self) -> Raster:
-        """Return a raster of the same size without ink."""
-        return Raster(self.width, self.height)
-
-    def ink(self, items: Sequence[Primitive]) -> None:
-        """Add what is drawn."""
-        lines: list[tuple[XY, ...]] = []
-        leaders: list[tuple[XY, ...]] = []
-        for item in items:
-            if isinstance(item, Text):
-                self.fill(self.texts, corners_of(item))
-            elif isinstance(item, Leader):
-                leaders.append(item.points)
-            else:
-                lines += runs_of(item)
-        self.run(self.lines, lines)
-        self.run(self.leaders, leaders)
-
-    def run(self, mask: Mask, runs: Sequence[Sequence[XY]]) -> None:
-        """Mark the cells that runs of lines pass."""
-        pairs = [(*a, *b) for run in runs for a, b in zip(run, run[1:], strict=False)]
-        if not pairs:
-            return
-        ends = np.array(pairs, np.float64)
-        start, way = ends[:, :2], ends[:, 2:] - ends[:, :2]
-        count = (np.hypot(way[:, 0], way[:, 1]) / (CELL * 0.4)).astype(np.int64) + 2
-        which = np.repeat(np.arange(len(ends)), count)
-        step = np.arange(len(which)) - np.repeat(np.cumsum(count) - count, count)
-        self.mark(mask, start[which] + way[which] * (step / np.maximum(count[which] - 1, 1))[:, None])
-
-    def mark(self, mask: Mask, points: Floats) -> None:
-        """Mark the cells of points that lie on the sheet."""
-        cells = np.floor(points / CELL).astype(np.int64)
-        good = (cells >= 0).all(axis=1) & (cells[:, 1] < mask.shape[0]) & (cells[:, 0] < mask.shape[1])
-        mask[cells[good, 1], cells[good, 0]] = True
-
-    def fill(self, mask: Mask, corners: Sequence[XY]) -> None:
-        """Mark the cells under a box that may be turned."""
-        (ax, ay), (bx, by), _, (dx, dy) = corners
-        n = int(math.hypot(bx - ax, by - ay) / (CELL * 0.7)) + 2
-        m = int(math.hypot(dx - ax, dy - ay) / (CELL * 0.7)) + 2
-        u, v = np.linspace(0, 1, n)[:, None, None], np.linspace(0, 1, m)[None, :, None]
-        grid = np.array((ax, ay)) + u * np.array((bx - ax, by - ay)) + v * np.array((dx - ax, dy - ay))
-        self.mark(mask, grid.reshape(-1, 2))
-
-    def free(
-        self, width: float, height: float, window: tuple[float, float, float, float] | None = None
-    ) -> tuple[Mask, int, int]:
-        """Return for each cell whether a box with its lower left corner there is free, margins included.
-
-        Within a window (mm) alone, where one is given; the column and row of the window's first cell come with it.
-        """
-        rows, columns = self.lines.shape
-        x0, y0, x1, y1 = window or (0.0, 0.0, columns * CELL, rows * CELL)
-        c0, r0 = max(0, int(x0 / CELL)), max(0, int(y0 / CELL))
-        part = (slice(r0, max(r0, int(y1 / CELL) + 2)), slice(c0, max(c0, int(x1 / CELL) + 2)))
-        ink = self.lines[part] | self.texts[part] | self.leaders[part] | self.solid[part]
-        sums = np.zeros((ink.shape[0] + 1, ink.shape[1] + 1), np.int32)
-        sums[1:, 1:] = ink.cumsum(axis=0, dtype=np.int32).cumsum(axis=1, dtype=np.int32)
-        w, h = math.ceil((width + 2 * KEEP) / CELL) + 1, math.ceil((height + 2 * KEEP) / CELL) + 1
-        m, n = ink.shape[0] - h - 1, ink.shape[1] - w - 1
-        if m <= 0 or n <= 0:
-            return np.zeros((0, 0), np.bool_), c0, r0
-        total = sums[h : h + m, w : w + n] - sums[:m, w : w + n] - sums[h : h + m, :n] + sums[:m, :n]
-        return total == 0, c0, r0
-
-
-def runs_of(item: Primitive) -> list[tuple[XY, ...]]:
-    """Return the lines of a primitive as runs of points; areas that are not black have none."""
-    match item:
-        case Segments():
-            return [((a, b), (c, d)) for a, b, c, d in item.ends]
-        case Polyline():
-            return [(*item.points, item.points[0]) if item.closed else item.points]
-        case Circle():
-            return [_arc(item.centre, item.radius, 0.0, 360.0)]
-        case Arc():
-            return [_arc(item.centre, item.radius, item.start, item.start + (item.end - item.start) % 360.0)]
-        case Fill() if max(item.tone) < 128:
-            return [(*ring, ring[0]) for ring in item.rings]
-        case _:
-            return []
-
-
-def _arc(centre: XY, radius: float, start: float, end: float) -> tuple[XY, ...]:
-    n = max(6, int(abs(end - start) / 10))
-    turns = [math.radians(start + (end - start) * i / n) for i in range(n + 1)]
-    return tuple((centre[0] + radius * math.cos(t), centre[1] + radius * math.sin(t)) for t in turns)
 
 
 def place_label(raster: Raster, label: Label) -> Text:
@@ -265,7 +141,7 @@ def place_notes(raster: Raster, notes: Sequence[Note]) -> tuple[Primitive, ...]:
 
 
 def _first_places(raster: Raster, notes: Sequence[Note], order: list[int]) -> _Standing:
-    """Place notes one by one; one that finds the ways barred goes first in the next try. `order` ends as it was used."""
+    """Place notes one by one; one whose ways are barred goes first in the next try. `order` ends as used."""
     barred = order[0] if order else 0
     for _ in range(RESTARTS):
         standing = _Standing(raster)
@@ -291,7 +167,7 @@ class _Standing:
         self._raster = raster
         self._texts = raster.texts.astype(np.int16)
         self._leaders = raster.leaders.astype(np.int16)
-        self._cells: dict[int, tuple[NDArray[np.int64], NDArray[np.int64]]] = {}
+        self._cells: dict[int, tuple[Indices, Indices]] = {}
         self.spots: dict[int, Spot] = {}
 
     def put(self, i: int, note: Note, spot: Spot) -> None:
@@ -317,7 +193,7 @@ class _Standing:
             counts.reshape(-1)[cells] += by
 
 
-def _cells_of(raster: Raster, note: Note, spot: Spot) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+def _cells_of(raster: Raster, note: Note, spot: Spot) -> tuple[Indices, Indices]:
     """Return the cells that a note and its leader take."""
     own = raster.empty()
     own.ink([i for i in _drawn(note, spot) if not isinstance(i, Circle)])
@@ -343,9 +219,9 @@ def _best(sheet: Raster, note: Note) -> Spot | None:
     ys, xs = np.nonzero(free[::STRIDE, ::STRIDE])
     if not len(xs):
         return None
-    left = (xs * STRIDE + 0.5) * CELL + KEEP
-    first = (ys * STRIDE + 0.5) * CELL + KEEP + block.down  # the middle of the first line
-    inside = INSIDE * sheet.costly[_cells(sheet, left + block.width / 2, first)]
+    left = ((xs * STRIDE + 0.5) * CELL + KEEP).astype(np.float64)
+    first = ((ys * STRIDE + 0.5) * CELL + KEEP + block.down).astype(np.float64)  # the middle of the first line
+    inside = (INSIDE * sheet.costly[_cells(sheet, left + block.width / 2, first)]).astype(np.float64)
     if not note.targets:
         k = int((left + sheet.height - first + inside).argmin())
         return Spot(float(left[k]), float(first[k]), (), float(left[k] + sheet.height - first[k]))
@@ -364,7 +240,7 @@ def _best(sheet: Raster, note: Note) -> Spot | None:
     return found
 
 
-def _cells(raster: Raster, x: Floats, y: Floats) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+def _cells(raster: Raster, x: Floats, y: Floats) -> tuple[Indices, Indices]:
     rows, columns = raster.costly.shape
     row = np.clip((y / CELL).astype(np.int64), 0, rows - 1)
     return row, np.clip((x / CELL).astype(np.int64), 0, columns - 1)
@@ -427,20 +303,13 @@ def _crossings(sheet: Raster, start: Floats, elbow: Floats, end: Floats) -> tupl
     x, y = np.clip(cells[..., 0], 0, columns - 1), np.clip(cells[..., 1], 0, rows - 1)
     # Leaders of one feature may end side by side, but never touch on the way.
     apart = np.hypot(path[..., 0] - end[:, None, 0], path[..., 1] - end[:, None, 1]) > 1.6
-    met = _thickened(sheet.texts)[y, x].any(axis=1) | (_thickened(sheet.leaders)[y, x] & apart).any(axis=1) | off
+    met = (
+        np.asarray(thickened(sheet.texts)[y, x].any(axis=1))
+        | (thickened(sheet.leaders)[y, x] & apart).any(axis=1)
+        | off
+    )
     crossed: Floats = sheet.lines[y, x].sum(axis=1) * (far / n / CELL)
     return met, crossed
-
-
-def _thickened(mask: Mask) -> Mask:
-    """Return a mask with every neighbour of a marked cell marked."""
-    wide = mask.copy()
-    wide[1:] |= mask[:-1]
-    wide[:-1] |= mask[1:]
-    high = wide.copy()
-    high[:, 1:] |= wide[:, :-1]
-    high[:, :-1] |= wide[:, 1:]
-    return high
 
 
 def _drawn(note: Note, spot: Spot) -> tuple[Primitive, ...]:
@@ -461,22 +330,3 @@ def _drawn(note: Note, spot: Spot) -> tuple[Primitive, ...]:
 def _rim(centre: XY, towards: XY, radius: float) -> XY:
     far = math.dist(centre, towards) or 1.0
     return tuple(c + (t - c) / far * radius for c, t in zip(centre, towards, strict=True))  # type: ignore[return-value]
-
-
-def shifted(item: Primitive, dx: float, dy: float) -> Primitive:
-    """Return a primitive moved on the paper."""
-
-    def move(p: XY) -> XY:
-        return (p[0] + dx, p[1] + dy)
-
-    match item:
-        case Segments():
-            return replace(item, ends=tuple((a + dx, b + dy, c + dx, d + dy) for a, b, c, d in item.ends))
-        case Polyline() | Leader():
-            return replace(item, points=tuple(move(p) for p in item.points))
-        case Fill():
-            return replace(item, rings=tuple(tuple(move(p) for p in ring) for ring in item.rings))
-        case Circle() | Arc():
-            return replace(item, centre=move(item.centre))
-        case Text():
-            return replace(item, at=move(item.at))

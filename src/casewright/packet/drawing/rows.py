@@ -2,11 +2,11 @@
 
 Within a row the places of texts are found exactly:
 - running sizes (each measured from 0, as a tape is hooked on): texts stand square to the row, in the order of what they
-  measure, as near to it as their height allows. Least squares under "at least a pitch apart" is isotonic regression: solved
-  by pooling neighbours (Ayer et al. 1955). Lines bend to their texts and keep their order, so none cross.
-- chains: a text stands in its span where there is room; the others are lifted beyond the line and stand, in order, at the
-  least total distance from their spans that keeps them off each other and off the lines that pass: dynamic programming over
-  places half a millimetre apart. Far enough out there is always room.
+  measure, as near to it as their height allows. Least squares under "at least a pitch apart" is isotonic regression:
+  solved by pooling neighbours (Ayer et al. 1955). Lines bend to their texts and keep their order, so none cross.
+- chains: a text stands in its span where there is room; the others are lifted beyond the line and stand, in order, at
+  the least total distance from their spans that keeps them off each other and off the lines that pass: dynamic
+  programming over places half a millimetre apart. Far enough out there is always room.
 
 A row is built along s (left to right, or upwards) and t (away from the view), and mapped onto its side.
 """
@@ -17,6 +17,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from enum import Enum
+from itertools import pairwise
 
 from casewright.packet.drawing.conventions import Convention
 from casewright.packet.drawing.lettering import room_of
@@ -91,7 +92,7 @@ class Row:
     def line(self, points: Sequence[XY], role: LineRole) -> None:
         """Draw a run of straight lines given in (s, t)."""
         placed = [self.place(*p) for p in points]
-        ends: list[Ends] = [(*a, *b) for a, b in zip(placed, placed[1:], strict=False) if math.dist(a, b) > 1e-6]
+        ends: list[Ends] = [(*a, *b) for a, b in pairwise(placed) if math.dist(a, b) > 1e-6]
         if ends:
             self.items.append(Segments(tuple(ends), role))
 
@@ -114,7 +115,7 @@ def running_row(side: Side, edge: float, stops: Sequence[Stop], convention: Conv
     em = convention.em
     ordered = sorted(stops, key=lambda s: s.at)
     pitches = [_square_height(s.text, em) for s in ordered]
-    gaps = [(a + b) / 2 + AIR for a, b in zip(pitches, pitches[1:], strict=False)]
+    gaps = [(a + b) / 2 + AIR for a, b in pairwise(pitches)]
     places = spread([s.at for s in ordered], gaps)
     begin = out + convention.gap
     bent = any(abs(p - s.at) > 1e-6 for p, s in zip(places, ordered, strict=True))

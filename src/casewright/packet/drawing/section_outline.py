@@ -28,7 +28,7 @@ class Section:
 
 
 def outline_lines(outline: Outline, k: float, role: LineRole, *, swap: bool = False) -> list[Primitive]:
-    """Return an outline at a scale as straight lines and true arcs; `swap` puts y to the right and x up (mirrored twice)."""
+    """Return an outline at a scale as straight lines and true arcs; `swap` puts y to the right and x up."""
     straight = []
     out: list[Primitive] = []
     for a, b, bulge in outline.sides:

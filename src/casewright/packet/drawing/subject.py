@@ -66,7 +66,7 @@ class SizeWords:
         return self.drill(round(mm / SIXTY_FOURTH) * SIXTY_FOURTH if self.style.system == "in" else round(mm * 2) / 2)
 
     def shallow(self, mm: float, role: Role) -> str:
-        """Return a depth; a few hundredths of an inch are given in mm as well, since a division is too coarse for them."""
+        """Return a depth; shallow ones are given in mm as well, since a division is too coarse for them."""
         text = self.text(mm, role)
         return f"{text} ({mm:.1f} mm)" if self.style.system == "in" and mm < SHALLOW else text
 

@@ -1,0 +1,144 @@
+"""One view of a part on paper with its rows of sizes, before it has its place among the others."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from casewright.cache import Cache
+from casewright.design.blanks import Face
+from casewright.design.parts import Part
+from casewright.packet.drawing.callouts import Place
+from casewright.packet.drawing.conventions import Convention
+from casewright.packet.drawing.part_plan import Plan, PlannedView, place_on
+from casewright.packet.drawing.part_views import lines_of, on_paper
+from casewright.packet.drawing.primitives import XY, Arc, Circle, LineRole, Primitive, Segments, Shown
+from casewright.packet.drawing.rows import Row, Side, Span, Stop, chain_row, running_row
+from casewright.packet.drawing.subject import Subject
+
+FURTHER = 25.0  # mm on paper that a line must save to start on the less usual side
+SMALL = 2.5  # mm: radius of circles that are drawn thin
+
+
+@dataclass(slots=True)
+class DrawnView:
+    """A view on paper before it has its place: lower left of its blank at (0, 0)."""
+
+    planned: PlannedView
+    where: str
+    width: float
+    height: float
+    items: list[Primitive] = field(default_factory=list)
+    depth: dict[Side, float] = field(default_factory=lambda: dict.fromkeys(Side, 0.0))
+    at: XY = (0.0, 0.0)
+
+
+def drawn_view(
+    subject: Subject,
+    plan: Plan,
+    planned: PlannedView,
+    convention: Convention,
+    cache: Cache,
+    k: float,
+    shown: list[Shown],
+    both_sides: bool,
+) -> DrawnView:
+    """Return a view with its lines, centre marks and rows of sizes; the sizes that it gives are added to `shown`."""
+    view = planned.view
+    x0, y0, x1, y1 = view.box(plan.part.blank.size)
+    out = DrawnView(planned, place_on(plan.main.view, view.face), (x1 - x0) * k, (y1 - y0) * k)
+    hidden = _dashed(plan.part, view.face) if out.where == "main" else None
+    out.items += [_fine(i) for i in on_paper(lines_of(plan.part, view, cache, hidden), k, -x0 * k, -y0 * k)]
+    out.items += _centre_marks(plan, planned, k, (-x0 * k, -y0 * k))
+    _running(subject, planned, out, convention, k, (x0, y0), shown, both_sides)
+    if out.where == "main":
+        _overall(subject, plan, out, convention, shown)
+    elif _wants_thickness(plan, out, shown):
+        shown.append(Shown("thickness", plan.part.blank.thickness, subject.size[2]))
+        side, edge = (Side.LEFT, 0.0) if out.depth[Side.RIGHT] else (Side.RIGHT, out.width)
+        _add(out, chain_row(side, edge, [Span(0.0, out.height, subject.size[2])], convention, 4.0))
+    return out
+
+
+def _wants_thickness(plan: Plan, out: DrawnView, shown: list[Shown]) -> bool:
+    edge = out.where in ("above", "below") and plan.part.blank.section is None
+    return edge and all(s.what != "thickness" for s in shown)
+
+
+def _fine(item: Primitive) -> Primitive:
+    """Draw small circles with thin lines, or their inside would be black."""
+    small = isinstance(item, (Circle, Arc)) and item.radius < SMALL and item.role is LineRole.OUTLINE
+    return replace(item, role=LineRole.BEYOND) if small and isinstance(item, (Circle, Arc)) else item
+
+
+def _dashed(part: Part, face: Face) -> Part | None:
+    """Return the part with what is made from its edges and ends alone: their depth shows from the face."""
+    sideways = tuple(f for f in part.features if f.face.axis != face.axis)
+    return replace(part, features=sideways) if sideways else None
+
+
+def _add(drawn: DrawnView, row: Row) -> None:
+    drawn.items += row.items
+    drawn.depth[row.side] = max(drawn.depth[row.side], row.depth)
+
+
+def _running(
+    subject: Subject,
+    planned: PlannedView,
+    out: DrawnView,
+    convention: Convention,
+    k: float,
+    low: XY,
+    shown: list[Shown],
+    both_sides: bool,
+) -> None:
+    """Put the running sizes on the sides: each on the usual one, unless the other is much nearer to what it locates."""
+    for running, direction, sides, extent, i in (
+        (planned.across, planned.view.right, (Side.BELOW, Side.ABOVE), out.height, 0),
+        (planned.up, planned.view.up, (Side.LEFT, Side.RIGHT), out.width, 1),
+    ):
+        _, way = planned.view.axis(direction)
+        stops: dict[Side, list[Stop]] = {}
+        for mm, places in sorted(running.items()):
+            far = [_flat(planned, p, k, low)[1 - i] for p in places]
+            near = (min(far), extent - max(far))
+            other = both_sides and near[1] + FURTHER < near[0]
+            at, text = (mm * way - low[i]) * k, subject.words.place(mm)
+            stops.setdefault(sides[other], []).append(Stop(at, text, -max(0.0, near[other] - 1.6)))
+            shown.append(Shown(f"{planned.view.face.value} {'up' if i else 'across'}", mm, text))
+        main = out.where == "main" and (i == 0 or subject.part.blank.section is None)
+        if main and len(stops) == 2:  # no side is left for the overall size: it ends a row of running sizes
+            stops[sides[0]].append(Stop((out.width, out.height)[i] if way > 0 else 0.0, subject.size[i]))
+            shown.append(Shown(("length", "width")[i], subject.part.blank.size[i], subject.size[i]))
+        for side, own in stops.items():
+            edge = extent if side in (Side.ABOVE, Side.RIGHT) else 0.0
+            _add(out, running_row(side, edge, [Stop(-low[i] * k, "0"), *own], convention))
+
+
+def _flat(planned: PlannedView, place: Place, k: float, low: XY) -> XY:
+    x, y = planned.view.flat(place.points[0])
+    return ((x - low[0]) * k, (y - low[1]) * k)
+
+
+def _overall(subject: Subject, plan: Plan, out: DrawnView, convention: Convention, shown: list[Shown]) -> None:
+    """Put length and width on the sides that running sizes leave free."""
+    size = plan.part.blank.size
+    sides = ((Side.ABOVE, Side.BELOW, out.width), (Side.RIGHT, Side.LEFT, out.height))
+    for i, (usual, other, extent) in enumerate(sides):
+        free = [s for s in (usual, other) if not out.depth[s]]
+        if not free or (i == 1 and plan.part.blank.section is not None):
+            continue
+        side = free[0]
+        edge = {Side.ABOVE: out.height, Side.RIGHT: out.width}.get(side, 0.0)
+        _add(out, chain_row(side, edge, [Span(0.0, extent, subject.size[i])], convention, 4.0))
+        shown.append(Shown(("length", "width")[i], size[i], subject.size[i]))
+
+
+def _centre_marks(plan: Plan, planned: PlannedView, k: float, shift: XY) -> list[Primitive]:
+    ends = []
+    for c in plan.callouts:
+        for place in c.places:
+            if place.face is planned.view.face and place.radius:
+                x, y = planned.view.flat(place.points[0])
+                x, y, r = x * k + shift[0], y * k + shift[1], place.radius * k + 0.7
+                ends += [(x - r, y, x + r, y), (x, y - r, x, y + r)]
+    return [Segments(tuple(ends), LineRole.EXTENSION)] if ends else []
