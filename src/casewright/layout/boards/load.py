@@ -13,13 +13,18 @@ from casewright.layout.model import BoardDemand, BoardStock
 
 @dataclass(slots=True)
 class Load:
-    """A filled board, what is needed after it, and the group that goes on to the next board."""
+    """A filled board, what is needed after it, and the group that goes on to the next board.
+
+    `times` boards are cut alike; `work` is how many pieces and keys were looked at to fill it.
+    """
 
     fill: Fill
     needs: Needs
     open: Group | None
     served: bool  # the group that was open before has a piece on this board
     shown: int = 0  # surface of the show parts on it
+    times: int = 1
+    work: int = 1
 
 
 def load_board(
@@ -39,16 +44,27 @@ def load_board(
     if opened is not None:
         fill, needs, served = _fill_group(fill, needs, opened, rank)
     still = opened if opened is not None and not needs.done(opened.keys) else None
-    for group in sorted(groups, key=lambda g: (not g.show, min(rank[k] for k in g.keys))):
-        if needs.done(group.keys) or group is still:
+    full: set[str] = set()  # panels of which no other goes on: copies are alike
+    for group in _waiting(needs, groups, still, rank):
+        alone = group.keys[0][0] if len(group.keys) == 1 else ""
+        if alone in full:
             continue
         trial, after, placed = _fill_group(fill, needs, group, rank)
         if placed and (still is None or after.done(group.keys)):
             fill, needs = trial, after
             still = still if after.done(group.keys) else group
+        elif alone:
+            full.add(alone)
     grouped = {k for g in groups for k in g.keys}
     _fill_with(fill, needs, [k for k in order if k not in grouped])
-    return Load(fill, needs, still, served, _shown(fill, needs))
+    work = len(order) // 4 + 8 * sum(len(lane.pieces) + 1 for lane in fill.lanes)
+    return Load(fill, needs, still, served, _shown(fill, needs), work=work)
+
+
+def _waiting(needs: Needs, groups: Sequence[Group], still: Group | None, rank: dict[Key, int]) -> list[Group]:
+    """The groups that are not done and not open, show parts first."""
+    waiting = [g for g in groups if g is not still and not needs.done(g.keys)]
+    return sorted(waiting, key=lambda g: (not g.show, min(rank[k] for k in g.keys if needs.wants(k))))
 
 
 def _shown(fill: Fill, needs: Needs) -> int:
@@ -64,13 +80,14 @@ def _fill_group(fill: Fill, needs: Needs, group: Group, rank: dict[Key, int]) ->
     """
     before = fill.used
     fill, needs = fill.copy(), needs.copy()
-    keys = sorted(group.keys, key=rank.__getitem__)
+    keys = sorted((k for k in group.keys if needs.wants(k)), key=rank.__getitem__)
     begun = next((k for k in keys if needs.begun(k)), None)
     if begun is not None and not _fill_with(fill, needs, [begun]):
         return fill, needs, False
     begun = begun if begun is not None and needs.wants(begun) else None
+    full: set[str] = set()
     for key in keys:
-        if not needs.wants(key) or key == begun:
+        if not needs.wants(key) or key == begun or key[0] in full:
             continue
         if not needs.is_panel(key):
             _fill_with(fill, needs, [key])
@@ -79,6 +96,8 @@ def _fill_group(fill: Fill, needs: Needs, group: Group, rank: dict[Key, int]) ->
         if _fill_with(trial, after, [key]) and (begun is None or not after.wants(key)):
             fill, needs = trial, after
             begun = key if after.wants(key) else begun
+        else:
+            full.add(key[0])
     return fill, needs, fill.used > before
 
 

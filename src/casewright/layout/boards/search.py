@@ -5,6 +5,7 @@ Late acceptance (Burke and Bykov 2017): a new plan goes on where it is no worse 
 
 from __future__ import annotations
 
+import math
 import random
 from collections import Counter
 from collections.abc import Sequence
@@ -17,6 +18,8 @@ from casewright.layout.budget import Budget
 from casewright.layout.model import BoardPart, BoardStock
 
 DEFAULT_STEPS = 300
+STEPS_A_BOARD = 60
+DEFAULT_WORK = 1_000_000  # see `Load`; some seconds
 HISTORY = 12
 BOARDS_TRIED = 2
 RANKS_TRIED = 2
@@ -31,8 +34,8 @@ def search(job: Job, bound: int, budget: Budget, seed: int) -> Plan:
     budget.step()
     budget.tell(best.cost, bound, "first plan")
     history = [current.worth()] * HISTORY
-    limit = DEFAULT_STEPS if budget.limit is None else budget.limit
-    while budget.steps < limit and not budget.over():
+    work, most_work = best.work, DEFAULT_WORK if budget.limit is None else math.inf
+    while budget.steps < _most_steps(best, budget) and work < most_work and not budget.over():
         missing = bool(best.worth()[0])
         if not missing and best.cost <= bound:
             break
@@ -42,6 +45,7 @@ def search(job: Job, bound: int, budget: Budget, seed: int) -> Plan:
         else:
             plan = make_plan(job, _some_boards(chance), [_rank(chance)], _kept(current, chance))
         place = budget.steps % HISTORY
+        work += plan.work
         budget.step()
         if plan.worth() <= max(history[place], current.worth()):
             current = plan
@@ -50,6 +54,11 @@ def search(job: Job, bound: int, budget: Budget, seed: int) -> Plan:
             best = plan
             budget.tell(best.cost, bound)
     return best
+
+
+def _most_steps(best: Plan, budget: Budget) -> int:
+    """The steps asked for, else so many a board: of few boards there are few plans."""
+    return min(DEFAULT_STEPS, STEPS_A_BOARD * max(1, len(best.loads))) if budget.limit is None else budget.limit
 
 
 def _cheaper_boards(job: Job, cost: int, chance: random.Random) -> list[BoardStock] | None:
@@ -87,7 +96,7 @@ def _cut_from(job: Job, boards: Sequence[BoardStock], chance: random.Random) -> 
     surface = {s.id: s.length * s.width for s in stock}
     ranks = [_rank(chance) for _ in range(RANKS_TRIED)]
     plan = make_plan(replace(job, demand=demand, price=surface), _some_boards(chance), ranks)
-    return replace(plan, cost=sum(job.price[load.fill.source.id] for load in plan.loads))
+    return replace(plan, cost=sum(job.price[load.fill.source.id] * load.times for load in plan.loads))
 
 
 def best_grade_for_show(boards: Sequence[BoardStock], show: bool) -> Sequence[BoardStock]:

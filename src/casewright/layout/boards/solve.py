@@ -120,6 +120,7 @@ def _patterns(
                 stock=load.fill.source.id,
                 root=root,
                 strips=tuple(strips[n] for n in names if n in strips),
+                times=load.times,
                 rip_first=root.axis is Axis.RIP if isinstance(root, Cut) else load.fill.rip_first,
             )
             made.append(pattern)
