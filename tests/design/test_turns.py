@@ -11,9 +11,13 @@ from shapely import Point, Polygon
 
 from casewright.design.blanks import HALF_TURNS, MIRROR_LENGTH, QUARTER_TURNS, Blank, Face, Turn
 from casewright.design.features.base import Feature, MadeAt
-from casewright.design.features.cuts import Dado, Groove, Notch, Rabbet, Tenon
+from casewright.design.features.curves import arch, bracket, shaped_edge
+from casewright.design.features.cuts import Dado, Groove, HalfLap, Notch, Rabbet, Tenon
+from casewright.design.features.edges import RipBevel, VGroove, chamfer, edge_cove, ogee, roundover
+from casewright.design.features.hole_rows import HoleRow
 from casewright.design.features.holes import Hole, PocketHole
-from casewright.design.features.openings import Recess, Slot
+from casewright.design.features.mitres import KeySlot, MitreSlot
+from casewright.design.features.openings import Recess, Slot, mortise
 from casewright.design.features.shaping import Cove, EndCut, Taper
 from casewright.design.marks import label
 from casewright.design.outlines import circle, obround, polygon, rounded_rectangle
@@ -36,8 +40,10 @@ def features(draw: st.DrawFn, blank: Blank) -> Feature:
     a, b, deep = draw(sizes), draw(sizes), min(draw(sizes), depth / 2)
     end = draw(st.sampled_from([Face.END0, Face.END1]))
     side = draw(st.sampled_from([Face.EDGE0, Face.EDGE1, Face.FACE0, Face.FACE1]))
-    cut = draw(st.sampled_from([Rabbet, Groove, Dado, Notch]))
-    choice = draw(st.integers(0, 8))
+    cut = draw(st.sampled_from([Rabbet, Groove, Dado, HalfLap, Notch]))
+    choice = draw(st.integers(0, 14))
+    if choice > 8:
+        return draw(run_features(blank, face, side, end, a, b))
     if choice == 0:
         return cut(face=face, u0=u - a, u1=u + a, v0=max(0.0, v - b), v1=min(dv, v + b), depth=deep)
     if choice == 1:
@@ -58,6 +64,48 @@ def features(draw: st.DrawFn, blank: Blank) -> Feature:
     return PocketHole(
         face=face, u=u, v=v, du=way[0], dv=way[1], angle=15.0, diameter=4.0, pocket_diameter=9.5, shoulder=8.0, run=30.0
     )  # fmt: skip
+
+
+@st.composite
+def run_features(draw: st.DrawFn, blank: Blank, face: Face, side: Face, end: Face, a: float, b: float) -> Feature:
+    """One of the features that run along something: edges, seams, rows, curves, mitres."""
+    _, _, depth = blank.extent(face)
+    neighbour = draw(st.sampled_from([f for f in Face if f.axis != face.axis]))
+    beside = draw(st.sampled_from([f for f in Face if f.axis not in (0, side.axis)]))
+    edge = draw(st.sampled_from([Face.EDGE0, Face.EDGE1]))
+    along = draw(st.sampled_from(face.uv_axes))
+    stops = draw(st.sampled_from([(0.0, 0.0), (4.0, 9.0)]))
+    mitre = draw(st.sampled_from([(45.0, 0.0), (-45.0, 0.0), (30.0, 0.0), (0.0, 45.0), (0.0, -60.0), (20.0, 35.0)]))
+    made = draw(
+        st.sampled_from(
+            [
+                RipBevel(face=side, datum=beside, angle=5 * a, inset=1.0),
+                chamfer(face, neighbour, a, b, stops=stops),
+                roundover(face, neighbour, a, 1.0, stops=stops),
+                edge_cove(face, neighbour, a),
+                ogee(face, neighbour, a),
+                VGroove(face=face, along=along, at=20.0, depth=a, angle=70.0, stop0=stops[0], stop1=stops[1]),
+                HoleRow(face=face, u=12.0, v=9.0, along=along, count=3, pitch=11.0, diameter=a, depth=b),
+                mortise(face, (15.0, 30.0), (12.0, 12.0 + a), min(2 * b, depth / 2), rounded=draw(st.booleans())),
+                arch(blank, edge, (20.0, 20.0 + 25 * a), a),
+                bracket(blank, edge, 30.0, 12.0 + a, 8.0),
+                shaped_edge(blank, edge, ((0.0, 0.0, 0.2), (90.0, a, -0.3), (200.0, b, 0.0), (300.0, 2.0, 0.0))),
+                MitreSlot(
+                    face=end, at=150.0, mitre=mitre[0], bevel=mitre[1], level=side, offset=15.0, width=a, depth=b,
+                    stop0=stops[0], stop1=stops[1],
+                ),
+            ]
+        )
+    )  # fmt: skip
+    if isinstance(made, MitreSlot) and draw(st.booleans()):
+        outer = draw(st.sampled_from([f for f in Face if f.axis not in (0, side.axis)]))
+        leans = EndCut(face=end, at=150.0, mitre=mitre[0], bevel=mitre[1]).normal()[outer.axis]
+        if leans:
+            return KeySlot(
+                face=end, at=150.0, mitre=mitre[0], bevel=mitre[1], level=side, offset=15.0, width=a, depth=b + 10,
+                outer=outer,
+            )  # fmt: skip
+    return made
 
 
 def inside(volume: Volume, p: tuple[float, float, float]) -> float:

@@ -43,7 +43,7 @@ class FaceUse:
 
 @record
 class Band:
-    """An edge band added to an edge or end of the cut blank."""
+    """An edge band added to an edge or end of the cut blank; a band on an edge covers those on the ends beside it."""
 
     face: Face
     item: str
@@ -105,9 +105,18 @@ class Part:
 
         out: list[Volume] = []
         for band in self.bands:
-            du, dv, _ = self.blank.extent(band.face)
-            out.append(self.blank.prism(band.face, rectangle(0.0, 0.0, du, dv), 1e-3, band.thickness))
+            (u0, u1), (v0, v1) = (self._banded(axis, under=band.face.axis) for axis in band.face.uv_axes)
+            out.append(self.blank.prism(band.face, rectangle(u0, v0, u1, v1), 1e-3, band.thickness))
         return out
+
+    def _banded(self, axis: int, under: int) -> tuple[float, float]:
+        """Return what a band on axis `under` covers of another axis: the bands of the ends too, if it lies on an edge.
+
+        Ends are banded before edges, so that the band along a front edge runs through.
+        """
+        on_axis = [b for b in self.bands if b.face.axis == axis < under]
+        low = sum(b.thickness for b in on_axis if not b.face.high)
+        return (-low, self.blank.size[axis] + sum(b.thickness for b in on_axis if b.face.high))
 
     def turned(self, turn: Turn) -> Part:
         """Return the part as seen after a turn (or mirror) of its blank."""

@@ -1,4 +1,4 @@
-"""Rectangular cuts on a face: rabbet, groove, dado, hinge mortise, notch; and tenon shoulders."""
+"""Rectangular cuts on a face: rabbet, groove, dado, half lap, hinge mortise, notch; and tenon shoulders."""
 
 from __future__ import annotations
 
@@ -97,6 +97,12 @@ class HingeMortise(RectCut):
     __slots__ = ()
 
 
+class HalfLap(RectCut):
+    """Half of the thickness taken off across the width, at an end or along the way, for its fellow to lie in."""
+
+    __slots__ = ()
+
+
 class Notch(RectCut):
     """A piece cut out of an edge or corner, right through."""
 
@@ -108,6 +114,7 @@ NAMES = {
     "Rabbet": "rabbet",
     "Groove": "groove",
     "Dado": "dado",
+    "HalfLap": "half lap",
     "HingeMortise": "hinge mortise",
     "Notch": "notch",
 }

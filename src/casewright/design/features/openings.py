@@ -1,4 +1,4 @@
-"""Free outlines sunk into a face: recess, slot, channel, cut-out."""
+"""Free outlines sunk into a face: recess, slot, mortise, channel, cut-out, curved edge."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import Self
 from casewright.design.blanks import Blank, Face, Turn
 from casewright.design.features.base import MadeAt
 from casewright.design.features.cuts import PROUD
-from casewright.design.outlines import Outline
+from casewright.design.outlines import Outline, obround, rectangle
 from casewright.design.volumes import Volume
 from casewright.units.grid import record
 
@@ -47,7 +47,7 @@ class Recess:
 
     def describe(self) -> str:
         """The trade's name."""
-        return {"Slot": "slot", "Channel": "channel", "Cutout": "cut-out"}.get(type(self).__name__, "recess")
+        return NAMES[type(self).__name__]
 
 
 class Slot(Recess):
@@ -66,3 +66,49 @@ class Cutout(Recess):
     """An opening right through, for access or clearance."""
 
     __slots__ = ()
+
+
+class Mortise(Recess):
+    """A hole with straight walls for a tenon, square as a chisel leaves it or with the round ends of a bit."""
+
+    __slots__ = ()
+
+
+class ShapedEdge(Recess):
+    """An edge cut to a curve: what lies between the curve and the edge goes, right through."""
+
+    __slots__ = ()
+
+
+NAMES = {
+    "Recess": "recess",
+    "Slot": "slot",
+    "Mortise": "mortise",
+    "Channel": "channel",
+    "Cutout": "cut-out",
+    "ShapedEdge": "curved edge",
+}
+
+
+def mortise(
+    face: Face,
+    u: tuple[float, float],
+    v: tuple[float, float],
+    depth: float,
+    *,
+    rounded: bool = False,
+    joint: str = "",
+) -> Mortise:
+    """Return a mortise over the spans `u` × `v` of a face, `depth` deep, its ends square or `rounded`.
+
+    Rounded ends lie within the spans, across the shorter one: the bit is as wide as the mortise.
+    """
+    (u0, u1), (v0, v1) = u, v
+    half = min(u1 - u0, v1 - v0) / 2
+    if not rounded:
+        outline = rectangle(u0, v0, u1, v1)
+    elif u1 - u0 >= v1 - v0:
+        outline = obround((u0 + half, v0 + half), (u1 - half, v0 + half), 2 * half)
+    else:
+        outline = obround((u0 + half, v0 + half), (u0 + half, v1 - half), 2 * half)
+    return Mortise(face=face, outline=outline, depth=depth, joint=joint)
