@@ -138,11 +138,12 @@ def test_drawings_of_random_parts_can_be_read_and_say_each_size_once(block: int)
     for seed in range(50 * block, 50 * block + 50):
         convention, fit = ((ISO, (180.0, 258.0)), (ASME, (185.9, 240.0)))[seed % 2]
         subject = random_subject(seed)
-        for drawing in part_drawings(subject, convention, cache, fit):
+        drawings = part_drawings(subject, convention, cache, fit)
+        for drawing in drawings:
             assert overlaps(drawing) == ()
             assert drawing.width <= fit[0] + 1e-9
             assert drawing.height <= fit[1] + 1e-9
             run = [s for s in drawing.shown if " " in s.what]
             assert max(Counter((s.what, round(s.value, 3)) for s in run).values(), default=1) == 1
-        texts = [t.text for d in part_drawings(subject, convention, cache, fit) for t in d.items if isinstance(t, Text)]
+        texts = [t.text for d in drawings for t in d.items if isinstance(t, Text)]
         assert subject.size[0] in texts

@@ -35,7 +35,7 @@ from casewright.solids.view import FRONT, PLAN, SIDE, View
 
 __all__ = ["Stage", "assembled_drawings", "hatch_key"]
 
-LEAST_LINK = 10.0  # mm of the piece: chains with smaller links are for sections
+LEAST_LINKS = (10.0, 30.0, 60.0)  # mm of the piece: chains with smaller links are for sections
 LEAST_LINE = 2.0  # mm of a line that shows where a chain ends
 TICK = 4.0  # mm: the thick ends of a section plane
 
@@ -55,17 +55,28 @@ def assembled_drawings(stage: Stage, fit: XY) -> tuple[Picture, ...]:
 def _orthographic(stage: Stage, view: View, chains: list[LocatedChain], cuts: Sequence[Sectioned], fit: XY) -> Picture:
     ends = merged(visible_lines(project(scene_of(stage.piece, stage.cache), view))).ends
     box = bounds_of(ends)
-    rows = _rows(stage, view, _shown_chains(view, ends, chains, LEAST_LINK), box)
     marks = _plane_ends(cuts, box)
 
     def lines(k: float) -> list[Primitive]:
         return [segments_of(ends, k, box, LineRole.OUTLINE), *_ticks(marks, k, box)]
 
-    sized = SizedView(
-        box, lines, rows, words=[(letter, at) for letter, at, _, _ in marks], caption=view.name.capitalize(),
-        alt=f"{stage.piece.title}, {view.name} with overall sizes", first=6.0 + (TICK + 5.0 if marks else 0.0),
-    )  # fmt: skip
-    return drawn(sized, stage.convention, fit)
+    def with_chains(least: float, left: list[LocatedChain]) -> Picture:
+        sized = SizedView(
+            box, lines, _rows(stage, view, _shown_chains(view, ends, left, least), box),
+            words=[(letter, at) for letter, at, _, _ in marks], caption=view.name.capitalize(),
+            alt=f"{stage.piece.title}, {view.name} with overall sizes", first=6.0 + (TICK + 5.0 if marks else 0.0),
+        )  # fmt: skip
+        return drawn(sized, stage.convention, fit)
+
+    best, kept = with_chains(1e9, list(chains)), chains
+    for least in LEAST_LINKS:  # as many chains as leave the view as large as none would
+        left = list(chains)
+        found = with_chains(least, left)
+        if found.scale >= best.scale - 1e-9:
+            best, kept = found, left
+            break
+    chains[:] = kept
+    return best
 
 
 def _section(stage: Stage, section: Sectioned, chains: list[LocatedChain], fit: XY) -> Picture:

@@ -48,7 +48,8 @@ def part_drawings(
     for _ in range(SMALLER):
         for lettered in (False, True):
             plan = plan_of(subject, ratio[0] / ratio[1], all_lettered=lettered)
-            for plans in (plan,), _split(plan):
+            split = _split(plan)
+            for plans in [(plan,), split] if len(split) > 1 else [split]:
                 pages = [_on_one(subject, p, convention, cache, fit, ratio) for p in plans]
                 if all(pages):
                     return tuple(p for p in pages if p is not None)
@@ -90,7 +91,8 @@ def _on_one(
         section = outline_items(plan.part, convention, subject, shown) if plan.part.blank.section is not None else None
         sheet = _Sheet(subject, plan, convention, ratio, fit, views, section, tuple(shown))
         drawing = _laid_out(sheet)
-        if drawing is not None:
+        # Without sizes on the less usual sides a second try would be the same again.
+        if drawing is not None or not any(v.planned.across or v.planned.up for v in views):
             return drawing
     return None
 
@@ -116,7 +118,7 @@ class _Sheet:
 
 def _laid_out(sheet: _Sheet) -> Picture | None:
     for growth in GROWTH:
-        for beside in (True, False):
+        for beside in (True, False) if any(v.where in ("left", "right") for v in sheet.views) else (True,):
             try:
                 drawing = _composed(sheet, growth, beside)
             except NoRoom:

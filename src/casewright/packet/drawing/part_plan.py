@@ -129,16 +129,16 @@ def _grouped(
             slender = plan.part.blank.size[axis] * k < SLENDER
             for one, mm in _said(own, axis, slender, k, running):
                 said[id(one)].append(f"{words.place(mm)} from {DATUM[axis]}")
-    groups: dict[tuple[str, str], CallOut] = {}
+    groups: dict[tuple[str, str, Face], CallOut] = {}
     for one in found:
         given = ", ".join(said[id(one)])
-        key = (one.words, given)
+        key = (one.words, given, one.place.face)
         if key not in groups:
             text = f"{one.words}, {given}" if given else one.words
             groups[key] = CallOut(text, one.hole, one.sizes, both_ends=id(one) in both)
         groups[key].places.append(one.place)
     out = tuple(groups.values())
-    kinds = [words for words, _ in groups]
+    kinds = [words for words, *_ in groups]
     split = [c for c, words in zip(out, kinds, strict=True) if not c.hole and kinds.count(words) > 1]
     told_apart = [c for c in out if c.hole]
     told_apart = list(out) if all_lettered else [*(told_apart if len(told_apart) > 1 else []), *split]
