@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import Any
 
 from casewright.accepting import accepted
 from casewright.cache import Cache
@@ -71,6 +72,12 @@ class Project:
         self.budget = budget
         self._overrides = overrides
         self._marks_before = marks_before
+
+    @property
+    def inputs(self) -> tuple[Order, Shop, dict[str, Any]]:
+        """What it was made from but cache and budget: enough for the same design in another process."""
+        given = {"catalogue": self.catalogue, "overrides": self._overrides, "marks_before": self._marks_before}
+        return self.order, self.shop, given
 
     @cached_property
     def practice(self) -> Practice:

@@ -18,11 +18,15 @@ from casewright.packet.step_runs import StepRun, step_runs
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fitted:
-    """Parts that are cut to fit: patterns of paths below the piece. `sizes` are those held back, of a part's three."""
+    """Parts that are cut to fit: patterns of paths below the piece.
+
+    `stands` says in words what they are measured from; `sizes` are those held back, of a part's three.
+    """
 
     parts: re.Pattern[str]
     measured_from: re.Pattern[str]
     what: str
+    stands: str
     measure: str
     sizes: tuple[int, ...]
 
@@ -33,6 +37,7 @@ FITTED = (
         parts=re.compile(r"drawer\[.*\]\.blocking\.\w+"),
         measured_from=re.compile(rf"{_CASE}|frame/.*"),
         what="slide blocking",
+        stands="case and face frame stand",
         measure="from the edge of the frame's opening to the side, each side by itself; plane it flush, never proud",
         sizes=(2,),
     ),
@@ -40,6 +45,7 @@ FITTED = (
         parts=re.compile(r"drawer\[.*\]/(box_front|box_back)"),
         measured_from=re.compile(r"frame/.*|drawer\[.*\]\.blocking\.\w+"),
         what="drawer box, front and back",
+        stands="the blocking is in",
         measure="the opening between the blocking, less the slides' room as measured on the slides in hand",
         sizes=(0,),
     ),
@@ -47,13 +53,15 @@ FITTED = (
         parts=re.compile(r"drawer\[.*\]/bottom"),
         measured_from=re.compile(r"frame/.*|drawer\[.*\]\.blocking\.\w+"),
         what="drawer bottom",
-        measure="in the box, dry: between the floors of its grooves",
+        stands="the blocking is in",
+        measure="one side and the box's front held together dry: between the floors of the grooves",
         sizes=(0, 1),
     ),
     Fitted(
         parts=re.compile(r"drawer\[.*\]/face/front"),
         measured_from=re.compile(r"frame/.*"),
         what="drawer front",
+        stands="the face frame stands",
         measure="its opening at both ends and both edges, less the gaps of the opening schedule",
         sizes=(0, 1),
     ),
@@ -61,6 +69,7 @@ FITTED = (
         parts=re.compile(r"drawer\[.*\]/face/applied\.\w+"),
         measured_from=re.compile(r"drawer\[.*\]/face/front"),
         what="frame applied on the front",
+        stands="the front is cut",
         measure="the front as it was fitted, less its margins",
         sizes=(0,),
     ),
@@ -68,6 +77,7 @@ FITTED = (
         parts=re.compile(r"door\[.*\]/(stile|rail)\.\w+"),
         measured_from=re.compile(r"frame/.*"),
         what="door stiles and rails",
+        stands="the face frame stands",
         measure="the opening's height for the stiles, its width for the rails, less the gaps of the opening schedule",
         sizes=(0,),
     ),
@@ -75,6 +85,7 @@ FITTED = (
         parts=re.compile(r"back"),
         measured_from=re.compile(_CASE),
         what="back",
+        stands="the case is closed",
         measure="between the walls of the rabbets, with the case's diagonals equal",
         sizes=(0, 1),
     ),
@@ -82,6 +93,7 @@ FITTED = (
         parts=re.compile(r"(base|crown)/\w+"),
         measured_from=re.compile(rf"{_CASE}|frame/.*"),
         what="mouldings around the case",
+        stands="case and face frame stand",
         measure="along the case; cut the mitres first, then the square ends at the wall",
         sizes=(0,),
     ),
@@ -89,6 +101,7 @@ FITTED = (
         parts=re.compile(r"top"),
         measured_from=re.compile(rf"{_CASE}|frame/.*|back|crown/.*"),
         what="top",
+        stands="case, back and mouldings stand",
         measure="over the case and its mouldings, with the overhangs",
         sizes=(0, 1),
     ),
@@ -103,6 +116,7 @@ class CutToFit:
     """
 
     what: str
+    stands: str
     measure: str
     placed: tuple[Placed, ...]
     sizes: tuple[int, ...]
@@ -131,7 +145,13 @@ def _line(piece: PieceDesign, fitted: Fitted, runs: tuple[StepRun, ...]) -> CutT
     before = next((run.number for run in runs if run.brings_any(own)), len(runs) + 1)
     after = max((run.number for run in runs if run.number < before and run.brings_any(rests)), default=0)
     return CutToFit(
-        what=fitted.what, measure=fitted.measure, placed=placed, sizes=fitted.sizes, after=after, before=before
+        what=fitted.what,
+        stands=fitted.stands,
+        measure=fitted.measure,
+        placed=placed,
+        sizes=fitted.sizes,
+        after=after,
+        before=before,
     )
 
 

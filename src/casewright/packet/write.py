@@ -5,20 +5,25 @@ from __future__ import annotations
 import errno
 import shutil
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
+from itertools import chain
 from pathlib import Path
+from typing import Any
 
+from casewright.packet.apart import Drawer, drawn_apart, gathered
 from casewright.packet.document import document_text
 from casewright.packet.drawing.explode import explode_offsets
 from casewright.packet.drawing.svg import svg_of
 from casewright.packet.errors import OpenStops, OutputError
 from casewright.packet.gltf import glb
 from casewright.packet.layout_drawing import drawn_patterns
+from casewright.packet.outlines import FOLDER, part_outlines
 from casewright.packet.pages.registry import PAGES, Page
 from casewright.packet.pages.setting import PAPERS, PaperName, Setting, setting_of
 from casewright.packet.parts_csv import parts_csv
-from casewright.packet.typesetting import typeset
+from casewright.packet.step import step_of
+from casewright.packet.typesetting import timestamp, typeset
 from casewright.project import Project
 from casewright.solids.mesh import scene_of
 
@@ -36,10 +41,12 @@ def write_packet(
     date: str,
     progress: Progress | None = None,
     pages: tuple[Page, ...] = PAGES,
+    step: bool = False,
 ) -> tuple[Path, ...]:
     """Write the packet of a project into `out_dir` and return its files.
 
-    An earlier packet there is replaced as a whole. `date` is printed and stamped; nothing asks the clock. Raises
+    An earlier packet there is replaced as a whole. `step` adds a STEP file of each piece, which needs the extra of that
+    name (StepUnavailable). `date` is printed and stamped; nothing asks the clock. Raises
     OpenStops where findings stop the work and no draft was asked for, OutputError where it cannot be written, and
     ValueError for a paper that is not known; then nothing is left behind and an earlier packet stays as it was.
     """
@@ -48,20 +55,25 @@ def write_packet(
     out = Path(out_dir)
     tell = progress or _silent
     check_place(out)
-    if project.stops and not draft:
-        raise OpenStops(project.stops)
-    setting = setting_of(project, paper, date, draft=bool(project.stops))
-    with _aside(out) as folder:
-        for name, content in packet_files(setting, pages, tell):
-            (folder / name).write_bytes(content)
-        names = sorted(p.name for p in folder.iterdir())
-        _put_in_place(folder, out)
+    with drawn_apart(project, paper, pages) as drawers:
+        if project.stops and not draft:
+            raise OpenStops(project.stops)
+        setting = setting_of(project, paper, date, draft=bool(project.stops))
+        with _aside(out) as folder:
+            models = step_files(setting) if step else ()
+            for name, content in chain(packet_files(setting, pages, tell, drawers), models):
+                (folder / name).parent.mkdir(exist_ok=True)
+                (folder / name).write_bytes(content)
+            names = sorted(p.relative_to(folder).as_posix() for p in folder.rglob("*") if p.is_file())
+            _put_in_place(folder, out)
     tell("written", 1.0)
     return tuple(out / name for name in names)
 
 
-def packet_files(setting: Setting, pages: tuple[Page, ...], tell: Progress) -> Iterator[tuple[str, bytes]]:
-    """Yield every file of a packet: its name and content."""
+def packet_files(
+    setting: Setting, pages: tuple[Page, ...], tell: Progress, drawers: Iterable[Drawer] = ()
+) -> Iterator[tuple[str, bytes]]:
+    """Yield every file of a packet: its name (with its folder) and content; `drawers` draw some pages apart."""
     project = setting.project
     yield "order.json", document_text(project).encode()
     yield "parts.csv", parts_csv(setting.rows)
@@ -72,12 +84,31 @@ def packet_files(setting: Setting, pages: tuple[Page, ...], tell: Progress) -> I
     for piece in setting.pieces:
         marks, offsets = setting.marks_of(piece), explode_offsets(piece, project.cache)
         yield f"{piece.path}.glb", glb(scene_of(piece, project.cache), piece.title, marks=marks, offsets=offsets)
-    contexts = []
-    for number, page in enumerate(pages):
-        tell(f"page {page.name}", 0.2 + 0.6 * number / len(pages))
-        contexts.append((page.name, page.context(setting)))
+    for row in setting.rows:
+        yield from part_outlines(row, project.shop.style.system)
+    contexts = _contexts(setting, pages, tell, drawers)
     tell("typesetting", 0.8)
-    yield "packet.pdf", typeset(setting.frame, contexts)
+    yield "packet.pdf", typeset(setting.frame, [(page.name, contexts[page.name]) for page in pages])
+
+
+def step_files(setting: Setting) -> Iterator[tuple[str, bytes]]:
+    """Yield the STEP file of each piece, its header stamped with the caller's date."""
+    stamp = timestamp(setting.frame.date).strftime("%Y-%m-%dT%H:%M:%S")
+    for piece in setting.pieces:
+        yield f"{piece.path}.step", step_of(piece, marks=setting.marks_of(piece), stamp=stamp)
+
+
+def _contexts(setting: Setting, pages: tuple[Page, ...], tell: Progress, drawers: Iterable[Drawer]) -> dict[str, Any]:
+    """Return the context of each page by name: those that nobody draws apart are made here meanwhile."""
+    apart = {name for drawer in drawers for name in drawer.names}
+    here = [page for page in pages if page.name not in apart]
+    made: dict[str, Any] = {}
+    for number, page in enumerate(here):
+        tell(f"page {page.name}", 0.2 + 0.5 * number / len(here))
+        made[page.name] = page.context(setting)
+    tell("drawings", 0.7)
+    made |= gathered(drawers)
+    return made | {page.name: page.context(setting) for page in pages if page.name not in made}
 
 
 def check_place(out: Path) -> None:
@@ -102,8 +133,8 @@ def _listed(out: Path) -> list[Path]:
 
 def _ours(name: str) -> bool:
     return (
-        name in ("packet.pdf", "parts.csv", MARK)
-        or name.endswith(".glb")
+        name in ("packet.pdf", "parts.csv", MARK, FOLDER)
+        or name.endswith((".glb", ".step"))
         or (name.startswith("layout-") and name.endswith(".svg"))
     )
 

@@ -30,6 +30,7 @@ class AssemblyPiece:
     """The steps of one piece and its cautions, numbered from 1."""
 
     title: str
+    glues: tuple[str, ...]
     steps: tuple[AssemblyStep, ...]
     cautions: tuple[str, ...]
 
@@ -68,7 +69,13 @@ def _piece(setting: Setting, piece: PieceDesign) -> AssemblyPiece:
                 cautions=numbers,
             )
         )
-    return AssemblyPiece(title=piece.title, steps=tuple(steps), cautions=cautions)
+    glues = dict.fromkeys(u.glue for run in runs for u in step_notes(setting.project, piece, runs, run).glues)
+    return AssemblyPiece(
+        title=piece.title,
+        glues=tuple(f"{sentence(glue.name)}: {glue_times(glue)}" for glue in glues),
+        steps=tuple(steps),
+        cautions=cautions,
+    )
 
 
 def note_texts(setting: Setting, notes: StepNotes, text: str) -> tuple[str, ...]:
@@ -77,12 +84,10 @@ def note_texts(setting: Setting, notes: StepNotes, text: str) -> tuple[str, ...]
     if notes.dry_fit and "dry fit" not in text.lower():
         out.append("Dry fit first.")
     for use in notes.glues:
-        joints = f" ({use.joints} joints)" if use.joints > 1 else ""
-        out.append(f"{sentence(use.glue.name)}{joints}: {glue_times(use.glue)}.")
+        joints = f" on {use.joints} joints" if use.joints > 1 else ""
+        out.append(f"{sentence(use.glue.name)}{joints}, {minutes(use.glue.clamp_time)} until it holds.")
     if notes.clamped:
-        out.append(
-            "Clamps, since nothing else holds it." if notes.clamped == 1 else f"Clamps on {notes.clamped} joints."
-        )
+        out.append("Clamps: nothing else holds it." if notes.clamped == 1 else f"Clamps on {notes.clamped} joints.")
     if notes.diagonal:
         out.append(f"Both diagonals {setting.printer.length(notes.diagonal)}.")
     return tuple(out)

@@ -81,14 +81,14 @@ def bore_text(setting: Setting, bore: Bore, words: SizeWords) -> str:
 def _bore(setting: Setting, bore: Bore, words: SizeWords) -> str:
     hole, show = bore.hole, setting.printer
     if isinstance(hole, Hole):
-        depth = "through" if hole.depth is None else f"{show.size(hole.depth)} deep"
-        text = f"⌀ {words.drill(hole.diameter)} {depth}"
+        depth = "through" if hole.depth is None else f"× {show.size(hole.depth)} deep"
+        text = f"Ø {words.drill(hole.diameter)} {depth}"
         if hole.bore_diameter > 0:
-            text += f", counterbored ⌀ {words.drill(hole.bore_diameter)} × {show.size(hole.bore_depth)}"
+            text += f", counterbored Ø {words.drill(hole.bore_diameter)} × {show.size(hole.bore_depth)}"
         if hole.countersink > hole.diameter:
-            text += f", countersunk {hole.sink_angle:g}° to ⌀ {words.nearest_drill(hole.countersink)}"
+            text += f", countersunk {hole.sink_angle:g}° to Ø {words.nearest_drill(hole.countersink)}"
         return text
     if isinstance(hole, PocketHole):
-        return f"pocket ⌀ {words.drill(hole.pocket_diameter)} at {hole.angle:g}°"
+        return f"pocket Ø {words.drill(hole.pocket_diameter)} at {hole.angle:g}°"
     length, width = slot_size(hole)
     return f"slot {words.drill(width)} × {show.size(length)} through"

@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from casewright.design.assembly import PieceDesign
 from casewright.packet.cut_to_fit import CutToFit, cut_to_fit
 from casewright.packet.pages.setting import Setting
-from casewright.packet.step_runs import step_runs
 
 AXES = ("length", "width", "thickness")
 
@@ -47,7 +46,7 @@ def fitting(setting: Setting) -> Fitting:
     for piece in setting.pieces:
         fits = cut_to_fit(piece)
         if fits:
-            found.setdefault(tuple(_line(setting, piece, c) for c in fits), []).append((piece, fits))
+            found.setdefault(tuple(_line(setting, c) for c in fits), []).append((piece, fits))
     pieces = tuple(
         FitPiece(title="; ".join(piece.title for piece, _ in alike), lines=_marked(setting, lines, alike))
         for lines, alike in found.items()
@@ -65,21 +64,16 @@ def _marked(
     return tuple(out)
 
 
-def _line(setting: Setting, piece: PieceDesign, line: CutToFit) -> FitLine:
-    runs = step_runs(piece)
+def _line(setting: Setting, line: CutToFit) -> FitLine:
     return FitLine(
         what=line.what,
         marks="",
         held=" and ".join(AXES[i] for i in line.sizes),
         over=_over(setting, line),
-        after=_step(runs[line.after - 1].number, runs[line.after - 1].first.text) if line.after else "at any time",
+        after=f"After step {line.after}, once {line.stands}" if line.after else f"Once {line.stands}",
         before=str(line.before),
         measure=line.measure,
     )
-
-
-def _step(number: int, text: str) -> str:
-    return f"{number}: {text[0].lower()}{text[1:]}"
 
 
 def _over(setting: Setting, line: CutToFit) -> str:

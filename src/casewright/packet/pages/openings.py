@@ -74,9 +74,9 @@ def _by(setting: Setting, o: Opening, *names: str) -> str:
 
 
 def gap_text(setting: Setting, across: Across, shim: float) -> str:
-    """Return a gap as a length, in mm too, and as a number of shims: "3/32 in (2.3 mm), 8 shims"."""
+    """Return a gap as a length, in mm too, and as a number of shims: "3/32 in (2.25 mm) each, 8 shims"."""
     count = max(1, round(across.gap_mm / shim))
-    metric = f"{decimal(across.gap_mm, 1)} mm"
+    metric = f"{decimal(across.gap_mm, 2)} mm"
     length = metric if setting.printer.unit == "mm" else f"{setting.printer.length(across.gap_mm)} ({metric})"
     return f"{length} each, {count} shims"
 

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
+from casewright.packet.pages.assembled import assembled
 from casewright.packet.pages.assembling import assembling
 from casewright.packet.pages.assumptions import assumptions
 from casewright.packet.pages.cautions import cautions
@@ -26,20 +27,26 @@ from casewright.packet.pages.setting import Setting
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """A page: `context(setting)` is a frozen record, `templates/<name>.typ` sets it."""
+    """A page: `context(setting)` is a frozen record, `templates/<name>.typ` sets it.
+
+    `effort` is about how many seconds the pictures of two pieces take; 0 for a page that is made in no time, or that
+    needs layouts or findings. A page with effort may be drawn in another process.
+    """
 
     name: str
     context: Callable[[Setting], Any]
+    effort: float = 0.0
 
 
 PAGES: tuple[Page, ...] = (
-    Page("cover", cover),
+    Page("cover", cover, effort=1.0),
     Page("hardware", hardware),
-    Page("exploded", exploded),
-    Page("groups", groups),
+    Page("assembled", assembled, effort=2.0),
+    Page("exploded", exploded, effort=3.0),
+    Page("groups", groups, effort=0.6),
     Page("parts", parts),
     Page("layouts", layouts),
-    Page("part-drawings", part_drawing_pages),
+    Page("part-drawings", part_drawing_pages, effort=4.5),
     Page("openings", opening_schedule),
     Page("fastening", fastening),
     Page("mouldings", mouldings),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from casewright.design.assembly import PieceDesign
@@ -61,6 +61,11 @@ class PageFrame:
     draft: bool
 
 
+UNFRAMED = PageFrame(
+    paper="", title="", client="", shop="", due="", date="", revision="", units="", state="", draft=False
+)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Setting:
     """What a page's context is made from."""
@@ -98,11 +103,16 @@ def setting_of(project: Project, paper: PaperName, date: str, draft: bool) -> Se
         state=findings_state(project.findings),
         draft=draft,
     )
+    return replace(unframed_setting(project, paper), frame=frame)
+
+
+def unframed_setting(project: Project, paper: PaperName) -> Setting:
+    """Return the setting of a project's drawings, which need no head or foot: nothing is laid out for it."""
     return Setting(
         project=project,
-        printer=printer,
+        printer=Printer(project.shop.style),
         paper=PAPERS[paper],
-        frame=frame,
+        frame=UNFRAMED,
         rows=parts_list(project),
         printed=printed_of(project.assembly.pieces, project.shop.style),
     )
