@@ -44,11 +44,13 @@ def load_board(
     if opened is not None:
         fill, needs, served = _fill_group(fill, needs, opened, rank)
     still = opened if opened is not None and not needs.done(opened.keys) else None
+    tries = 0
     full: set[str] = set()  # panels of which no other goes on: copies are alike
     for group in _waiting(needs, groups, still, rank):
         alone = group.keys[0][0] if len(group.keys) == 1 else ""
         if alone in full:
             continue
+        tries += 1
         trial, after, placed = _fill_group(fill, needs, group, rank)
         if placed and (still is None or after.done(group.keys)):
             fill, needs = trial, after
@@ -57,7 +59,8 @@ def load_board(
             full.add(alone)
     grouped = {k for g in groups for k in g.keys}
     _fill_with(fill, needs, [k for k in order if k not in grouped])
-    work = len(order) // 4 + 8 * sum(len(lane.pieces) + 1 for lane in fill.lanes)
+    held = sum(len(lane.pieces) + 1 for lane in fill.lanes)
+    work = len(order) // 4 + 8 * held + tries * (held + len(order) // 8)
     return Load(fill, needs, still, served, _shown(fill, needs), work=work)
 
 

@@ -16,6 +16,8 @@ from casewright.layout.model import BoardDemand, BoardPart, BoardStock
 
 MANY = 120  # pieces
 BOARDS_COMPARED = 60
+PLAN_WORK = 150_000  # beyond it a plan compares few boards, in one order
+FEW_BOARDS = 3
 
 Rank = Callable[[BoardPart], tuple[float, ...]]
 Choose = Callable[[Sequence[BoardStock], bool], Sequence[BoardStock]]
@@ -75,8 +77,8 @@ def make_plan(job: Job, choose: Choose, ranks: Sequence[Rank] = RANKS, start: Se
     """
     loads = list(start)
     used: Counter[str] = Counter()
-    for load in loads:
-        used[load.fill.source.id] += load.times
+    for kept in loads:
+        used[kept.fill.source.id] += kept.times
     needs, opened = (loads[-1].needs, loads[-1].open) if loads else (job.needs, None)
     many = sum(n for n in job.needs.left.values() if n) > MANY
     before: dict[State, Choice] = {}
@@ -86,7 +88,7 @@ def make_plan(job: Job, choose: Choose, ranks: Sequence[Rank] = RANKS, start: Se
         state = _state(needs, opened)
         load = _again(job, needs, opened, before.get(state), boards) if many else None
         if load is None:
-            choice, load, tried = _chosen(job, needs, opened, boards, choose, ranks)
+            choice, load, tried = _chosen(job, needs, opened, boards, choose, ranks, hasty=work > PLAN_WORK)
             work += tried
             if load is None or choice is None:
                 break
@@ -138,9 +140,11 @@ def _chosen(
     boards: Sequence[BoardStock],
     choose: Choose,
     ranks: Sequence[Rank],
+    hasty: bool,
 ) -> tuple[Choice | None, Load | None, int]:
     """The best load of the boards worth trying, else of all; how it was filled, and the work of trying."""
-    chosen = _sample(choose(boards, needs.show_left()))
+    chosen = _sample(choose(boards, needs.show_left()), FEW_BOARDS if hasty else BOARDS_COMPARED)
+    ranks = ranks[:1] if hasty else ranks
     best = _best_load(job, needs, opened, chosen, ranks)
     if best[1] is None and len(chosen) < len(boards):
         more = _best_load(job, needs, opened, boards, ranks)
@@ -148,12 +152,12 @@ def _chosen(
     return best
 
 
-def _sample(boards: Sequence[BoardStock]) -> Sequence[BoardStock]:
-    """No more than so many boards, spread over all by width and length."""
-    if len(boards) <= BOARDS_COMPARED:
+def _sample(boards: Sequence[BoardStock], most: int) -> Sequence[BoardStock]:
+    """At most `most` boards, spread over all by width and length."""
+    if len(boards) <= most:
         return boards
     by_size = sorted(boards, key=lambda s: (s.width, s.length, s.id))
-    return [by_size[i * len(boards) // BOARDS_COMPARED] for i in range(BOARDS_COMPARED)]
+    return [by_size[(2 * i + 1) * len(boards) // (2 * most)] for i in range(most)]
 
 
 def _best_load(

@@ -19,7 +19,7 @@ from casewright.layout.model import BoardPart, BoardStock
 
 DEFAULT_STEPS = 300
 STEPS_A_BOARD = 60
-DEFAULT_WORK = 1_000_000  # see `Load`; some seconds
+DEFAULT_WORK = 800_000  # see `Load`; some seconds
 HISTORY = 12
 BOARDS_TRIED = 2
 RANKS_TRIED = 2

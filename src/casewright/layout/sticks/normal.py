@@ -86,9 +86,13 @@ def _size(demand: StickDemand, block: Block, level: Level) -> int:
 def _capacity(demand: StickDemand, blocks: Sequence[Block], source: StickStock, level: Level) -> int:
     runs = [abs(slope) for b in blocks for slope in (b.left, b.right)]
     room = 2 * usable(demand, source)
+    trim = 0 if source.offcut else demand.end_trim
+    held = 2 * max(0, demand.least_held - trim) if any(b.shortest < demand.least_held for b in blocks) else 0
     if level is Level.RELAXED:
-        return room + 2 * kerf_between(demand, max(runs, default=0), 0)
-    held = demand.least_held if any(b.shortest < demand.least_held for b in blocks) else 0
-    reserve = 2 * max(runs, default=0) + 2 * held if level is Level.RESERVED else 2 * held
+        always = trim > 0 and all(
+            b.longest < demand.least_held for b in blocks
+        )  # the last cut too holds what is beyond
+        return room + 2 * kerf_between(demand, max(runs, default=0), 0) - (held if always else 0)
+    reserve = 2 * max(runs, default=0) + held if level is Level.RESERVED else held
     wide = kerf_between(demand, max(runs, default=0), 0) - demand.kerf if level is Level.RESERVED else 0
     return room + 2 * demand.kerf - reserve - 2 * wide
