@@ -7,6 +7,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 import pytest
+from tests.solids.ocp_oracle import oracle_volume
 
 from casewright.design.blanks import Blank, Face
 from casewright.design.features.base import Feature, MadeAt
@@ -315,6 +316,40 @@ def test_bands_add_to_the_size_and_meet_at_corners() -> None:
     assert solid_of(again.lowered()).body.volume() == pytest.approx(solid.body.volume())
     mirrored = solid_of(part.mirrored().lowered())
     assert mirrored.body.volume() == pytest.approx(solid.body.volume())
+
+
+ORACLE: list[tuple[Feature, ...]] = [
+    (RipBevel(face=Face.EDGE1, datum=Face.FACE0, angle=15.0), roundover(Face.FACE1, Face.EDGE0, 5.0, step=1.0)),
+    (
+        ogee(Face.FACE1, Face.EDGE1, 4.0),
+        chamfer(Face.FACE0, Face.END0, 3.0, 5.0),
+        edge_cove(Face.END1, Face.EDGE0, 6.0),
+    ),
+    (arch(BOARD, Face.EDGE0, (50.0, 250.0), 25.0), VGroove(face=Face.FACE1, along=0, at=60.0, depth=2.0)),
+    (bracket(BOARD, Face.EDGE1, 80.0, 40.0, 30.0), mortise(Face.EDGE0, (20.0, 60.0), (6.0, 14.0), 30.0, rounded=True)),
+    (
+        EndCut(face=Face.END1, at=250.0, mitre=30.0, bevel=20.0),
+        MitreSlot(
+            face=Face.END1, at=250.0, mitre=30.0, bevel=20.0, level=Face.FACE1, offset=9.0, width=4.0, depth=9.0,
+            stop0=8.0,
+        ),
+        HoleRow(face=Face.FACE1, u=37.0, v=20.0, along=0, count=4, pitch=32.0, diameter=5.0, depth=12.0),
+    ),
+    (
+        EndCut(face=Face.END0, at=50.0, mitre=-45.0),
+        KeySlot(
+            face=Face.END0, at=50.0, mitre=-45.0, bevel=0.0, level=Face.FACE0, offset=10.0, width=3.0, depth=25.0,
+            outer=Face.EDGE1,
+        ),
+    ),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("features", ORACLE, ids=lambda fs: fs[0].describe())
+def test_the_independent_kernel_agrees(features: tuple[Feature, ...]) -> None:
+    """Open CASCADE on the same volumes."""
+    part = Part(form=Form.BOARD, stock="poplar-4/4", blank=BOARD, features=features)
+    assert made(*features).body.volume() == pytest.approx(oracle_volume(part.lowered()), rel=1e-4)
 
 
 def test_a_through_rectangle_is_left_open() -> None:

@@ -17,8 +17,9 @@ import shapely
 from casewright.design.blanks import Blank, Face
 from casewright.design.features.base import Feature, MadeAt
 from casewright.design.features.cuts import RectCut
+from casewright.design.features.hole_rows import HoleRow
 from casewright.design.features.holes import Hole, PocketHole
-from casewright.design.features.openings import Recess
+from casewright.design.features.openings import Recess, ShapedEdge
 from casewright.design.features.shaping import EndCut, Taper
 from casewright.design.frames import cosd, sind
 from casewright.design.outlines import Outline, Point2, rectangle
@@ -118,6 +119,8 @@ def _taken_off(feature: Feature, blank: Blank) -> shapely.Polygon | None:
             feature.face.axis == 2 and feature.depth >= blank.thickness - EPS and _on_border(feature, blank)
         ):
             return shapely.box(feature.u0, feature.v0, feature.u1, feature.v1)
+        case ShapedEdge():
+            return shapely.Polygon(feature.outline.points())
         case _:
             return None
 
@@ -144,13 +147,18 @@ def _is_through(feature: Feature, blank: Blank, face: Face) -> bool:
     if feature.face is not face.opposite:
         return False
     depth = getattr(feature, "depth", 0.0)
-    return (isinstance(feature, Hole) and depth is None) or (depth or 0.0) >= blank.thickness - EPS
+    return (isinstance(feature, (Hole, HoleRow)) and depth is None) or (depth or 0.0) >= blank.thickness - EPS
 
 
 def _feature(space: Any, feature: Feature, blank: Blank, place: Any, k: float, document: Drawing) -> None:
     match feature:
         case Hole():
             _hole(space, feature, blank, place, k, document)
+        case HoleRow():
+            for hole in feature.holes:
+                _hole(space, hole, blank, place, k, document)
+        case ShapedEdge():
+            return  # a part of the outline
         case Recess():
             _outline(space, feature.outline, place, _cut_layer(feature.depth, blank), document)
         case RectCut():

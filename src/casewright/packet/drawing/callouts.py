@@ -13,7 +13,10 @@ from typing import Any
 from casewright.design.blanks import Blank, Face
 from casewright.design.features.base import Feature
 from casewright.design.features.cuts import HingeMortise, RectCut, Tenon
+from casewright.design.features.edges import EdgeProfile, RipBevel, VGroove
+from casewright.design.features.hole_rows import HoleRow
 from casewright.design.features.holes import Hole, PocketHole
+from casewright.design.features.mitres import KeySlot, MitreSlot
 from casewright.design.features.openings import Recess
 from casewright.design.features.shaping import Cove, EndCut, Taper
 from casewright.design.frames import Vec
@@ -286,11 +289,71 @@ def _cove(cove: Cove, w: Words) -> Called:
     )
 
 
+def _rip_bevel(bevel: RipBevel, w: Words) -> Called:
+    text = f"rip bevel {format_angle(bevel.angle)} at {face_name(bevel.face)}, measured from {face_name(bevel.datum)}"
+    if bevel.inset:
+        text += f", {w.sizes.text(bevel.inset)} in from it"
+    shown = (Shown("angle", bevel.angle, format_angle(bevel.angle)),)
+    return Called(text, Place(w.main, (_on_sides(w, bevel.face),), ()), shown)
+
+
+def _edge_profile(profile: EdgeProfile, w: Words) -> Called:
+    run, drop = profile.sizes
+    size = w.sizes.text(run) if abs(run - drop) < EPS else f"{w.sizes.text(run)} × {w.sizes.text(drop)}"
+    text = f"{profile.describe()} {size}, {face_name(profile.face)} to {face_name(profile.side)}"
+    for name, stop in (("low", profile.stop0), ("high", profile.stop1)):
+        if stop:
+            text += f", stops {w.sizes.text(stop)} before the {name} end"
+    shown = (Shown("along the face", run, w.sizes.text(run)), Shown("down the side", drop, w.sizes.text(drop)))
+    return Called(text, Place(w.main, (_on_sides(w, profile.face, profile.side),), ()), shown)
+
+
+def _v_groove(groove: VGroove, w: Words) -> Called:
+    across = next(axis for axis in groove.face.uv_axes if axis != groove.along)
+    middle = w.blank.size[groove.along] / 2
+    at = (middle, groove.at) if groove.along < across else (groove.at, middle)
+    text = f"V-groove {format_angle(groove.angle)}, {w.sizes.shallow(groove.depth, Role.FREE)} deep"
+    located = ((across, groove.at),)
+    shown = (Shown("depth", groove.depth, w.sizes.text(groove.depth)),)
+    return Called(text, Place(groove.face, (w.blank.point(groove.face, at),), located), shown)
+
+
+def _hole_row(row: HoleRow, w: Words) -> Called:
+    depth = "through" if row.depth is None else f"{w.sizes.text(row.depth)} deep"
+    text = f"row of {row.count} holes Ø {w.sizes.drill(row.diameter)}, {depth}, {w.sizes.place(row.pitch)} apart"
+    u, v = row.face.uv_axes
+    points = tuple(w.blank.point(row.face, place) for place in row.places)
+    shown = (Shown("diameter", row.diameter, w.sizes.drill(row.diameter)), Shown("pitch", row.pitch, ""))
+    return Called(text, Place(row.face, points, ((u, row.u), (v, row.v)), row.diameter / 2), shown)
+
+
+def _mitre_slot(slot: MitreSlot | KeySlot, w: Words) -> Called:
+    wide, deep = w.sizes.text(slot.width, Role.HOUSING), w.sizes.text(slot.depth, Role.HOUSING)
+    text = (
+        f"{slot.describe()} {wide} wide, {deep} deep in {face_name(slot.face)}, its middle "
+        f"{w.sizes.place(slot.offset)} from {face_name(slot.level)} on the mitre"
+    )
+    if isinstance(slot, KeySlot):
+        text += f", from {face_name(slot.outer)}"
+    shown = (Shown("width", slot.width, ""), Shown("depth", slot.depth, ""), Shown("offset", slot.offset, ""))
+    return Called(text, Place(w.main, ((slot.at, w.blank.width / 2, _surface(w)),), ()), shown)
+
+
+def _on_sides(w: Words, *faces: Face) -> Vec:
+    """Return the middle of the main face, moved to the sides that are named: where a cut along them is seen."""
+    at = [w.blank.length / 2, w.blank.width / 2, _surface(w)]
+    for face in faces:
+        if face.axis != w.main.axis:
+            at[face.axis] = w.blank.size[face.axis] if face.high else 0.0
+    return (at[0], at[1], at[2])
+
+
 def _surface(w: Words) -> float:
     return w.blank.thickness if w.main.high else 0.0
 
 
 _DESCRIBERS: tuple[tuple[type[Any], Callable[[Any, Words], Called]], ...] = (
     (Hole, _hole), (PocketHole, _pocket), (RectCut, _rect), (Tenon, _tenon), (Recess, _recess), (EndCut, _end_cut),
-    (Taper, _taper), (Cove, _cove),
+    (Taper, _taper), (Cove, _cove), (RipBevel, _rip_bevel), (EdgeProfile, _edge_profile), (VGroove, _v_groove),
+    (HoleRow, _hole_row), (MitreSlot, _mitre_slot), (KeySlot, _mitre_slot),
 )  # fmt: skip
