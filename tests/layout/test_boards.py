@@ -146,6 +146,29 @@ def test_nothing_lies_on_an_unusable_stretch() -> None:
     assert sorted(leaf.x for leaf in _laid(layout.patterns[0].root)) == [0, 520]
 
 
+def test_boards_cut_alike_are_one_pattern_in_a_large_order() -> None:
+    parts = (
+        BoardPart(id="rail", length=500, width=60, count=50_000),
+        BoardPart(id="stile", length=700, width=60, count=30_000),
+        BoardPart(id="top", length=800, width=300, count=60, strip_min=50, strip_max=115, jointing=2, match="tops"),
+    )
+    stock = tuple(BoardStock(id=f"b{x}", length=x, width=200, price=x) for x in (2400, 3000, 3600))
+    demand = BoardDemand(parts=parts, stock=stock, kerf=3, end_trim=25, edge_trim=5)
+    layout = solved(demand, steps=1)
+    assert not layout.unplaced
+    assert max(p.times for p in layout.patterns) > 1000
+    assert layout.outcome.bound <= layout.outcome.value < 1.3 * layout.outcome.bound
+
+
+def test_the_bound_counts_whole_lengths() -> None:
+    # three lengths of 700 in 2400, not 3.4: eight pieces of the full width take three boards
+    part = BoardPart(id="p", length=700, width=100, count=8)
+    stock = (BoardStock(id="b", length=2400, width=100, price=7),)
+    layout = solved(BoardDemand(parts=(part,), stock=stock, kerf=0))
+    assert layout.outcome.proven
+    assert layout.outcome.bound == 21
+
+
 def test_quantity_to_buy_repeats_and_grows_with_the_chance() -> None:
     demand = BoardDemand(parts=(BoardPart(id="p", length=700, width=90, count=20),), stock=(), kerf=3, edge_trim=5)
     supply = BoardSupply(

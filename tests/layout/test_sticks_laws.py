@@ -140,6 +140,15 @@ def test_short_pieces_leave_something_to_hold() -> None:
         assert length - end >= 150
 
 
+def test_short_pieces_alone_are_proven_with_what_must_be_held() -> None:
+    # each stick of 1000 loses 10 at one end and the 300 held at the other: three pieces of 200, not four
+    part = StickPart(id="foot", length=200, count=7)
+    stock = (StickStock(id="s", length=1000, price=5),)
+    layout = solved(StickDemand(parts=(part,), stock=stock, kerf=3, end_trim=10, least_held=300))
+    assert layout.outcome.proven
+    assert layout.outcome.value == 15
+
+
 def test_a_run_that_ends_in_a_short_piece_is_held_too() -> None:
     run = [
         StickPart(id=n, length=size, count=3, run="r", sequence=i, in_sequence=True)

@@ -124,7 +124,7 @@ def _put_in_lane(fill: Fill, needs: Needs, key: Key) -> bool:
         limit = lane.size if fill.rip_first else lane.longest_free()
         if (lane.longest_free() if fill.rip_first else lane.size) < length:
             continue
-        width = needs.width(key, _even(fill, needs, key, limit) if not fill.rip_first else limit)
+        width = needs.width(key, limit) if fill.rip_first else _even_width(fill, needs, key, limit)
         spare = lane.size - (width if fill.rip_first else length)
         if width and (best is None or (spare, lane.at) < best[:2]):
             best = spare, lane.at, lane, width
@@ -137,10 +137,10 @@ def _put_in_lane(fill: Fill, needs: Needs, key: Key) -> bool:
 def _put_in_new_lane(fill: Fill, needs: Needs, key: Key) -> bool:
     length = needs.parts[key[0]].length
     if fill.rip_first:
-        width = needs.width(key, _even(fill, needs, key, fill.widest_room()))
+        width = _even_width(fill, needs, key, fill.widest_room())
         lane = fill.open_lane(length, width) if width else None
     else:
-        width = needs.width(key, _even(fill, needs, key, fill.longest_span()))
+        width = _even_width(fill, needs, key, fill.longest_span())
         lane = fill.open_lane(width, length) if width else None
     if lane is None:
         return False
@@ -153,6 +153,11 @@ def _lay(fill: Fill, needs: Needs, key: Key, lane: Lane, width: int) -> None:
     name = needs.cut(key, width)
     along, across = (length, width) if fill.rip_first else (width, length)
     fill.put(lane, name, along, across)
+
+
+def _even_width(fill: Fill, needs: Needs, key: Key, room: int) -> int:
+    """The width to cut next from `room`: even strips where these can still finish the panel, else what can."""
+    return needs.width(key, _even(fill, needs, key, room)) or needs.width(key, room)
 
 
 def _even(fill: Fill, needs: Needs, key: Key, room: int) -> int:
