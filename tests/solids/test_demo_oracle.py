@@ -6,13 +6,13 @@ Source: Open CASCADE through `cadquery-ocp-novtk`, which evaluates the same volu
 from __future__ import annotations
 
 import pytest
+from tests.laws.orders import project_of, valid_texts
+from tests.laws.test_laws import DEMO
+from tests.solids.ocp_oracle import oracle_volume
 
 from casewright import Project, load_order, load_shop
 from casewright.cache import Cache
 from casewright.solids.measure import volume_of
-from tests.laws.orders import project_of, valid_texts
-from tests.laws.test_laws import DEMO
-from tests.solids.ocp_oracle import oracle_volume
 
 CACHE = Cache()
 

@@ -25,9 +25,9 @@ _INTRODUCTION = (
 )
 _OWN_STOCK = """## Stock of the shop's own
 
-A table `[stock.<kind>.<name>]` adds an item to the library; roles, measures and prices then name it like any other. `like`
-takes whatever the item does not give itself from an item (or a template) of the library. `price` is for one of what the
-kind is sold by, or for one `per`. Keys in italics are lengths; a key that has a default may be left out.
+A table `[stock.<kind>.<name>]` adds an item to the library; roles, measures and prices then name it like any other.
+`like` takes whatever the item does not give itself from an item (or a template) of the library. `price` is for one of
+what the kind is sold by, or for one `per`. Keys in italics are lengths; a key that has a default may be left out.
 
 ```toml
 [stock.sheets.shop-maple-18]
@@ -51,9 +51,10 @@ spring = 45
 ```
 
 A profile is a closed outline of points `[x, y, bulge]`: x out from the wall, y up, either way round; the bulge is
-tan(θ/4) of the arc to the next point, 0.4142 for a quarter circle, below zero where a counter-clockwise outline is hollow.
-Or it is a drawing beside the shop file, `outline`: a DXF file (polylines, lines, arcs, circles on one `layer`) or an SVG
-file (paths, polygons, rectangles, circles; `layer` is an id), with `outline_unit` where the drawing does not say its own.
+tan(θ/4) of the arc to the next point, 0.4142 for a quarter circle, below zero where a counter-clockwise outline is
+hollow. Or it is a drawing beside the shop file, `outline`: a DXF file (polylines, lines, arcs, circles on one `layer`)
+or an SVG file (paths, polygons, rectangles, circles; `layer` is an id), with `outline_unit` where the drawing does not
+say its own.
 It holds one closed outline, which is put with its back to the wall."""
 _WRITTEN = "This page is written from the schema; `scripts/write_references.py` renews it."
 

@@ -3,9 +3,9 @@
 Frame of the saw: X to the operator's right, Y to the fence, Z up. A cut is a plane with outward normal n in the blank's
 frame (x along, y across, z out of the back).
 
-1. *Flat* on its back, face up: blank y lies along Y (upper edge to the fence) or, turned half about Z, against it (lower
-   edge to the fence). The trace of the plane on the table gives the swing, its lean the tilt; of the two ways that one is
-   taken whose tilt is to the left, which every compound saw can do.
+1. *Flat* on its back, face up: blank y lies along Y (upper edge to the fence) or, turned half about Z, against it
+   (lower edge to the fence). The trace of the plane on the table gives the swing, its lean the tilt; of the two ways
+   that one is taken whose tilt is to the left, which every compound saw can do.
 2. *Nested*, for cuts that stand upright once installed: the back against the fence as against the wall. A crown stands
    upside down, turned half about the way out of the wall, so its ends change sides; a moulding without spring stands
    as on the wall. The saw then swings by half the corner and does not tilt.

@@ -1,6 +1,6 @@
 """The framed carcass: sides, raised bottom, stretchers, rear base rail, back set into rabbets.
 
-Trade notes 1–6: sides run the full body height; what stands between them ends at the back; screws through
+Common practice. : sides run the full body height; what stands between them ends at the back; screws through
 a side only where a moulding covers them, else pocket screws from a hidden face.
 """
 

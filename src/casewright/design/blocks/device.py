@@ -1,6 +1,6 @@
 """A round low-voltage module let into the underside of a top, with a channel for its plug to the back.
 
-Trade notes 27. Device + margin must miss every fastener, side, rail and stretcher, or these get a stated
+Common practice. Device + margin must miss every fastener, side, rail and stretcher, or these get a stated
 cut-out; it is held removably.
 """
 
@@ -144,7 +144,7 @@ def _sound(
                 f"the module sits {got:.1f} mm from the {what} edge and meets the case",
                 value=got,
                 limit=least,
-                source="trade notes 27",
+                source="common practice",
                 remedy=f"move it to {least:.0f} mm or more from the {what}",
             )
             return False

@@ -1,6 +1,6 @@
 """An inset frame-and-panel door on butt hinges, with knob, stop and catch.
 
-Trade notes 17–22. Stub tenons only with a glued sheet panel or doors up to 600 mm high.
+Common practice. Stub tenons only with a glued sheet panel or doors up to 600 mm high.
 """
 
 from __future__ import annotations
@@ -86,7 +86,7 @@ def _let_leaf(d: Draft, kit: Kit, body: Body, opening: Opening, spec: DoorSpec, 
             f"stub tenons on a door {height:.0f} mm high",
             value=height,
             limit=d.practice["door.stub_height"],
-            source="trade notes 20",
+            source="common practice",
             remedy="glue the sheet panel in its groove",
         )
     sight = min(width - 2 * spec.stile, height - 2 * spec.rail)

@@ -1,4 +1,4 @@
-"""Knob, stop and catch of an inset door (trade notes 19)."""
+"""Knob, stop and catch of an inset door (common practice)."""
 
 from __future__ import annotations
 

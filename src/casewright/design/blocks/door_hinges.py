@@ -1,4 +1,4 @@
-"""Butt hinges let into door and stile: gap = closed thickness − both mortises (trade notes 22)."""
+"""Butt hinges let into door and stile: gap = closed thickness − both mortises (common practice)."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ def hang_on_hinges(d: Draft, kit: Kit, body: Body, opening: Opening, leaf: Leaf,
             f"hinge closes at {hinge.closed:.1f} mm, the gap is {spec.gap:.1f} mm",
             value=spec.gap,
             limit=hinge.closed,
-            source="trade notes 22",
+            source="common practice",
             remedy="use a thicker hinge or a smaller gap",
         )
         return

@@ -1,6 +1,6 @@
 """An inset drawer: box on side-mount slides behind a face frame, false front with an applied frame, pull.
 
-Trade notes 11–19. Everything hangs on the opening: the box is the opening less the slides' room, the
+Common practice. Everything hangs on the opening: the box is the opening less the slides' room, the
 blocking brings each slide flush with the opening on its own side, the front leaves its gaps.
 """
 
@@ -58,7 +58,7 @@ def _choose_slide(d: Draft, kit: Kit, body: Body, g: str, front_t: float) -> Sli
             f"no slide in stock fits a depth of {room:.1f} mm",
             value=room,
             limit=min(s.set_back + s.length for s in family),
-            source="trade notes 13",
+            source="common practice",
             remedy="make the case deeper or stock a shorter slide",
         )
         return None
@@ -109,7 +109,7 @@ def _let_box(d: Draft, kit: Kit, body: Body, opening: Opening, slide: Slide, g: 
             f"the box would be {height:.1f} mm high",
             value=height,
             limit=slide.height + p["drawer.over_slide"],
-            source="trade notes 14",
+            source="common practice",
             remedy="give the drawer a higher front or take a lower slide",
         )
         return None

@@ -1,6 +1,6 @@
 """A drawer box: glued rabbets at the corners, sheet bottom in grooves on four sides.
 
-Trade notes 14–16.
+Common practice.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """The false front of a drawer: gaps, applied frame, pull, and how it is hung.
 
-Trade notes 17–18.
+Common practice.
 """
 
 from __future__ import annotations
@@ -221,7 +221,7 @@ def hang_front(d: Draft, kit: Kit, box: Box, g: str, front_t: float) -> None:
 
 
 def _base_fits(d: Draft, kit: Kit, pull: Pull, g: str) -> bool:
-    """A pull's base is narrower than the field inside an applied frame (trade notes 18)."""
+    """A pull's base is narrower than the field inside an applied frame (common practice)."""
     if not d.has(f"{g}/face/applied.left"):
         return True
     moulding = d.at(f"{g}/face/applied.left").part.blank.width
@@ -236,7 +236,7 @@ def _base_fits(d: Draft, kit: Kit, pull: Pull, g: str) -> bool:
         f"the field inside the applied frame is {field:.1f} mm high, the pull's base {base:.1f} mm",
         value=field,
         limit=base + d.practice["pull.field_room"],
-        source="trade notes 18",
+        source="common practice",
         remedy="a higher drawer, a smaller pull, a narrower moulding or margin",
     )
     return False

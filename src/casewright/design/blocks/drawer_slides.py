@@ -1,6 +1,6 @@
 """Slides and their blocking: flush with the opening on each side alone, screws inside the wood.
 
-Trade notes 11–13.
+Common practice.
 """
 
 from __future__ import annotations
@@ -34,7 +34,7 @@ def drawer_slides(d: Draft, kit: Kit, body: Body, opening: Opening, slide: Slide
             f"only {need:.1f} mm between the opening and the side for blocking",
             value=need,
             limit=p["blocking.least"],
-            source="trade notes 12",
+            source="common practice",
             remedy="make the stiles wider",
         )
         return

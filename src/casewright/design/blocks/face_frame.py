@@ -1,6 +1,6 @@
 """The face frame: outer stiles full height, rails between them, pocket screws from behind; glued to the case.
 
-Trade notes 8–10. Visible widths are the input; rails under mouldings are covered + visible.
+Common practice. Visible widths are the input; rails under mouldings are covered + visible.
 """
 
 from __future__ import annotations
@@ -188,7 +188,7 @@ def _rail_to_stile(
     drive = (float(sign), 0.0, 0.0)
     name = rail.path.removeprefix(d.path + "/")
     narrow = width < 38.0
-    # A narrow rail takes one screw and, beside it, a dowel against twisting (trade notes 8).
+    # A narrow rail takes one screw and, beside it, a dowel against twisting (common practice).
     screw_at = 0.3 * width
     forced = (screw_at,) if narrow else ()
     d.joint(

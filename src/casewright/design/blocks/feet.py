@@ -1,6 +1,6 @@
 """Tapered and coved feet with corner blocks, dowels, inserts and levelling feet.
 
-Trade notes 30–31. A foot bears on the lower edges of side and frame (or rear rail); its tip is at least
+Common practice. A foot bears on the lower edges of side and frame (or rear rail); its tip is at least
 2.5 × the insert's diameter; the block is glued and screwed to side and rail under the base moulding.
 """
 
@@ -105,7 +105,7 @@ def feet(d: Draft, kit: Kit, body: Body, spec: FeetSpec) -> None:
             f"the foot's tip is {tip:.1f} mm",
             value=tip,
             limit=least,
-            source="trade notes 30",
+            source="common practice",
             remedy="a tip between this and the section of the stick",
         )
         return

@@ -1,6 +1,6 @@
 """Runs of moulding around left side, front and right side: outside mitres at the corners, square at the wall.
 
-Trade notes 28–29. Lengths are long point to long point: front = body width + 2 projections, return = body depth
+Common practice. Lengths are long point to long point: front = body width + 2 projections, return = body depth
 (from the frame's face) + one projection.
 """
 

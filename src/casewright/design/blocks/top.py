@@ -1,6 +1,6 @@
 """A solid top glued up from boards, fixed at the front, free to move to the wall; slots at the rear.
 
-Trade notes 24–25. Slot length = C × (moisture range of the room) × distance from the fixed line + shank + 3 mm.
+Common practice. Slot length = C × (moisture range of the room) × distance from the fixed line + shank + 3 mm.
 """
 
 from __future__ import annotations

@@ -115,59 +115,13 @@ def _body(d: Draft, kit: Kit, spec: BedsideOrder, wet: Moisture) -> tuple[Body |
         rule="the top's growth to the damp end + clearance: it moves to the wall and must not meet it",
     )
     top_spec = TopSpec(thickness=thick, overhang_front=front, overhang_side=side, overhang_back=rear, to_wall=to_wall)
-    flat = d.practice["top.finished_share"] * kit.board("top").dressed
-    if flat + 1e-6 < thick <= kit.board("top").dressed:
-        d.find(
-            "top.flatten",
-            Severity.WARN,
-            "top",
-            f"a top of {thick:.1f} mm leaves nothing to flatten the glue-up from this board",
-            value=thick,
-            limit=flat,
-            source="common practice: practice top.finished_share",
-            remedy="a thicker board for the role top, or a thinner top",
-        )
-    if thick > kit.board("top").dressed + 1e-6:
-        d.find(
-            "top.thickness",
-            Severity.STOP,
-            "top.thickness",
-            f"a top of {thick:.1f} mm does not come out of this board",
-            value=thick,
-            limit=kit.board("top").dressed,
-            source=kit.board("top").source,
-            remedy="choose a thicker board for the role top, or a thinner top",
-        )
+    if not _top_stands(d, kit, top_spec, crown_out):
         return None, top_spec
-    for name, got, need in (("side", side, crown_out), ("front", front, crown_out)):
-        if got < need:
-            d.find(
-                "top.overhang",
-                Severity.STOP,
-                f"top.overhang_{name}",
-                "the crown stands out beyond the top",
-                value=got,
-                limit=need,
-                source="trade notes 29",
-                remedy="a wider overhang or a smaller crown",
-            )
-            return None, top_spec
     body_width = width - 2 * max(side, base_out)
     body_depth = depth - max(front, base_out) - max(0.0, rear - to_wall)
     body_height = height - thick - spec.feet.height
-    least = d.practice["body.least"]
-    for name, value in (("width", body_width), ("depth", body_depth), ("height", body_height)):
-        if value < least:
-            d.find(
-                "body.too_small",
-                Severity.STOP,
-                name,
-                f"the body would be {value:.1f} mm in {name}",
-                value=value,
-                limit=least,
-                remedy=f"order a larger {name}",
-            )
-            return None, top_spec
+    if not _large_enough(d, body_width, body_depth, body_height):
+        return None, top_spec
     body = let_body(
         d,
         width=body_width,
@@ -179,6 +133,65 @@ def _body(d: Draft, kit: Kit, spec: BedsideOrder, wet: Moisture) -> tuple[Body |
         back=kit.sheet("back").thickness,
     )
     return body, top_spec
+
+
+def _top_stands(d: Draft, kit: Kit, spec: TopSpec, crown_out: float) -> bool:
+    """The board gives the thickness, and the top covers the crown."""
+    flat = d.practice["top.finished_share"] * kit.board("top").dressed
+    if flat + 1e-6 < spec.thickness <= kit.board("top").dressed:
+        d.find(
+            "top.flatten",
+            Severity.WARN,
+            "top",
+            f"a top of {spec.thickness:.1f} mm leaves nothing to flatten the glue-up from this board",
+            value=spec.thickness,
+            limit=flat,
+            source="common practice: practice top.finished_share",
+            remedy="a thicker board for the role top, or a thinner top",
+        )
+    if spec.thickness > kit.board("top").dressed + 1e-6:
+        d.find(
+            "top.thicknessness",
+            Severity.STOP,
+            "top.thicknessness",
+            f"a top of {spec.thickness:.1f} mm does not come out of this board",
+            value=spec.thickness,
+            limit=kit.board("top").dressed,
+            source=kit.board("top").source,
+            remedy="choose a thicker board for the role top, or a thinner top",
+        )
+        return False
+    for name, got, need in (("side", spec.overhang_side, crown_out), ("front", spec.overhang_front, crown_out)):
+        if got < need:
+            d.find(
+                "top.overhang",
+                Severity.STOP,
+                f"top.overhang_{name}",
+                "the crown stands out beyond the top",
+                value=got,
+                limit=need,
+                source="common practice",
+                remedy="a wider overhang or a smaller crown",
+            )
+            return False
+    return True
+
+
+def _large_enough(d: Draft, width: float, depth: float, height: float) -> bool:
+    least = d.practice["body.least"]
+    for name, value in (("width", width), ("depth", depth), ("height", height)):
+        if value < least:
+            d.find(
+                "body.too_small",
+                Severity.STOP,
+                name,
+                f"the body would be {value:.1f} mm in {name}",
+                value=value,
+                limit=least,
+                remedy=f"order a larger {name}",
+            )
+            return False
+    return True
 
 
 def _or(value: float | None, default: float) -> float:
@@ -211,7 +224,7 @@ def _front(d: Draft, kit: Kit, spec: BedsideOrder, body: Body) -> tuple[Opening,
             f"stiles of {spec.stile_width:.1f} mm leave no room for blocking",
             value=spec.stile_width,
             limit=needed,
-            source="trade notes 12",
+            source="common practice",
             remedy=f"make them {needed:.0f} mm or wider",
         )
         return None
@@ -262,7 +275,7 @@ def _covered(d: Draft, body: Body) -> Covered:
 
 
 def _gaps(d: Draft, kit: Kit, spec: BedsideOrder, wet: Moisture) -> _Gaps:
-    """Wood gap = finished gap + paint film on both faces + the front's swelling to the damp end (trade notes 17)."""
+    """Wood gap = finished gap + paint film on both faces + the front's swelling to the damp end (common practice)."""
     finished = d.let("gap.finished", _or(spec.gap, d.practice["gap.inset"]), rule="as ordered, or practice")
     film = d.let("gap.film", 2 * d.practice["finish.film_face"], rule="paint on both faces of the gap")
     wood = kit.board("door_frame")

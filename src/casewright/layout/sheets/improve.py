@@ -32,7 +32,7 @@ from casewright.layout.sheets.tidy import Tidy
 from casewright.layout.sheets.trees import Trees
 
 if TYPE_CHECKING:
-    from casewright.layout.sheets.solve import Run
+    from casewright.layout.sheets.run import Run
 
 MANY = 2_500  # pieces from which on patterns are made several times
 TIDY_MANY = 1_500  # pieces up to which the later goals are searched
