@@ -8,6 +8,7 @@ from dataclasses import replace
 from functools import cache
 from io import BytesIO
 from pathlib import Path
+from typing import Any
 
 from pypdf import PdfReader
 
@@ -38,9 +39,13 @@ ACCEPTED = Finding(
 )
 
 
-@cache
 def project(system: str = "in") -> Project:
     """Return the demonstration project, its lengths printed in inches or mm."""
+    return _project(system)
+
+
+@cache
+def _project(system: str) -> Project:
     shop = built_in_shop()
     shop = shop if system == "in" else replace(shop, style=MILLIMETRES)
     return Project(load_order(ORDER, BUILT_IN.kinds), shop, SHARED)
@@ -54,17 +59,35 @@ def with_findings(found: Iterable[Finding]) -> Project:
     return twin
 
 
-@cache
 def setting(system: str = "in", paper: PaperName = "letter") -> Setting:
     """Return what the pages are made from."""
+    return _setting(system, paper)
+
+
+@cache
+def _setting(system: str, paper: PaperName) -> Setting:
     return setting_of(project(system), paper, DATE, draft=False)
 
 
 @cache
+def contexts(system: str, paper: PaperName) -> tuple[tuple[str, Any], ...]:
+    """Return name and context of every page."""
+    return tuple((page.name, page.context(setting(system, paper))) for page in PAGES)
+
+
+def context(name: str, system: str = "in", paper: PaperName = "letter") -> Any:
+    """Return the context of one page."""
+    return dict(contexts(system, paper))[name]
+
+
 def pdf(system: str = "in", paper: PaperName = "letter") -> bytes:
     """Return the whole packet's PDF."""
-    made = setting(system, paper)
-    return typeset(made.frame, [(page.name, page.context(made)) for page in PAGES])
+    return _pdf(system, paper)
+
+
+@cache
+def _pdf(system: str, paper: PaperName) -> bytes:
+    return typeset(setting(system, paper).frame, contexts(system, paper))
 
 
 @cache

@@ -10,6 +10,7 @@ import pytest
 from pypdf import PdfReader
 from pypdf.generic import DictionaryObject
 from tests.packet import demo
+from tests.packet.reading import drawings_in
 
 from casewright.design.parts import Form, Hardware, Part
 from casewright.design.printed_sizes import printed_sizes
@@ -109,7 +110,7 @@ def test_exploded_views_carry_every_mark_of_their_piece() -> None:
 
 
 def test_layouts_show_every_part_as_often_as_it_is_cut() -> None:
-    context = next(p for p in PAGES if p.name == "layouts").context(demo.setting())
+    context = demo.context("layouts")
     shown: Counter[str] = Counter()
     for item in context.items:
         for sheet in item.sheets:
@@ -122,7 +123,7 @@ def test_layouts_show_every_part_as_often_as_it_is_cut() -> None:
 
 
 def test_cuts_are_numbered_without_gaps_and_each_is_in_the_steps() -> None:
-    context = next(p for p in PAGES if p.name == "layouts").context(demo.setting())
+    context = demo.context("layouts")
     for item in context.items:
         for sheet in item.sheets:
             numbers = sorted(int(t.text) for t in sheet.drawing.texts if t.text.isdigit() and t.size < 2.7)
@@ -133,7 +134,7 @@ def test_cuts_are_numbered_without_gaps_and_each_is_in_the_steps() -> None:
 
 def test_hardware_and_fasteners_are_counted_over_the_order() -> None:
     project = demo.project()
-    context = next(p for p in PAGES if p.name == "hardware").context(demo.setting())
+    context = demo.context("hardware")
     screws = Counter(f.item for piece in project.assembly.pieces for f in piece.fasteners for _ in range(piece.count))
     assert {r.name: r.count for r in context.fasteners} == {project.stock[i].name: n for i, n in screws.items()}
     placed = Counter(
@@ -150,7 +151,7 @@ def test_hardware_and_fasteners_are_counted_over_the_order() -> None:
 
 
 def test_assumptions_hold_measured_stock_room_and_practice_that_was_read() -> None:
-    context = next(p for p in PAGES if p.name == "assumptions").context(demo.setting())
+    context = demo.context("assumptions")
     text = " ".join(demo.texts(demo.pdf()))
     names = {line.name for line in context.practice}
     assert {"drawer.side_clearance", "gap.inset", "rough.length", "sheet.trim"} <= names
@@ -189,8 +190,9 @@ def test_the_pdf_is_tagged_and_every_picture_has_words() -> None:
     assert root["/Lang"] == "en"
     assert b"pdfuaid:part" in root["/Metadata"].get_object().get_data()
     figures = [e for e in _elements(root["/StructTreeRoot"]) if e.get("/S") == "/Figure"]
-    pictures = 2 * len(demo.setting().pieces) + sum(len(laid.layout.patterns) for laid in demo.project().layouts)
-    assert len(figures) == pictures
+    pictures = sum(len(drawings_in(context)) for _, context in demo.contexts("in", "letter"))
+    keys = len(demo.setting().pieces) - 1  # the key to hatchings stands on the drawings of each piece
+    assert len(figures) == pictures + keys
     assert all(len(str(f["/Alt"])) > 20 for f in figures)
     assert len(reader.outline) >= len(PAGES) - 1
 

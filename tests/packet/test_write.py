@@ -10,12 +10,16 @@ from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
 
+import ezdxf
+import ezdxf.bbox
 import pytest
 from tests.packet import demo
 
+from casewright.packet import apart
 from casewright.packet.document import document, document_text
 from casewright.packet.errors import OpenStops, OutputError, PacketError
 from casewright.packet.pages.registry import PAGES
+from casewright.packet.pages.setting import unframed_setting
 from casewright.packet.parts_csv import COLUMNS
 from casewright.packet.write import write_packet
 
@@ -34,14 +38,56 @@ def tree(folder: Path) -> dict[str, bytes]:
 def test_every_file_is_there_and_said(tmp_path: Path) -> None:
     told: list[tuple[str, float]] = []
     files = write(tmp_path / "deep" / "packet", progress=lambda what, share: told.append((what, share)))
-    names = {f.name for f in files}
-    assert names == {p.name for p in (tmp_path / "deep" / "packet").iterdir()}
+    out = tmp_path / "deep" / "packet"
+    names = {f.relative_to(out).as_posix() for f in files}
+    assert names == set(tree(out))
     layouts = sum(len(laid.layout.patterns) for laid in demo.project().layouts)
     assert {"packet.pdf", "parts.csv", "order.json", "bedside.left.glb", "bedside.right.glb"} <= names
     assert sum(n.startswith("layout-") and n.endswith(".svg") for n in names) == layouts
     assert [share for _, share in told] == sorted(share for _, share in told)
     assert told[-1] == ("written", 1.0)
     assert [p.name for p in (tmp_path / "deep").iterdir()] == ["packet"]  # nothing left aside
+
+
+def test_outlines_of_every_mark_are_read_by_an_independent_program(tmp_path: Path) -> None:
+    write(tmp_path / "p")
+    marks = set()
+    for file in sorted((tmp_path / "p" / "outlines").iterdir()):
+        mark = file.name.partition("-")[0]
+        row = next(r for r in demo.setting().rows if r.mark == mark)
+        read = ezdxf.readfile(file)
+        assert read.header["$INSUNITS"] == 1  # inches, as the shop prints
+        box = ezdxf.bbox.extents(read.modelspace().query('*[layer=="OUTLINE"]'))
+        assert (box.size.x * 25.4, box.size.y * 25.4) == pytest.approx(row.cut[:2], abs=1e-3)
+        marks.add(mark)
+    assert marks == {r.mark for r in demo.setting().rows}
+
+
+def test_a_foreign_file_among_the_outlines_is_left_alone(tmp_path: Path) -> None:
+    write(tmp_path / "p")
+    (tmp_path / "p" / "outlines" / "mine.txt").write_text("mine")
+    with pytest.raises(OutputError, match="holds other files"):
+        write(tmp_path / "p")
+    assert (tmp_path / "p" / "outlines" / "mine.txt").read_text() == "mine"
+
+
+def test_pages_drawn_apart_are_the_same_bytes(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    pages = tuple(p for p in PAGES if p.name in ("cover", "groups"))
+    monkeypatch.setattr(apart, "HERE", 1000.0)  # everything is dealt out
+    assert apart.shares(pages, 1) == (("cover", "groups"),)
+    with apart.drawn_apart(demo.project(), "letter", pages, cores=2) as drawers:
+        drawn = apart.gathered(drawers)
+    setting = unframed_setting(demo.project(), "letter")
+    assert drawn == {page.name: page.context(setting) for page in pages}
+
+
+def test_a_drawing_process_that_fails_is_made_good(monkeypatch: pytest.MonkeyPatch) -> None:
+    pages = tuple(p for p in PAGES if p.name == "cover")
+    monkeypatch.setattr(apart, "HERE", 1000.0)
+    monkeypatch.setattr(apart, "COMMAND", "raise SystemExit(3)")
+    with apart.drawn_apart(demo.project(), "letter", pages, cores=2) as drawers:
+        assert [d.names for d in drawers] == [("cover",)]
+        assert apart.gathered(drawers) == {}
 
 
 def test_same_input_same_bytes(tmp_path: Path) -> None:

@@ -122,8 +122,14 @@ def check_place(out: Path) -> None:
 
 
 def _replaceable(out: Path) -> bool:
-    names = {p.name for p in _listed(out)}
-    return not names or (MARK in names and all(_ours(name) for name in names))
+    found = _listed(out)
+    return not found or (any(p.name == MARK for p in found) and all(_is_ours(p) for p in found))
+
+
+def _is_ours(path: Path) -> bool:
+    if path.name == FOLDER and path.is_dir():
+        return all(p.suffix == ".dxf" and p.is_file() for p in _listed(path))
+    return _ours(path.name)
 
 
 def _listed(out: Path) -> list[Path]:
@@ -133,7 +139,7 @@ def _listed(out: Path) -> list[Path]:
 
 def _ours(name: str) -> bool:
     return (
-        name in ("packet.pdf", "parts.csv", MARK, FOLDER)
+        name in ("packet.pdf", "parts.csv", MARK)
         or name.endswith((".glb", ".step"))
         or (name.startswith("layout-") and name.endswith(".svg"))
     )
