@@ -34,7 +34,7 @@ from casewright.units import Role
 
 DRAWING_SHARE = 0.62  # of the page's width; the steps stand beside it
 HIGHEST = 0.60  # of the page's height
-FEW_STEPS = 7  # a sheet or board with no more settings than this is drawn on a card
+FEW_STEPS = 8  # a sheet or board with no more settings than this is drawn on a card
 CARDS, CARD_GAP, CARD_HEIGHT = 3, 6.0, 36.0  # side by side; mm between them; mm that a card's picture is high at most
 
 
