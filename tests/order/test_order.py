@@ -106,7 +106,7 @@ def test_the_result_says_which_shop_was_used_and_what_to_measure() -> None:
     shop = load_shop()
     order = order_from_text(LEAST, PIECES)
     (used,) = shop_findings(order, shop)
-    assert "Fernbrook Workshop (built in)" in used.message
+    assert "the built-in shop was used, Fernbrook Workshop" in used.message
     unmeasured = replace(shop, measured=())
     text = 'format = 1\ntitle = "t"\n[[piece]]\nkind = "bedside"\nroles.back = "birch-plywood-12"\n'
     codes = [f.code for f in shop_findings(order_from_text(text, PIECES), unmeasured)]

@@ -66,6 +66,7 @@ def let_body(
         "overall.depth",
         "top.overhang_front",
         "top.overhang_back",
+        "fronts.projection",
         rule="overall depth less the top's overhangs",
     )
     z0 = d.let("foot.height", foot_height, rule="floor to the underside of the body, levellers at their middle setting")

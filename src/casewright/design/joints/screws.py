@@ -108,7 +108,7 @@ class ScrewLine:
             return self.forced
         radius = max(self.screw.head_diameter, self.slot) / 2
         boxes = site.boxes(site.practice["fastener.clearance"], (joint.a, joint.b))
-        taken = blocked(self.start, way, self.drive, self.screw.length, radius, boxes)
+        taken = blocked(self.start, way, self.drive, self.sunk + self.screw.length, radius, boxes)
         for count in range(self.count, (self.least or self.count) - 1, -1):
             found = spots(length, count, self.ends, self.apart, taken)
             if found is not None:

@@ -26,7 +26,7 @@ from casewright.design.pieces.bedside_steps import plan
 from casewright.design.sections import blank_section, drop, projection
 from casewright.findings import Severity
 from casewright.order.pieces.bedside import BedsideOrder
-from casewright.stock.model import Device
+from casewright.stock.model import Device, Hinge
 
 BED = 1  # the left cabinet has the bed to its right
 
@@ -118,7 +118,10 @@ def _body(d: Draft, kit: Kit, spec: BedsideOrder, wet: Moisture) -> tuple[Body |
     if not _top_stands(d, kit, top_spec, crown_out):
         return None, top_spec
     body_width = width - 2 * max(side, base_out)
-    body_depth = depth - max(front, base_out) - max(0.0, rear - to_wall)
+    fronts_out = d.let(
+        "fronts.projection", _fronts_out(kit, spec), rule="applied frame or hinge barrel, whichever stands out more"
+    )
+    body_depth = depth - max(front, base_out, fronts_out) - max(0.0, rear - to_wall)
     body_height = height - thick - spec.feet.height
     if not _large_enough(d, body_width, body_depth, body_height):
         return None, top_spec
@@ -192,6 +195,12 @@ def _large_enough(d: Draft, width: float, depth: float, height: float) -> bool:
             )
             return False
     return True
+
+
+def _fronts_out(kit: Kit, spec: BedsideOrder) -> float:
+    """Return how far fronts and hinges stand out before the face frame, mm: they count in the overall depth."""
+    applied = blank_section(kit.stick("applied_moulding"))[2] if spec.drawer.applied_frame else 0.0
+    return max(applied, kit.role("hinge", Hinge).barrel_diameter)
 
 
 def _or(value: float | None, default: float) -> float:
