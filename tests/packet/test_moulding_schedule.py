@@ -17,8 +17,8 @@ FLAT = {
     (38.0, 135.0): (14.3, 17.6),
     (45.0, 135.0): (16.3, 15.7),
 }
-# Outside corner in the tables of saw manuals (from memory): the piece to the left of it, whose right end is cut, and the
-# one to the right of it: edge to the fence, swing, part that is kept.
+# Outside corner in the tables of saw manuals (from memory): the piece to the left of it, whose right end is cut, and
+# the one to the right of it: edge to the fence, swing, part that is kept.
 SIDES = {"left of the corner": ("lower edge", "left", "right"), "right of the corner": ("upper edge", "right", "right")}
 
 
