@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from casewright.packet.pages.setting import Setting
 from casewright.packet.practice_used import practice_used
 from casewright.packet.printed import Printer, decimal
+from casewright.shop.model import Shop
 from casewright.shop.practice import Rule
 from casewright.stock.model import Board, Sheet
 
@@ -87,10 +88,15 @@ def _facts(setting: Setting) -> tuple[tuple[str, str], ...]:
             ),
         ),
         ("load on each top", f"{decimal(project.order.use.top_load, 0)} kg"),
-        ("shop", f"{project.shop.name}, from {project.shop.file} ({project.shop.found})"),
+        ("shop", _shop(project.shop)),
     ]
     saws = (m for m in project.shop.machines.machines if m.kerf)
     return (*facts, *((f"kerf of the {saw.name}", setting.printer.measured(saw.kerf)) for saw in saws))
+
+
+def _shop(shop: Shop) -> str:
+    found = shop.found if shop.found == shop.file else f"from {shop.file} ({shop.found})"
+    return f"{shop.name}, {found}"
 
 
 def _line(rule: Rule, printer: Printer, usual_source: str) -> PracticeLine:
