@@ -28,10 +28,10 @@ class Edit:
 
 
 EDITS: tuple[Edit, ...] = (
-    Edit("gap around inset fronts", LOCAL, ("practice", "gap", "inset"), ("2.2 mm", "2.5 mm", "2.8 mm")),
+    Edit("gap around inset fronts", LOCAL, ("practice", "gap", "inset"), ("2.1 mm", "2.2 mm", "2.3 mm")),
     Edit("wood left over the device", LOCAL, (*PIECE, "device", "wood_over"), ("4.5 mm", "5 mm", "5.5 mm")),
     Edit("device from the front", LOCAL, (*PIECE, "device", "from_front"), ("100 mm", "105 mm", "110 mm")),
-    Edit("device from the bed side", LOCAL, (*PIECE, "device", "from_bed_side"), ("98 mm", "104 mm", "108 mm")),
+    Edit("device from the bed side", LOCAL, (*PIECE, "device", "from_bed_side"), ("108.5 mm", "110 mm", "112 mm")),
     Edit("margin of the applied frame", LOCAL, (*PIECE, "drawer", "frame_margin"), ("6 mm", "8 mm", "10 mm")),
     Edit("height of the drawer", LOCAL, (*PIECE, "drawer", "height"), ("112 mm", "118 mm", "122 mm")),
     Edit("door stiles", LOCAL, (*PIECE, "door", "stile_width"), ("52 mm", "54 mm", "56 mm")),
