@@ -53,6 +53,11 @@ def side_x(sign: int, outer: float, thickness: float) -> Span:
 HANDS = ((-1, "left"), (1, "right"))
 
 
+def hand_of(sign: int) -> str:
+    """Return the name of a side."""
+    return "left" if sign < 0 else "right"
+
+
 def let_body(
     d: Draft, *, width: float, depth: float, foot_height: float, height: float, frame: float, side: float, back: float
 ) -> Body:

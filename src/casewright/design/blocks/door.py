@@ -6,7 +6,7 @@ Common practice. Stub tenons only with a glued sheet panel or doors up to 600 mm
 from __future__ import annotations
 
 from casewright.design.assembly import JointKind, Motion, MotionKind
-from casewright.design.blocks.body import HANDS, Body
+from casewright.design.blocks.body import HANDS, Body, hand_of
 from casewright.design.blocks.door_fittings import fit_knob, fit_stop_and_catch
 from casewright.design.blocks.door_hinges import hang_on_hinges
 from casewright.design.blocks.door_leaf import DoorSpec, Leaf
@@ -177,7 +177,7 @@ def _tenon_into(d: Draft, rail: Placed, stile: Placed, leaf: Leaf, sign: int, z:
     length = d.led[f"{leaf.g}.tenon.length"]
     tongue = Tenon(face=end, u0=0.0, u1=blank.width, v0=v0, v1=v0 + leaf.groove, length=length)
     name = rail.path.removeprefix(d.path + "/")
-    hand = "left" if sign < 0 else "right"
+    hand = hand_of(sign)
     at = (leaf.middle + sign * d.led[f"{leaf.g}.sight.width"] / 2, leaf.t / 2, z)
     d.joint(
         f"{name}~stile.{hand}", JointKind.STUB_TENON, rail, stile, at, Cuts(cuts=((rail.path, tongue),)), glued=True

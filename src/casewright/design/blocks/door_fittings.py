@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from casewright.design.assembly import HardwareLine, JointKind
-from casewright.design.blocks.body import Body
-from casewright.design.blocks.door_leaf import DoorSpec, Leaf, hand_of
+from casewright.design.blocks.body import Body, hand_of
+from casewright.design.blocks.door_leaf import DoorSpec, Leaf
 from casewright.design.blocks.face_frame import Opening
 from casewright.design.blocks.hardware import catch_hardware, pull_hardware
 from casewright.design.draft import Draft

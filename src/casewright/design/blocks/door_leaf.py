@@ -41,8 +41,3 @@ class Leaf:
     def outer(self, sign: int, inset: float = 0.0) -> float:
         """Return the x of its left (−1) or right (1) edge, or a line `inset` mm inside it."""
         return self.x[0] + inset if sign < 0 else self.x[1] - inset
-
-
-def hand_of(sign: int) -> str:
-    """Return the name of a side."""
-    return "left" if sign < 0 else "right"

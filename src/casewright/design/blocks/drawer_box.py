@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from casewright.design.assembly import JointKind
-from casewright.design.blocks.body import HANDS
+from casewright.design.blocks.body import HANDS, hand_of
 from casewright.design.blocks.face_frame import Opening
 from casewright.design.draft import Draft
 from casewright.design.features.cuts import Groove, Rabbet
@@ -112,7 +112,7 @@ def _box_corner(
         Rabbet, side, (-float(sign), 0.0, 0.0), (min(inner, wall), y[0], box.z[0]), (max(inner, wall), y[1], box.z[1])
     )
     name = part.path.removeprefix(d.path + "/")
-    hand = "left" if sign < 0 else "right"
+    hand = hand_of(sign)
     at = (inner, y[0], box.z[0])
     d.joint(
         f"{name}~side.{hand}",

@@ -6,7 +6,7 @@ Common practice.
 from __future__ import annotations
 
 from casewright.design.assembly import JointKind
-from casewright.design.blocks.body import HANDS, Body
+from casewright.design.blocks.body import HANDS, Body, hand_of
 from casewright.design.blocks.drawer_box import Box
 from casewright.design.blocks.face_frame import Opening
 from casewright.design.blocks.hardware import slide_member
@@ -141,7 +141,7 @@ def _fix_blocking(
     z = mid_z
     face = opening.wall(sign).face
     inner = face - sign * thick
-    hand = "left" if sign < 0 else "right"
+    hand = hand_of(sign)
     d.joint(
         f"{g}.blocking.{hand}~{opening.wall(sign).name}",
         JointKind.BUTT_SCREWS,

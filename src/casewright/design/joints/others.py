@@ -9,7 +9,7 @@ from casewright.design.features.base import Feature, MadeAt
 from casewright.design.features.holes import Hole
 from casewright.design.frames import Vec, add, scale
 from casewright.design.joints.base import Resolution, Site
-from casewright.design.joints.screws import _no_room, driven_frame, screw_fastener
+from casewright.design.joints.screws import driven_frame, no_room, screw_fastener
 from casewright.design.parts import Fastener
 from casewright.design.sites import along, blocked, entry, spots
 from casewright.stock.model import Dowel, Pin, Screw
@@ -73,7 +73,7 @@ class PinLine:
         taken = blocked(self.start, way, self.drive, self.pin.length, self.pin.diameter / 2, boxes)
         places = spots(length, self.count, self.ends, self.apart, taken)
         if places is None:
-            return Resolution(findings=(_no_room(joint, self.count, length),))
+            return Resolution(findings=(no_room(joint, self.count, length),))
         return Resolution(
             fasteners=tuple(
                 Fastener(

@@ -9,7 +9,7 @@ from casewright.design.features.base import Feature
 from casewright.design.features.holes import PocketHole
 from casewright.design.frames import Vec, add, cosd, scale, sind, unit
 from casewright.design.joints.base import Resolution, Site
-from casewright.design.joints.screws import _no_room, screw_fastener
+from casewright.design.joints.screws import no_room, screw_fastener
 from casewright.design.parts import Fastener
 from casewright.design.sites import along, blocked, depth_along, entry, spots
 from casewright.shop.model import Practice
@@ -57,7 +57,7 @@ class PocketLine:
         shift = scale(self.opens, thickness / 2 - self.setting.exit)
         places = self.forced or self._places(joint, site, way, length, slant, run)
         if not places:
-            return Resolution(findings=(_no_room(joint, self.count, length),))
+            return Resolution(findings=(no_room(joint, self.count, length),))
         features: list[tuple[str, Feature]] = []
         fasteners: list[Fastener] = []
         for i, s in enumerate(places):

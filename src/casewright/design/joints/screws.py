@@ -89,7 +89,7 @@ class ScrewLine:
         way, length = along(self.start, self.end)
         places = self._places(joint, site, way, length)
         if places is None:
-            return Resolution(findings=(_no_room(joint, self.count, length),))
+            return Resolution(findings=(no_room(joint, self.count, length),))
         features: list[tuple[str, Feature]] = []
         fasteners: list[Fastener] = []
         for i, s in enumerate(places):
@@ -166,7 +166,8 @@ class ScrewLine:
         return self.screw.length if self.screw.sink_angle > 0 else self.screw.length + self.screw.head_height
 
 
-def _no_room(joint: Joint, count: int, length: float) -> Finding:
+def no_room(joint: Joint, count: int, length: float) -> Finding:
+    """Return the finding of a line of fasteners that has no place among what is hidden there."""
     return Finding(
         code="fastener.no_room",
         severity=Severity.STOP,
