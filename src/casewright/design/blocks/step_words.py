@@ -1,0 +1,26 @@
+"""What the steps of every piece share: the ways things arrive, and the cautions that belong beside the work."""
+
+from __future__ import annotations
+
+from casewright.design.frames import Vec
+
+LEFTWARDS: Vec = (-1.0, 0.0, 0.0)
+BACKWARDS: Vec = (0.0, 1.0, 0.0)
+FORWARDS: Vec = (0.0, -1.0, 0.0)
+DOWNWARDS: Vec = (0.0, 0.0, -1.0)
+UPWARDS: Vec = (0.0, 0.0, 1.0)
+
+PINS = "Wear eye protection; keep hands out of the line of a pin, which may turn in the wood."
+GLUE = "Follow the glue maker's directions; epoxy and cyanoacrylate call for gloves and fresh air."
+LIFT = "Two people lift a glued-up case; lift with the legs."
+PAINT = (
+    "Ventilate, wear the respirator that the maker of the finish names, no flames near solvents; spread oily rags "
+    "flat outdoors or keep them under water in a closed metal can: they can take fire by themselves."
+)
+POWER = "Low voltage only inside the furniture; mains wiring is for a licensed electrician and local codes."
+TIP = "Fix the cabinet to the wall where children may climb it; see the tip restraint's own directions."
+
+
+def by(way: Vec, distance: float) -> tuple[Vec, ...]:
+    """Return one move of a distance along a way."""
+    return ((way[0] * distance + 0.0, way[1] * distance + 0.0, way[2] * distance + 0.0),)
