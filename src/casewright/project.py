@@ -23,7 +23,7 @@ from casewright.design.blocks.top import Moisture
 from casewright.design.build import design_piece, handed, left_path, moisture_of, piece_path
 from casewright.design.kit import Kit
 from casewright.design.marks import Mark, assign_marks, mark_key
-from casewright.design.mirror import mirror_finding
+from casewright.design.mirror import mirror_finding, swap_hands
 from casewright.design.parts import Part, Placed
 from casewright.findings import Finding, worst_first
 from casewright.layouts import Budget, LaidOut, lay_out
@@ -101,8 +101,8 @@ class Project:
     def _designed(self, spec: PieceOrder, hand: str) -> _Designed:
         kit = Kit(sizes=sizes_for(self.order, spec, self.shop), practice=self.practice)
         own = piece_path(spec.name, hand)
-        overrides = dict(self._overrides.get(own, {}))
         path = left_path(own, hand)
+        overrides = self._measured(own, hand)
         key = key_of(spec, path, kit.sizes, kit.practice, self.moisture, overrides)
 
         def design() -> PieceDesign:
@@ -111,6 +111,11 @@ class Project:
         left = self.cache.made("design", key, design)
         piece = self.cache.made("handed", (key, hand), lambda: handed(left, hand))
         return _Designed(key=key, hand=hand, left=left, piece=replace(piece, count=spec.count, place=spec.place))
+
+    def _measured(self, path: str, hand: str) -> dict[str, float]:
+        """Measured sizes of a piece under the names that they have in the left one, which is the one designed."""
+        given = self._overrides.get(path, {})
+        return {swap_hands(name) if hand == "right" else name: value for name, value in given.items()}
 
     @cached_property
     def marks(self) -> dict[str, Mark]:
@@ -151,7 +156,7 @@ class Project:
         handed_ones = tuple(c for c in self.catalogue.checks if not c.symmetric)
         found = self._run(symmetric, d.left, d.key)
         if d.hand == "right":
-            found = tuple(mirror_finding(f, d.left.columns) for f in found)
+            found = tuple(mirror_finding(f, d.left.cells) for f in found)
         return tuple(replace(f, place=d.piece.place) for f in found) + self._run(handed_ones, d.piece, (d.key, d.hand))
 
     def _run(self, checks: tuple[Check, ...], piece: PieceDesign, key: Hashable) -> tuple[Finding, ...]:

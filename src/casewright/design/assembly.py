@@ -190,7 +190,8 @@ class PieceDesign:
     findings: tuple[Finding, ...] = ()
     bought: tuple[HardwareLine, ...] = ()
     count: int = 1  # equal pieces of this design that the order wants
-    columns: int = 1  # of the front, counted from the left
+    # Names of cells and uprights (`c1,r2`, `u1`), counted from the left, each with its name in the mirror image.
+    cells: tuple[tuple[str, str], ...] = ()
     excluded: tuple[str, ...] = ()  # paths that do not count in the overall size (pulls)
     place: str = field(default="", compare=False)
 
