@@ -7,6 +7,7 @@ solids are what collisions are tested with; see docs/solids.md.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -17,7 +18,8 @@ from casewright.cache import Cache
 from casewright.design.frames import Frame, Vec
 from casewright.design.parts import Hardware, Part
 from casewright.design.volumes import Cone, HalfSpace, Loft, Lowered, Prism, Volume
-from casewright.solids.facets import CHORD, Facets, Points, circle_count, circle_points, outline_points
+from casewright.solids.facets import CHORD, Facets, Points, outline_points
+from casewright.solids.turned import turned_bodies
 
 Matrix = NDArray[np.float64]
 
@@ -48,16 +50,17 @@ def solid_of(lowered: Lowered, slack: float | None = None) -> Solid:
     """
     inside, outside = (Facets.EQUAL, Facets.EQUAL) if slack is None else (Facets.INSIDE, Facets.OUTSIDE)
     slack = slack or 0.0
-    bodies = [b for v in lowered.base + lowered.additions if (b := _body(v, -slack, inside)) is not None]
+    bodies = _bodies(lowered.base + lowered.additions, -slack, inside)
     if not bodies:
         return _measured(Manifold())
     whole = bodies[0] if len(bodies) == 1 else Manifold.batch_boolean(bodies, OpType.Add)
-    cuts = [c for v in lowered.removals if not isinstance(v, HalfSpace) and (c := _body(v, slack, outside)) is not None]
-    if cuts:
-        whole = Manifold.batch_boolean([whole, *cuts], OpType.Subtract)
+    # Planes first: it is quicker to trim what has few faces yet.
     for v in lowered.removals:
         if isinstance(v, HalfSpace):
             whole = _trimmed(whole, v.frame, slack)
+    cuts = _bodies((v for v in lowered.removals if not isinstance(v, HalfSpace)), slack, outside)
+    if cuts:
+        whole = Manifold.batch_boolean([whole, *cuts], OpType.Subtract)
     return _measured(whole)
 
 
@@ -98,17 +101,24 @@ def _trimmed(body: Manifold, frame: Frame, slack: float) -> Manifold:
     return body.trim_by_plane((-z[0], -z[1], -z[2]), -reach)
 
 
-def _body(volume: Volume, grow: float, facets: Facets) -> Manifold | None:
-    """Return a bounded volume as a mesh, `grow` mm larger all round (smaller where negative), or None if gone."""
-    match volume:
-        case Prism():
-            return _prism(volume, grow, facets)
-        case Cone():
-            return _cone(volume, grow, facets)
-        case Loft():
-            return _loft(volume, grow)
-        case HalfSpace():
-            raise SolidError("a half-space can only be removed: a body must be bounded")
+def _bodies(volumes: Iterable[Volume], grow: float, facets: Facets) -> list[Manifold]:
+    """Return bounded volumes as meshes, `grow` mm larger all round (smaller where negative); what is gone is left out.
+
+    Cones on one axis come as one body.
+    """
+    out = []
+    cones = []
+    for volume in volumes:
+        match volume:
+            case Prism():
+                out.append(_prism(volume, grow, facets))
+            case Cone():
+                cones.append(volume)
+            case Loft():
+                out.append(_loft(volume, grow))
+            case HalfSpace():
+                raise SolidError("a half-space can only be removed: a body must be bounded")
+    return [body for body in out if body is not None] + turned_bodies(cones, grow, facets)
 
 
 def _prism(prism: Prism, grow: float, facets: Facets) -> Manifold | None:
@@ -128,26 +138,6 @@ def _offset(points: Points, grow: float) -> list[Points]:
         return [points]
     moved = CrossSection([points]).offset(grow, JoinType.Miter, 2.0)
     return [np.asarray(p) for p in moved.to_polygons()]
-
-
-def _cone(cone: Cone, grow: float, facets: Facets) -> Manifold | None:
-    # The slanting side moves out square to itself: by grow / cos(slope) along the radius.
-    slope = (cone.r1 - cone.r0) / cone.height
-    out = grow * math.sqrt(1 + slope * slope)
-    z0, z1 = -grow, cone.height + grow
-    r0, r1 = cone.r0 + slope * z0 + out, cone.r0 + slope * z1 + out
-    if r0 < 0 and slope:
-        z0, r0 = z0 - r0 / slope, 0.0
-    if r1 < 0 and slope:
-        z1, r1 = z1 - r1 / slope, 0.0
-    if z1 - z0 <= 1e-9 or max(r0, r1) <= 1e-9 or min(r0, r1) < 0:
-        return None
-    count = circle_count(max(r0, r1))
-    rings = [circle_points(r, count, facets) for r in (r0, r1)]
-    points = placed_points(_stacked(rings, [z0, z1]), cone.frame)
-    if min(r0, r1) < 1e-9:
-        return Manifold.hull_points(points)
-    return _mesh_of(points, np.concatenate((_walls([rings[0]], 1), _lids(_fan(count), count, 1))))
 
 
 def _loft(loft: Loft, grow: float) -> Manifold | None:
@@ -220,11 +210,6 @@ def _walls(rings: list[Points], layers: int) -> NDArray[np.int64]:
     rising = np.concatenate((np.column_stack((here, ahead, ahead_up)), np.column_stack((here, ahead_up, up))))
     falling = np.concatenate((np.column_stack((here, ahead, up)), np.column_stack((ahead, ahead_up, up))))
     return np.concatenate([(falling if k % 2 else rising) + k * total for k in range(layers)])
-
-
-def _fan(count: int) -> NDArray[np.int64]:
-    i = np.arange(1, count - 1)
-    return np.column_stack((np.zeros_like(i), i, i + 1))
 
 
 def _lids(caps: NDArray[np.int64], per_ring: int, layers: int) -> NDArray[np.int64]:
