@@ -1,0 +1,236 @@
+"""A case: any nested grid of drawers, doors and open bays in one body, on a base of its own.
+
+`width`, `depth` and `height` are overall: top overhang, mouldings and fronts included, pulls not, with
+levelling feet at their middle setting.
+"""
+
+from __future__ import annotations
+
+from dataclasses import field
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from casewright.order.model import PieceKind, Roles, Setting
+from casewright.order.pieces.bays import BayOrder, BayTable, read_bay
+from casewright.order.pieces.bedside import BOTTOM_RAIL, DRAWER_RAIL, INCH, STILE, TOP_RAIL, Name
+from casewright.order.schema import RolesTable, SharedStyle
+from casewright.shop.schema import Length, LengthOrZero, Table, Text
+from casewright.units.grid import record
+
+Hand = Literal["none", "pair", "left", "right"]
+Front = Literal["frame", "frameless"]
+MountName = Literal["inset", "overlay", "half-overlay"]
+Stand = Literal["feet", "bracket feet", "plinth", "sides", "wall"]
+TopKind = Literal["solid", "banded", "panelled", "breadboard", "between", "lid"]
+DrawerFront = Literal["applied frame", "slab", "panel"]
+Guide = Literal["side", "under", "runner"]
+Leaf = Literal["sheet panel", "solid panel", "glass", "slab"]
+Finish = Literal["paint", "clear"]
+
+BASE_HEIGHT = {"feet": 5 * INCH, "bracket feet": 5 * INCH, "plinth": 3 * INCH, "sides": 3 * INCH, "wall": 0.0}
+
+
+class CaseTopTable(Table):
+    """What closes the case above."""
+
+    kind: TopKind = Field(
+        default="solid",
+        description="solid wood, a banded sheet, a panelled frame, solid with breadboard ends, a panel between the "
+        "sides, or a lid that lifts up",
+    )
+    thickness: Length | None = Field(
+        default=None, description="finished thickness; without it, what the stock dresses to"
+    )
+    overhang_front: LengthOrZero | None = Field(
+        default=None, description="beyond the front; without it, what crown or fronts need and practice crown.reveal"
+    )
+    overhang_side: LengthOrZero | None = Field(default=None, description="beyond each side; without it, as in front")
+    overhang_back: LengthOrZero = Field(default=0.0, description="beyond the back")
+
+
+class StandTable(Table):
+    """What the case stands or hangs on."""
+
+    kind: Stand = Field(
+        default="plinth",
+        description="tapered feet, bracket feet, a plinth, sides that run to the floor, or nothing: it hangs on a wall",
+    )
+    height: LengthOrZero | None = Field(
+        default=None,
+        description="floor to the underside of the body (feet, plinth) or of the bottom (sides); for a wall case, how "
+        "high it hangs",
+    )
+    setback: LengthOrZero = Field(
+        default=0.0, description="how far a plinth, or the toe board between the sides, stands back"
+    )
+    inset: LengthOrZero = Field(default=0.0, description="feet: outer faces set in from the body's")
+    square: Length = Field(default=1 * INCH, description="tapered feet: length of the square part below the body")
+    cove: LengthOrZero = Field(default=0.375 * INCH, description="tapered feet: radius of the cove; 0 is none")
+    tip: Length = Field(default=1.5 * INCH, description="tapered feet: side of the square at the floor")
+    tapered: Literal["four faces", "inner faces"] = Field(
+        default="four faces", description="tapered feet: which faces are tapered"
+    )
+
+
+class FrontsTable(Table):
+    """How drawers and doors are made."""
+
+    mount: MountName = Field(default="inset", description="where fronts and doors lie")
+    drawer: DrawerFront | None = Field(
+        default=None, description="drawer fronts; without it, with an applied frame where the style says so, else slabs"
+    )
+    guide: Guide = Field(default="side", description="side-mount slides, under-mount slides, or wooden runners")
+    door: Leaf = Field(default="sheet panel", description="doors: frame and panel, glass, or slabs")
+    stile_width: Length | None = Field(
+        default=None, description="stiles and rails of doors and panelled fronts; without it, practice door.stile_width"
+    )
+
+
+class CaseTable(SharedStyle):
+    """A case of drawers, doors and open bays."""
+
+    kind: Literal["case"] = Field(description="kind of piece")
+    name: Name = Field(description="name in paths: small letters, digits and hyphens")
+    title: Text = Field(default="Case", description="name on the pages")
+    handed: Hand = Field(default="none", description="a left and a right one, or one hand alone; drawn as the left one")
+    count: int = Field(default=1, ge=1, le=1000, description="how many (of each hand)")
+    width: Length = Field(description="overall width")
+    depth: Length = Field(description="overall depth")
+    height: Length = Field(description="overall height")
+    front: Front = Field(default="frame", description="with a face frame, or frameless with banded edges")
+    finish: Finish = Field(default="paint", description="finish of the case")
+    centre_stile: Length | None = Field(
+        default=None, description="visible width of stiles between columns; without it, as the outer stiles"
+    )
+    crown: bool = Field(default=False, description="a crown moulding under the top")
+    base: bool = Field(default=False, description="a base moulding around the body's lower edge")
+    bays: Annotated[BayTable, Field(description="the grid of the front")]
+    top: CaseTopTable = Field(default=CaseTopTable(), description="the top")
+    stand: StandTable = Field(default=StandTable(), description="what it stands on")
+    fronts: FrontsTable = Field(default=FrontsTable(), description="drawers and doors")
+    roles: RolesTable = Field(default={}, description="stock items by role for this piece alone")
+
+
+@record
+class CaseTopOrder:
+    """The top, mm; None takes what the stock dresses to, or what crown or fronts need."""
+
+    kind: str
+    thickness: float | None
+    overhang_front: float | None
+    overhang_side: float | None
+    overhang_back: float
+
+
+@record
+class StandOrder:
+    """What a case stands on, mm. `tapered` faces of feet: 4 (all) or 2 (the inner ones)."""
+
+    kind: str
+    height: float
+    setback: float
+    inset: float
+    square: float
+    cove: float
+    tip: float
+    tapered: int
+
+
+@record
+class FrontsOrder:
+    """How drawers and doors are made; `stile_width` in mm, None takes practice door.stile_width."""
+
+    mount: str
+    drawer: str
+    guide: str
+    door: str
+    stile_width: float | None
+
+
+@record
+class CaseOrder:
+    """One ordered case (or pair of cases), mm. `gap` None takes practice gap.inset."""
+
+    kind: str
+    name: str
+    title: str
+    hands: tuple[str, ...]
+    count: int
+    width: float
+    depth: float
+    height: float
+    framed: bool
+    finish: str
+    stile_width: float
+    centre_stile: float
+    top_rail_visible: float
+    drawer_rail: float
+    bottom_rail_visible: float
+    gap: float | None
+    crown: bool
+    base: bool
+    bays: BayOrder
+    top: CaseTopOrder
+    stand: StandOrder
+    fronts: FrontsOrder
+    roles: Roles
+    place: str = field(default="", compare=False)
+
+
+def read_case(table: CaseTable, setting: Setting) -> CaseOrder:
+    """Return the record of a checked table; what it leaves open comes from [style], or the defaults."""
+    style = setting.style
+    stile = _first(table.stile_width, style.stile_width, STILE)
+    hands = {"none": ("",), "pair": ("left", "right")}
+    return CaseOrder(
+        kind=table.kind,
+        name=table.name,
+        title=table.title,
+        hands=hands.get(table.handed, (table.handed,)),
+        count=table.count,
+        width=table.width,
+        depth=table.depth,
+        height=table.height,
+        framed=table.front == "frame",
+        finish=table.finish,
+        stile_width=stile,
+        centre_stile=_first(table.centre_stile, stile),
+        top_rail_visible=_first(table.top_rail_visible, style.top_rail_visible, TOP_RAIL),
+        drawer_rail=_first(table.drawer_rail, style.drawer_rail, DRAWER_RAIL),
+        bottom_rail_visible=_first(table.bottom_rail_visible, style.bottom_rail_visible, BOTTOM_RAIL),
+        gap=table.gap if table.gap is not None else style.gap,
+        crown=table.crown,
+        base=table.base,
+        bays=read_bay(table.bays),
+        top=CaseTopOrder(**table.top.model_dump()),
+        stand=_stand(table.stand),
+        fronts=_fronts(table, setting),
+        roles=setting.roles,
+        place=setting.place,
+    )
+
+
+def _first(*values: float | None) -> float:
+    return next(v for v in values if v is not None)
+
+
+def _stand(table: StandTable) -> StandOrder:
+    given = table.model_dump()
+    height = BASE_HEIGHT[table.kind] if table.height is None else table.height
+    return StandOrder(**given | {"height": height, "tapered": 4 if table.tapered == "four faces" else 2})
+
+
+def _fronts(table: CaseTable, setting: Setting) -> FrontsOrder:
+    applied = table.applied_frame if table.applied_frame is not None else setting.style.applied_frame
+    drawer = table.fronts.drawer or ("applied frame" if applied else "slab")
+    return FrontsOrder(
+        mount=table.fronts.mount,
+        drawer=drawer,
+        guide=table.fronts.guide,
+        door=table.fronts.door,
+        stile_width=table.fronts.stile_width,
+    )
+
+
+CASE = PieceKind(kind="case", what="case of drawers, doors and open bays", table=CaseTable, read=read_case)
