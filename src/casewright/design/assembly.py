@@ -30,6 +30,14 @@ class JointKind(Enum):
     THREAD = "screwed into insert"
     HARDWARE = "hardware screws"
     HELD = "held removably"
+    DADO = "dado, glued"
+    TENON = "mortise and tenon"
+    HALF_LAP = "half lap, glued"
+    SPLINE_MITRE = "mitre with a spline"
+    EDGE_GLUE = "edges glued together"
+    TONGUE = "tongue in groove, free to move"
+    BUTTONS = "buttons in a groove"
+    FIGURE_PLATES = "figure-eight plates"
 
 
 @record
