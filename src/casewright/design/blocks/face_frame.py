@@ -10,11 +10,12 @@ from dataclasses import dataclass
 from casewright.design.assembly import JointKind
 from casewright.design.blocks.body import HANDS, Body, side_x
 from casewright.design.draft import Draft
+from casewright.design.frames import Vec
 from casewright.design.joints.others import DowelAt
 from casewright.design.joints.pockets import PocketLine, joint_count, pocket_setting
 from casewright.design.kit import Kit, KitError
 from casewright.design.parts import Placed
-from casewright.design.sites import Span, centred, world_box
+from casewright.design.sites import Span, centred, depth_along, world_box
 from casewright.stock.model import Dowel
 
 
@@ -171,66 +172,78 @@ def _rail(d: Draft, kit: Kit, body: Body, name: str, label: str, x: Span, z: Spa
         sizes=("rail.length", width_name, "frame.thickness"),
     )
     for sign, hand in HANDS:
-        _rail_to_stile(d, kit, body, rail, d.at(f"frame/stile.{hand}"), sign, hand, material.hard)
+        join_member(d, kit, body, rail, d.at(f"frame/stile.{hand}"), (float(sign), 0.0, 0.0))
 
 
-def _rail_to_stile(
-    d: Draft, kit: Kit, body: Body, rail: Placed, stile: Placed, sign: int, hand: str, hard: bool
-) -> None:
+def join_member(d: Draft, kit: Kit, body: Body, member: Placed, host: Placed, drive: Vec) -> None:
+    """Join the end of a frame member that looks along `drive` to the edge of another: pockets at the back, glue."""
     p = d.practice
-    lo, hi = world_box(rail)
-    x = hi[0] if sign > 0 else lo[0]
-    mid_y, width = (lo[1] + hi[1]) / 2, hi[2] - lo[2]
+    hard = kit.material("face_frame").hard
+    lo, hi = world_box(member)
+    along = 0 if drive[2] else 2  # the axis across the member, along which its screws stand
+    width = hi[along] - lo[along]
+    end = [(a + b) / 2 for a, b in zip(lo, hi, strict=True)]
+    axis = 2 - along
+    end[axis] = hi[axis] if drive[axis] > 0 else lo[axis]
     screw = kit.pocket_screw(body.frame, hard)
-    setting = pocket_setting(screw, body.frame, d.led["stile.width"], p)
+    setting = pocket_setting(screw, body.frame, depth_along(host, drive), p)
     if setting is None:
         raise KitError("pocket screws in the face frame", "a frame of 16 mm or more", f"{body.frame:.1f} mm")
-    drive = (float(sign), 0.0, 0.0)
-    name = rail.path.removeprefix(d.path + "/")
-    narrow = width < 38.0
-    # A narrow rail takes one screw and, beside it, a dowel against twisting (common practice).
+    name, other = (m.path.removeprefix(d.path + "/") for m in (member, host))
+    narrow = width < p["frame.one_screw_below"]
+    # A narrow member takes one screw and, beside it, a dowel against twisting (common practice).
     screw_at = 0.3 * width
-    forced = (screw_at,) if narrow else ()
     d.joint(
-        f"{name}~stile.{hand}",
+        f"{name}~{other.removeprefix('frame/')}",
         JointKind.POCKET_SCREWS,
-        rail,
-        stile,
-        (x, mid_y, (lo[2] + hi[2]) / 2),
+        member,
+        host,
+        _vec(end),
         PocketLine(
             screw=screw,
-            start=(x, mid_y, lo[2]),
-            end=(x, mid_y, hi[2]),
+            start=_at(end, along, lo[along]),
+            end=_at(end, along, hi[along]),
             opens=(0.0, 1.0, 0.0),
             drive=drive,
             setting=setting,
             count=joint_count(width),
             ends=min(p["pocket.frame_ends"], (width - p["pocket.frame_apart"]) / 2),
             apart=p["pocket.frame_apart"],
-            forced=forced,
+            forced=(screw_at,) if narrow else (),
         ),
         glued=True,
         why="pockets on the hidden rear face",
     )
     if narrow:
         dowel = kit.role("frame_dowel", Dowel)
-        # Midway between the pocket and the rail's other edge.
-        pocket = lo[2] + screw_at + p["pocket.diameter"] / 2
-        point = (x, mid_y, (pocket + hi[2]) / 2)
+        # Midway between the pocket and the member's other edge.
+        pocket = lo[along] + screw_at + p["pocket.diameter"] / 2
+        point = _at(end, along, (pocket + hi[along]) / 2)
         d.joint(
-            f"{name}~stile.{hand}.dowel",
+            f"{name}~{other.removeprefix('frame/')}.dowel",
             JointKind.DOWEL,
-            rail,
-            stile,
+            member,
+            host,
             point,
             DowelAt(dowel=dowel, points=(point,), drive=drive),
             glued=True,
-            why="one screw alone lets a narrow rail turn",
+            why="one screw alone lets a narrow member turn",
         )
 
 
-def frame_to_case(d: Draft, body: Body) -> None:
-    """Glue the frame to the front edges of sides, bottom and front stretcher."""
+def _vec(p: list[float]) -> Vec:
+    return (p[0], p[1], p[2])
+
+
+def _at(point: list[float], axis: int, value: float) -> Vec:
+    return _vec([value if i == axis else c for i, c in enumerate(point)])
+
+
+def frame_to_case(d: Draft, body: Body, behind: tuple[tuple[str, str], ...] = ()) -> None:
+    """Glue the frame to the front edges of sides, bottom and front stretcher, and of what else stands behind it.
+
+    `behind` are further pairs of names: a member of the frame, and the panel whose edge it covers.
+    """
     # The frame is made up of stiles and rails, the carcass of sides and bottom: they must end flush.
     d.fit(
         "fit.frame_flush",
@@ -242,7 +255,8 @@ def frame_to_case(d: Draft, body: Body) -> None:
         source="what a flush-trim bit takes off",
     )
     pairs = [(f"frame/stile.{h}", f"side.{h}") for _, h in HANDS]
-    pairs += [("frame/rail.bottom", "bottom"), ("frame/rail.top", "stretcher.front")]
+    pairs += [("frame/rail.bottom", "bottom"), *behind]
+    pairs += [("frame/rail.top", n) for n in ("stretcher.front", "top_panel") if d.has(n)]
     for a, b in pairs:
         lo, hi = world_box(d.at(b))
         d.joint(

@@ -1,0 +1,144 @@
+"""The face frame of a case with a grid: outer stiles, top and bottom rails, centre stiles and rails between bays.
+
+Common practice. Outer stiles run full height, top and bottom rails between them; what parts columns runs the full
+height of its bay, what parts rows its full width. Visible widths are the input.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from casewright.design.blocks.bays import Level, Region
+from casewright.design.blocks.body import HANDS, Body, side_x
+from casewright.design.blocks.face_frame import Wall, join_member
+from casewright.design.draft import Draft
+from casewright.design.kit import Kit
+from casewright.design.parts import Placed
+from casewright.design.sites import Span, centred
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OuterFrame:
+    """Widths of the outer members, mm: stiles, and rails with what a moulding covers."""
+
+    stile: float
+    top_rail: float
+    bottom_rail: float
+
+
+def outer_frame(d: Draft, kit: Kit, body: Body, widths: OuterFrame, low: Level, high: Level) -> Region:
+    """Place stiles, top and bottom rail; return the whole front as one region between floor and ceiling."""
+    stile = d.let("stile.width", widths.stile, rule="visible width, as ordered")
+    d.let("stile.length", body.height, "body.height", rule="outer stiles run the full height")
+    for sign, hand in HANDS:
+        d.box_part(
+            f"frame/stile.{hand}",
+            f"{hand} stile",
+            kit.material("face_frame", _finish(d)),
+            side_x(sign, body.width / 2, stile),
+            (0.0, body.frame),
+            (body.z0, body.z1),
+            grain="z",
+            thick="y",
+            shows="front " + hand,
+            coated="right" if hand == "left" else "left",
+            sizes=("stile.length", "stile.width", "frame.thickness"),
+        )
+    d.let("rail.length", body.width - 2 * stile, "body.width", "stile.width", rule="between the stiles: the opening")
+    d.chain("chain.front", "x", "body.width", ("stile.width", "rail.length", "stile.width"), "body.width", 0.0, 1e4)
+    top = d.let("top_rail.width", widths.top_rail, rule="covered by the crown + visible")
+    bottom = d.let("bottom_rail.width", widths.bottom_rail, rule="covered by the base moulding + visible")
+    d.let(
+        "front.height",
+        body.height - top - bottom,
+        "body.height",
+        "top_rail.width",
+        "bottom_rail.width",
+        rule="between top and bottom rail",
+    )
+    d.chain(
+        "chain.front_height",
+        "z",
+        "body.height",
+        ("top_rail.width", "front.height", "bottom_rail.width"),
+        "front.height",
+        50.0,
+        5e3,
+    )
+    x = centred(d.led["rail.length"])
+    for name, z in (("top", (body.z1 - top, body.z1)), ("bottom", (body.z0, body.z0 + bottom))):
+        rail = _rail(d, kit, body, f"frame/rail.{name}", f"{name} rail", x, z, ("rail.length", f"{name}_rail.width"))
+        for sign, hand in HANDS:
+            join_member(d, kit, body, rail, d.at(f"frame/stile.{hand}"), (float(sign), 0.0, 0.0))
+    left, right = (
+        Wall(
+            name=f"side.{hand}",
+            face=sign * body.inside / 2,
+            thickness=body.side,
+            member="stile.width",
+            sheet="side.thickness",
+        )
+        for sign, hand in HANDS
+    )
+    return Region(
+        x=x,
+        z=(body.z0 + bottom, body.z1 - top),
+        width_name="rail.length",
+        height_name="front.height",
+        left=left,
+        right=right,
+        low=low,
+        high=high,
+        frame_left="frame/stile.left",
+        frame_right="frame/stile.right",
+        frame_low="frame/rail.bottom",
+        frame_high="frame/rail.top",
+    )
+
+
+def centre_stile(d: Draft, kit: Kit, body: Body, region: Region, name: str, x: Span) -> Placed:
+    """Place a stile between two columns of a region, between the rails above and below it."""
+    stile = d.box_part(
+        f"frame/{name}",
+        "centre stile",
+        kit.material("face_frame", _finish(d)),
+        x,
+        (0.0, body.frame),
+        region.z,
+        grain="z",
+        thick="y",
+        shows="front",
+        coated="left right",
+        sizes=(region.height_name, "centre_stile.width", "frame.thickness"),
+    )
+    for host, way in ((region.frame_low, -1.0), (region.frame_high, 1.0)):
+        join_member(d, kit, body, stile, d.at(host), (0.0, 0.0, way))
+    return stile
+
+
+def bay_rail(d: Draft, kit: Kit, body: Body, region: Region, name: str, z: Span) -> Placed:
+    """Place a rail between two rows of a region, between the stiles beside it."""
+    rail = _rail(d, kit, body, f"frame/{name}", "rail", region.x, z, (region.width_name, "bay_rail.width"))
+    for host, way in ((region.frame_left, -1.0), (region.frame_right, 1.0)):
+        join_member(d, kit, body, rail, d.at(host), (way, 0.0, 0.0))
+    return rail
+
+
+def _rail(d: Draft, kit: Kit, body: Body, name: str, label: str, x: Span, z: Span, sizes: tuple[str, str]) -> Placed:
+    return d.box_part(
+        name,
+        label,
+        kit.material("face_frame", _finish(d)),
+        x,
+        (0.0, body.frame),
+        z,
+        grain="x",
+        thick="y",
+        shows="front",
+        coated="up down",
+        sizes=(*sizes, "frame.thickness"),
+    )
+
+
+def _finish(d: Draft) -> str:
+    return "paint"

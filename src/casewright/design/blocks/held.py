@@ -1,0 +1,132 @@
+"""Joints of what stands between two panels: an end butts against a face along a line from front to back.
+
+Common practice: screwed through the panel where nobody sees its outer face, pocket screws from a hidden face of the
+part itself, dowels where both show.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from casewright.design.assembly import JointKind
+from casewright.design.draft import Draft
+from casewright.design.frames import Vec, scale
+from casewright.design.joints.base import Detail
+from casewright.design.joints.dowel_line import DowelLine
+from casewright.design.joints.pockets import PocketLine, pocket_setting
+from casewright.design.joints.screws import ScrewLine
+from casewright.design.kit import Kit, KitError
+from casewright.design.parts import Placed
+from casewright.design.sites import DIRECTIONS, depth_along, middle, world_box
+from casewright.stock.model import Dowel
+
+
+class How(Enum):
+    """What may be seen, and so how an end is held: the panel's outer face is hidden, the part's own, or neither."""
+
+    THROUGH = "screwed through the panel, whose outer face nobody sees"
+    POCKETS = "pocket screws from a hidden face"
+    DOWELS = "dowels: nothing may show on either side"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Contact:
+    """Where the end of a part meets a panel: the middle line of the end, from `start` to `end`, mm in the piece."""
+
+    start: Vec
+    end: Vec
+    drive: Vec
+
+    @property
+    def length(self) -> float:
+        """Of the line."""
+        return sum(abs(b - a) for a, b in zip(self.start, self.end, strict=True))
+
+    def moved(self, by: float) -> tuple[Vec, Vec]:
+        """Return the line moved `by` mm along the drive."""
+        a, b = (tuple(c + by * w for c, w in zip(p, self.drive, strict=True)) for p in (self.start, self.end))
+        return (a[0], a[1], a[2]), (b[0], b[1], b[2])
+
+
+def contact(part: Placed, panel: Placed, drive: Vec) -> Contact:
+    """Return where a part meets a panel in the direction `drive`, as far as both reach."""
+    lo, hi = world_box(part)
+    low, high = world_box(panel)
+    axis = next(i for i in range(3) if drive[i])
+    run, thin = sorted((i for i in range(3) if i != axis), key=lambda i: lo[i] - hi[i])
+    a, b = list(middle(lo, hi)), list(middle(lo, hi))
+    a[axis] = b[axis] = hi[axis] if drive[axis] > 0 else lo[axis]
+    a[run], b[run] = max(lo[run], low[run]), min(hi[run], high[run])
+    a[thin] = b[thin] = (lo[thin] + hi[thin]) / 2
+    return Contact(start=(a[0], a[1], a[2]), end=(b[0], b[1], b[2]), drive=drive)
+
+
+def hold(
+    d: Draft, kit: Kit, part: Placed, panel: Placed, towards: str, how: How, *, opens: str = "down", why: str = ""
+) -> None:
+    """Join the end of a part that looks `towards` a panel; `opens` is the face of the part that pockets go into."""
+    line = contact(part, panel, DIRECTIONS[towards])
+    name, other = (p.path.removeprefix(d.path + "/") for p in (part, panel))
+    count = max(2, round(line.length / d.practice["butt.screw_spacing"]) + 1)
+    ends = min(d.practice["butt.ends"], line.length / 5)
+    why = why or how.value
+    if how is How.THROUGH:
+        detail: Detail = _through(d, kit, part, panel, line, count, ends)
+        d.joint(f"{name}~{other}", JointKind.BUTT_SCREWS, panel, part, line.start, detail, glued=True, why=why)
+        return
+    if how is How.POCKETS:
+        detail = _pockets(kit, part, panel, line, opens, count, ends)
+        d.joint(f"{name}~{other}", JointKind.POCKET_SCREWS, part, panel, line.start, detail, glued=True, why=why)
+        return
+    detail = _dowels(d, kit, line, count, ends)
+    d.joint(f"{name}~{other}", JointKind.DOWEL, part, panel, line.start, detail, glued=True, why=why)
+
+
+def _through(d: Draft, kit: Kit, part: Placed, panel: Placed, line: Contact, count: int, ends: float) -> ScrewLine:
+    thick = depth_along(panel, line.drive)
+    bite = thick + d.practice["butt.bite"]
+    screw = kit.screw("wood", 8, bite, bite + 12.0, shortest=True)
+    start, end = line.moved(thick)
+    return ScrewLine(
+        screw=screw,
+        start=start,
+        end=end,
+        drive=scale(line.drive, -1.0),
+        count=count,
+        ends=ends,
+        apart=d.practice["fastener.apart"],
+    )
+
+
+def _pockets(kit: Kit, part: Placed, panel: Placed, line: Contact, opens: str, count: int, ends: float) -> PocketLine:
+    p = kit.practice
+    own, into = depth_along(part, DIRECTIONS[opens]), depth_along(panel, line.drive)
+    screw = kit.pocket_screw(own)
+    setting = pocket_setting(screw, own, into, p)
+    if setting is None:
+        raise KitError("pocket screws in the case", "a case sheet of 16 mm or more", f"{own:.1f} mm")
+    return PocketLine(
+        screw=screw,
+        start=line.start,
+        end=line.end,
+        opens=DIRECTIONS[opens],
+        drive=line.drive,
+        setting=setting,
+        count=count,
+        ends=ends,
+        apart=p["fastener.apart"],
+    )
+
+
+def _dowels(d: Draft, kit: Kit, line: Contact, count: int, ends: float) -> DowelLine:
+    dowel = kit.role("frame_dowel", Dowel)
+    return DowelLine(
+        dowel=dowel,
+        start=line.start,
+        end=line.end,
+        drive=line.drive,
+        count=count,
+        ends=ends,
+        apart=d.practice["fastener.apart"],
+    )

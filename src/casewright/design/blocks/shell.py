@@ -1,0 +1,210 @@
+"""The shell of a case: sides, bottom, what ties them above, and what stands between them in a grid.
+
+Common practice. Sides run the full body height; everything else stands between them and ends at the back. With a
+face frame the shell begins behind it; without one its front edges are banded and lie at y = 0, bands included.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from casewright.design.blocks.bays import Level
+from casewright.design.blocks.body import HANDS, Body, side_x
+from casewright.design.blocks.held import How, hold
+from casewright.design.draft import Draft, Material
+from casewright.design.kit import Kit
+from casewright.design.parts import Placed
+from casewright.design.sites import Span, centred, span
+from casewright.stock.fittings import EdgeBand
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shell:
+    """What every part of the shell needs to know; lengths in mm.
+
+    `floor` is the upper face of the bottom. `band` is None with a face frame. `covered` says that a top lies over the
+    case, so that stretchers tie the sides and nobody sees screws through them; else a panel closes it between them;
+    `hidden_below` that nobody sees the underside of the bottom.
+    """
+
+    d: Draft
+    kit: Kit
+    body: Body
+    floor: float
+    band: EdgeBand | None
+    covered: bool
+    finish: str
+    hidden_below: bool = True
+
+    @property
+    def material(self) -> Material:
+        """What it is made of."""
+        return self.kit.material("case", self.finish)
+
+    @property
+    def thick(self) -> float:
+        """Of the case sheet, as measured."""
+        return self.body.side
+
+    @property
+    def y(self) -> Span:
+        """From the front edge, its band included, to the back."""
+        return (self.body.frame, self.body.inner_back)
+
+    @property
+    def low(self) -> Level:
+        """The bottom, from above."""
+        return Level(name="bottom", face=self.floor)
+
+    @property
+    def high(self) -> Level:
+        """What ties the sides above, from below."""
+        return Level(name="stretcher.front" if self.covered else "top_panel", face=self.body.z1 - self.thick)
+
+    def panel(
+        self, name: str, label: str, x: Span, z: Span, *, thick: str, sizes: tuple[str, str], shows: str = ""
+    ) -> Placed:
+        """Place an upright (thick "x") or a level panel (thick "z") of full depth."""
+        return self.d.box_part(
+            name,
+            label,
+            self.material,
+            x,
+            self.y,
+            z,
+            grain="z" if thick == "x" else "x",
+            thick=thick,
+            shows=shows,
+            coated=_inner(thick, shows),
+            sizes=(sizes[0], sizes[1], "side.thickness"),
+            band=self.band,
+            banded="front",
+        )
+
+
+def _inner(thick: str, shows: str) -> str:
+    faces = ("left", "right") if thick == "x" else ("down", "up")
+    return " ".join(f for f in faces if f not in shows.split())
+
+
+def shell(s: Shell) -> None:
+    """Place sides, bottom, ties, and the rail behind the space under a raised bottom."""
+    d, body, t = s.d, s.body, s.thick
+    _sides(s)
+    d.let("bottom.length", body.inside, "inside.width", rule="between the sides")
+    band = s.band.thickness if s.band is not None else 0.0
+    d.let("edge.band", band, rule="thickness of the band on front edges, 0 behind a face frame")
+    d.let(
+        "bottom.width",
+        s.y[1] - s.y[0] - band,
+        "body.depth",
+        "frame.thickness",
+        "back.thickness",
+        "edge.band",
+        rule="from the front to the back, which is set in, less the band",
+    )
+    x = centred(d.led["bottom.length"])
+    bottom = s.panel(
+        "bottom", "bottom", x, (s.floor - t, s.floor), thick="z", sizes=("bottom.length", "bottom.width"), shows="up"
+    )
+    _tie(s, bottom, "down")
+    if s.covered:
+        _stretchers(s, x)
+    else:
+        top = s.panel(
+            "top_panel",
+            "top panel",
+            x,
+            (body.z1 - t, body.z1),
+            thick="z",
+            sizes=("bottom.length", "bottom.width"),
+            shows="up down",
+        )
+        for hand, _ in _towards():
+            hold(d, s.kit, top, d.at(f"side.{hand}"), hand, How.DOWELS)
+    _base_rail(s, x)
+
+
+def _sides(s: Shell) -> None:
+    d, body = s.d, s.body
+    d.let("side.length", body.height, "body.height", rule="sides run the full body height")
+    band = s.band.thickness if s.band is not None else 0.0
+    d.let(
+        "side.width",
+        body.depth - body.frame - band,
+        "body.depth",
+        "frame.thickness",
+        rule="from the front to the body's back, less the band",
+    )
+    for sign, hand in HANDS:
+        d.box_part(
+            f"side.{hand}",
+            f"{hand} side",
+            s.material,
+            side_x(sign, body.width / 2, s.thick),
+            (body.frame, body.depth),
+            span(body.z0, d.led["side.length"]),
+            grain="z",
+            thick="x",
+            shows=hand,
+            coated="right" if hand == "left" else "left",
+            sizes=("side.length", "side.width", "side.thickness"),
+            band=s.band,
+            banded="front",
+        )
+
+
+def _towards() -> tuple[tuple[str, float], ...]:
+    return tuple((hand, float(sign)) for sign, hand in HANDS)
+
+
+def _tie(s: Shell, part: Placed, opens: str) -> None:
+    """Join a part that stands between the sides to both."""
+    for hand, _ in _towards():
+        hold(s.d, s.kit, part, s.d.at(f"side.{hand}"), hand, How.POCKETS, opens=opens)
+
+
+def _stretchers(s: Shell, x: Span) -> None:
+    d, body, p = s.d, s.body, s.d.practice
+    d.let("stretcher.length", body.inside, "inside.width", rule="between the sides")
+    wide = d.let(
+        "stretcher.width", min(p["stretcher.width"], (s.y[1] - s.y[0]) / 3), rule="practice: room for the top's screws"
+    )
+    z = (body.z1 - s.thick, body.z1)
+    for name, y, banded in (("front", span(s.y[0], wide), "front"), ("rear", (s.y[1] - wide, s.y[1]), "")):
+        part = d.box_part(
+            f"stretcher.{name}",
+            f"{name} stretcher",
+            s.material,
+            x,
+            y,
+            z,
+            grain="x",
+            thick="z",
+            sizes=("stretcher.length", "" if banded and s.band is not None else "stretcher.width", "side.thickness"),
+            band=s.band if banded else None,
+            banded=banded,
+        )
+        _tie(s, part, "down")
+
+
+def _base_rail(s: Shell, x: Span) -> None:
+    """A rail on edge under the rear of a raised bottom: it carries the bottom, and corner blocks."""
+    d, body, t = s.d, s.body, s.thick
+    height = s.floor - t - body.z0
+    if height < d.practice["base_rail.least"]:
+        return
+    d.let("base_rail.length", body.inside, "inside.width", rule="between the sides")
+    d.let("base_rail.width", height, "side.thickness", rule="from the underside of the body to the bottom")
+    rail = d.box_part(
+        "base_rail",
+        "rear base rail",
+        s.material,
+        x,
+        (s.y[1] - t, s.y[1]),
+        span(body.z0, height),
+        grain="x",
+        thick="y",
+        sizes=("base_rail.length", "base_rail.width", "side.thickness"),
+    )
+    _tie(s, rail, "front")
