@@ -72,13 +72,18 @@ class CupHinge:
 
     `overlay` is how far the door laps over the edge of the side at the middle setting, with the cup at
     `bore_from_edge` (edge of the door to the rim of the cup); below zero it stands inside the opening, by the gap.
-    Plate screws stand on a line `plate_line` behind the front edge of the side (an inset door's thickness further
-    back), `plate_spacing` apart.
+    Each mm that the cup stands further from the edge laps a mm more, each mm of a higher plate a mm less. Plate screws
+    stand on a line `plate_line` behind the front edge of the side (an inset door's thickness further back),
+    `plate_spacing` apart.
     """
 
     id: str
     name: str
     mount: str  # "full", "half", "inset"
+    host: str  # what its plate is screwed to: "wall" (a side, a divider, blocking), or "frame" (a face frame's edge)
+    crank: Length  # of the arm: how much less it laps than the straight one
+    plates: tuple[Length, ...]  # heights of the mounting plates that it comes with, lowest first
+    plate: Length  # the one that `overlay` is stated for
     overlay: Offset  # below zero for an inset door
     cup_diameter: Size
     cup_depth: Size
@@ -274,6 +279,42 @@ class WallFixing:
 
 
 @record
+class Strike:
+    """The steel plate on a door that a magnet catch holds."""
+
+    id: str
+    name: str
+    width: Size
+    height: Size
+    thickness: Size
+    screw: str
+    mass: float
+    source: str
+    basis: str
+
+
+@record
+class DoorBolt:
+    """A bolt on the inner face of the leaf of a pair that stays shut: its rod shoots into the case above or below.
+
+    `axis` is the rod's distance from the face that the bolt lies on, `throw` how far it shoots.
+    """
+
+    id: str
+    name: str
+    length: Size
+    width: Size
+    height: Size  # off the face
+    axis: Size
+    rod: Size  # diameter
+    throw: Size
+    screw: str
+    mass: float
+    source: str
+    basis: str
+
+
+@record
 class RodEnd:
     """A socket that holds one end of a hanging rod."""
 
@@ -304,4 +345,6 @@ Fitting: TypeAlias = (
     | Button
     | WallFixing
     | RodEnd
+    | Strike
+    | DoorBolt
 )

@@ -41,6 +41,8 @@ KINDS: tuple[StockKind, ...] = (
     StockKind("ready_feet", fittings.ReadyFoot, "feet", "ready", "each", "feet bought ready"),
     StockKind("glides", fittings.Glide, "feet", "glides", "each", "glides"),
     StockKind("catches", model.Catch, "hardware", "catches", "each", "catches"),
+    StockKind("strikes", fittings.Strike, "hardware", "strikes", "each", "steel plates that catches hold"),
+    StockKind("door_bolts", fittings.DoorBolt, "hardware", "door_bolts", "each", "bolts of pairs of doors"),
     StockKind("magnets", fittings.Magnet, "hardware", "magnets", "each", "let-in magnets"),
     StockKind("shelf_pins", fittings.ShelfPin, "hardware", "shelf_pins", "each", "pins of loose shelves"),
     StockKind("figure_plates", fittings.FigurePlate, "hardware", "figure_plates", "each", "figure plates of tops"),

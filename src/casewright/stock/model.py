@@ -15,6 +15,7 @@ from typing import Any, TypeAlias, cast
 from casewright.stock.fittings import (
     Button,
     CupHinge,
+    DoorBolt,
     EdgeBand,
     FigurePlate,
     Fitting,
@@ -25,6 +26,7 @@ from casewright.stock.fittings import (
     ReadyFoot,
     RodEnd,
     ShelfPin,
+    Strike,
     UnderSlide,
     WallFixing,
 )
@@ -421,6 +423,8 @@ class Stock:
     ready_feet: Mapping[str, ReadyFoot]
     glides: Mapping[str, Glide]
     catches: Mapping[str, Catch]
+    strikes: Mapping[str, Strike]
+    door_bolts: Mapping[str, DoorBolt]
     magnets: Mapping[str, Magnet]
     shelf_pins: Mapping[str, ShelfPin]
     figure_plates: Mapping[str, FigurePlate]
