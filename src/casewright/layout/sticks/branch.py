@@ -12,6 +12,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from casewright.layout.budget import Budget
 from casewright.layout.sticks.costs import Costs
@@ -21,6 +22,8 @@ from casewright.layout.sticks.master import State
 from casewright.layout.sticks.problem import UNLIMITED, Answer, Pattern, Problem, cost_of
 from casewright.layout.sticks.relaxation import Relaxation, Relaxed
 from casewright.layout.sticks.surrogate import surrogate_bound
+
+Floats = NDArray[np.float64]
 
 ROOT_DIVES = 2
 LEAF_DIVES = 10
@@ -45,6 +48,7 @@ class Tree:
         self.answer = answer
         self.value = cost_of(problem, answer.patterns)
         self.relaxation = Relaxation(problem, costs, answer, 2 * self.value)
+        self.material, self.filled = self.relaxation.material()
         self.chance = np.random.default_rng(seed)
         self.open = [Node(answer.bound, 0, self.relaxation.whole)]
         self.turns = 0
@@ -73,6 +77,8 @@ class Tree:
             self.budget.tell(self.value, self.bound())
 
     def _expand(self, node: Node) -> None:
+        if self._whole(node, self.material, self.filled) >= self.value:
+            return
         if node.basis is not None:
             self.relaxation.master.restore(node.basis)
         self.relaxation.master.restrict(node.state)
@@ -142,8 +148,12 @@ class Tree:
         bound = self.costs.at_least(relaxed.bound)
         if bound >= self.value:
             return bound
-        whole = surrogate_bound(self.problem, self.costs, node.state, relaxed, self.value)
-        return max(bound, self.costs.at_least(whole / self.costs.dearest))
+        return max(bound, self._whole(node, relaxed.duals, relaxed.gains))
+
+    def _whole(self, node: Node, duals: Floats, gains: Floats) -> int:
+        """The bound of whole sticks at `duals`."""
+        whole = surrogate_bound(self.problem, self.costs, node.state, duals, gains, self.value)
+        return self.costs.at_least(whole / self.costs.dearest)
 
     def _fractional(self, relaxed: Relaxed) -> int | None:
         away = np.abs(relaxed.usage - np.round(relaxed.usage))

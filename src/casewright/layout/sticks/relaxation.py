@@ -93,6 +93,13 @@ class Relaxation:
         most: Ints = np.minimum(state.demands, int(self.pricer.capacities.max()) // self.pricer.sizes)
         return most
 
+    def material(self) -> tuple[Floats, Floats]:
+        """Return duals that are the pieces' lengths, and the greatest length that pieces fill of each stick."""
+        lengths = self.pricer.sizes.astype(np.float64)
+        stocks = list(range(self.costs.size))
+        filled = self.pricer.price(lengths, self.copies(self.whole), stocks).tops
+        return lengths, np.minimum(filled, self.pricer.capacities)
+
     def bound_at(self, state: State, duals: Floats) -> tuple[float, Floats]:
         """Return the bound that any `duals` prove for `state`, and the worth of each stick's best pattern."""
         stocks = np.flatnonzero(state.most > 0)
