@@ -3,7 +3,8 @@
     order + shop → design → checks
                         └→ marks → needs → layouts
 
-Stages are pure; the cache lives outside and is shared, so a change of one size recomputes what depends on it.
+Stages are pure; the cache lives outside and is shared, so a change of one size recomputes what depends on it. A
+piece is designed, checked and laid out under any name (see `design/paths.py`): equal pieces cost no more than one.
 """
 
 from __future__ import annotations
@@ -20,11 +21,12 @@ from casewright.checks.model import Check, Subject, run_checks
 from casewright.demand import StockNeed, needs
 from casewright.design.assembly import Assembly, PieceDesign
 from casewright.design.blocks.top import Moisture
-from casewright.design.build import design_piece, handed, left_path, moisture_of, piece_path
+from casewright.design.build import design_piece, handed, moisture_of, nameless, piece_path
 from casewright.design.kit import Kit
 from casewright.design.marks import Mark, assign_marks, mark_key
-from casewright.design.mirror import mirror_finding, swap_hands
+from casewright.design.mirror import mirror_finding, mirrored_findings, swap_hands
 from casewright.design.parts import Part, Placed
+from casewright.design.paths import ANY, own_finding, own_piece
 from casewright.findings import Finding, worst_first
 from casewright.layouts import Budget, LaidOut, lay_out
 from casewright.order.fitting import practice_for, shop_findings, sizes_for
@@ -38,13 +40,18 @@ DEFAULT_BUDGET = Budget()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Designed:
-    """One piece of the order, the left piece that it was designed as, and the key of that design."""
+class _Ordered:
+    """One piece of the order: its own path, and the left piece of any name that it is designed and checked as.
 
-    key: str
+    Equal pieces share `key` and `left`, whatever they are called.
+    """
+
+    path: str
     hand: str
+    count: int
+    place: str
+    key: str
     left: PieceDesign
-    piece: PieceDesign
 
 
 class Project:
@@ -72,6 +79,7 @@ class Project:
         self.budget = budget
         self._overrides = overrides
         self._marks_before = marks_before
+        self._kits: dict[Hashable, tuple[Kit, str]] = {}
 
     @property
     def inputs(self) -> tuple[Order, Shop, dict[str, Any]]:
@@ -92,35 +100,58 @@ class Project:
     @cached_property
     def assembly(self) -> Assembly:
         """Every piece of the order; the order of its pieces does not matter to any of them."""
-        return Assembly(pieces=tuple(d.piece for d in self._designs))
+        return Assembly(pieces=tuple(self._piece(o) for o in self._ordered))
+
+    def _piece(self, o: _Ordered) -> PieceDesign:
+        return replace(own_piece(self._handed(o), o.path, o.place), count=o.count)
 
     @cached_property
-    def _designs(self) -> tuple[_Designed, ...]:
+    def _ordered(self) -> tuple[_Ordered, ...]:
         return tuple(self._designed(spec, hand) for spec in self.order.pieces for hand in spec.hands)
 
-    def _designed(self, spec: PieceOrder, hand: str) -> _Designed:
-        kit = Kit(sizes=sizes_for(self.order, spec, self.shop), practice=self.practice)
-        own = piece_path(spec.name, hand)
-        path = left_path(own, hand)
-        overrides = self._measured(own, hand)
-        key = key_of(spec, path, kit.sizes, kit.practice, self.moisture, overrides)
+    def _designed(self, spec: PieceOrder, hand: str) -> _Ordered:
+        path = piece_path(spec.name, hand)
+        kit, kit_key = self._kit(spec)
+        overrides = self._measured(path, hand)
+        any_name = nameless(spec)
+        key = key_of(any_name, kit_key, self.moisture, overrides)
 
         def design() -> PieceDesign:
-            return design_piece(self.catalogue.builder(spec.kind), spec, path, kit, self.moisture, overrides)
+            return design_piece(self.catalogue.builder(spec.kind), any_name, ANY, kit, self.moisture, overrides)
 
         left = self.cache.made("design", key, design)
-        piece = self.cache.made("handed", (key, hand), lambda: handed(left, hand))
-        return _Designed(key=key, hand=hand, left=left, piece=replace(piece, count=spec.count, place=spec.place))
+        return _Ordered(path=path, hand=hand, count=spec.count, place=spec.place, key=key, left=left)
 
     def _measured(self, path: str, hand: str) -> dict[str, float]:
         """Measured sizes of a piece under the names that they have in the left one, which is the one designed."""
         given = self._overrides.get(path, {})
         return {swap_hands(name) if hand == "right" else name: value for name, value in given.items()}
 
+    def _handed(self, o: _Ordered) -> PieceDesign:
+        """Return the piece in its hand, still under any name."""
+        return self.cache.made("handed", (o.key, o.hand), lambda: handed(o.left, o.hand))
+
+    def _kit(self, spec: PieceOrder) -> tuple[Kit, str]:
+        """Return what a piece is built from, and its key; pieces with the same roles share them."""
+        if spec.roles not in self._kits:
+            kit = Kit(sizes=sizes_for(self.order, spec, self.shop), practice=self.practice)
+            self._kits[spec.roles] = kit, key_of(kit.sizes, kit.practice)
+        return self._kits[spec.roles]
+
+    @cached_property
+    def _different(self) -> tuple[PieceDesign, ...]:
+        """Every different piece once, under any name, with the count of all that are equal to it."""
+        counts: dict[tuple[str, str], int] = {}
+        first: dict[tuple[str, str], _Ordered] = {}
+        for o in self._ordered:
+            counts[o.key, o.hand] = counts.get((o.key, o.hand), 0) + o.count
+            first.setdefault((o.key, o.hand), o)
+        return tuple(replace(self._handed(o), count=counts[same]) for same, o in first.items())
+
     @cached_property
     def marks(self) -> dict[str, Mark]:
         """Marks by mark key, allotted by first appearance."""
-        return assign_marks([p for piece in self.assembly.pieces for p in piece.placed], self._marks_before)
+        return assign_marks([p for piece in self._different for p in piece.placed], self._marks_before)
 
     def mark_of(self, placed: Placed) -> Mark | None:
         """Return the mark of a placed part, None for hardware."""
@@ -130,15 +161,15 @@ class Project:
     def stock(self) -> dict[str, Item]:
         """Every stock item by id, with the sizes that this shop measured."""
         items = dict(self.shop.stock.items)
-        for piece in self.order.pieces:
-            for _, served in sizes_for(self.order, piece, self.shop).roles:
+        for spec in self.order.pieces:
+            for _, served in self._kit(spec)[0].sizes.roles:
                 items.update({item.id: item for item in served})
         return items
 
     @cached_property
     def needs(self) -> tuple[StockNeed, ...]:
         """What is cut from each stock item."""
-        return needs(self.assembly.pieces, self.marks, self.stock, self.practice, self.shop.machines, self.shop.prices)
+        return needs(self._different, self.marks, self.stock, self.practice, self.shop.machines, self.shop.prices)
 
     @cached_property
     def layouts(self) -> tuple[LaidOut, ...]:
@@ -148,20 +179,23 @@ class Project:
     @cached_property
     def piece_findings(self) -> tuple[Finding, ...]:
         """Findings of the design and of every check, on every piece."""
-        return tuple(f for d in self._designs for f in (*d.piece.findings, *self._checked(d)))
+        return tuple(own_finding(f, o.path, o.place) for o in self._ordered for f in self._found(o))
 
-    def _checked(self, d: _Designed) -> tuple[Finding, ...]:
-        """Checks that a mirror does not change run on the left piece, whichever hand is wanted."""
+    def _found(self, o: _Ordered) -> tuple[Finding, ...]:
+        """Return what is found on a piece of any name.
+
+        Checks that a mirror does not change run on the left piece, whichever hand is wanted.
+        """
         symmetric = tuple(c for c in self.catalogue.checks if c.symmetric)
+        found = self._run(symmetric, o.left, o.key)
+        if o.hand == "right":
+            found = (*mirrored_findings(o.left), *(mirror_finding(f, o.left.cells) for f in found))
+        else:
+            found = (*o.left.findings, *found)
         handed_ones = tuple(c for c in self.catalogue.checks if not c.symmetric)
-        found = self._run(symmetric, d.left, d.key)
-        if d.hand == "right":
-            found = tuple(mirror_finding(f, d.left.cells) for f in found)
-        return tuple(replace(f, place=d.piece.place) for f in found) + self._run(handed_ones, d.piece, (d.key, d.hand))
+        return found + (self._run(handed_ones, self._handed(o), (o.key, o.hand)) if handed_ones else ())
 
     def _run(self, checks: tuple[Check, ...], piece: PieceDesign, key: Hashable) -> tuple[Finding, ...]:
-        if not checks:
-            return ()
         subject = Subject(piece=piece, practice=self.practice, cache=self.cache)
         codes = tuple(c.code for c in checks)
         return self.cache.made("checks", (key, codes), lambda: run_checks(checks, subject))

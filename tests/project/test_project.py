@@ -50,6 +50,7 @@ def test_a_new_price_redesigns_nothing() -> None:
     cache = Cache()
     order = load_order(DEMO)
     first = Project(order, load_shop(), cache)
+    assert first.assembly.pieces
     assert first.piece_findings is not None
     before = len(cache)
     shop = load_shop()

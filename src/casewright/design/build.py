@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from typing import Any, cast
 
 from casewright.design.assembly import PieceDesign
 from casewright.design.blocks.top import Moisture
 from casewright.design.kit import Kit, KitError
 from casewright.design.mirror import mirror_piece
 from casewright.findings import Finding, Severity
-from casewright.order.model import Room
+from casewright.order.model import PieceOrder, Room
 from casewright.stock.movement import emc
 
 BuildFunction = Callable[..., PieceDesign]
@@ -38,31 +39,25 @@ def piece_path(name: str, hand: str) -> str:
     return f"{name}.{hand}" if hand else name
 
 
+def nameless(spec: PieceOrder) -> PieceOrder:
+    """Return what is ordered without what tells equal pieces apart: name, count, hand and place in the order."""
+    any_name: PieceOrder = replace(cast(Any, spec), name="", count=1, hands=("",), place="")
+    return any_name
+
+
 def design_piece(
     builder: PieceBuilder, spec: object, path: str, kit: Kit, moisture: Moisture, overrides: Mapping[str, float]
 ) -> PieceDesign:
-    """Return the left (or only) piece; a shop that lacks what it needs gives a piece without parts and a finding.
-
-    `path` is the left one's: see `left_path`.
-    """
+    """Return the left (or only) piece; a shop that lacks what it needs gives a piece without parts and a finding."""
     try:
         return builder.build(spec, kit, moisture, path, overrides)
     except KitError as lack:
         return _empty(spec, path, builder.kind, lack)
 
 
-def left_path(path: str, hand: str) -> str:
-    """Return the path under which a piece is designed: handed pieces are designed as the left one."""
-    head, dot, tail = path.rpartition(".right")
-    return f"{head}.left{tail}" if dot and hand == "right" else path
-
-
 def handed(left: PieceDesign, hand: str) -> PieceDesign:
     """Return a designed piece in the hand that is wanted."""
-    return _retitled(mirror_piece(left) if hand == "right" else left, hand)
-
-
-def _retitled(piece: PieceDesign, hand: str) -> PieceDesign:
+    piece = mirror_piece(left) if hand == "right" else left
     return replace(piece, title=f"{piece.title}, {hand}") if hand else piece
 
 

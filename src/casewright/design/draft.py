@@ -24,12 +24,13 @@ from casewright.design.assembly import (
 from casewright.design.blanks import Blank, GlueUp
 from casewright.design.features.base import Feature
 from casewright.design.frames import Frame, Vec
-from casewright.design.joints.base import Detail, Nothing, Site
+from casewright.design.joints.base import Box, Detail, Nothing, Site
 from casewright.design.ledger import Ledger
-from casewright.design.parts import Allowance, FaceUse, Fastener, Form, Hardware, Intent, Part, Placed
-from casewright.design.sites import DIRECTIONS, Span, box_frame
+from casewright.design.parts import Allowance, Band, FaceUse, Fastener, Form, Hardware, Intent, Part, Placed
+from casewright.design.sites import DIRECTIONS, Span, box_frame, fastener_box
 from casewright.findings import Finding, Severity
 from casewright.shop.model import Practice
+from casewright.stock.fittings import EdgeBand
 from casewright.units.printed import Role
 
 
@@ -91,12 +92,17 @@ class Draft:
         made_of: GlueUp | None = None,
         coated: str = "",
         sizes: tuple[str, str, str] = ("", "", ""),
+        band: EdgeBand | None = None,
+        banded: str = "",
     ) -> Placed:
-        """Place a rectangular part that fills a box.
+        """Place a rectangular part that fills a box, with its bands.
 
         `shows` names the directions of its show faces, `coated` those of others that get the finish, `sizes` its
-        ledger sizes.
+        ledger sizes, `banded` the directions of the edges that get the band.
         """
+        ways = banded.split() if band is not None else []
+        if band is not None:
+            x, y, z = _less_bands((x, y, z), ways, band.thickness)
         size = {"x": x[1] - x[0], "y": y[1] - y[0], "z": z[1] - z[0]}
         wide = next(a for a in "xyz" if a not in (grain, thick))
         blank = Blank(length=size[grain], width=size[wide], thickness=size[thick], made_of=made_of)
@@ -108,11 +114,14 @@ class Draft:
             grain=material.grain,
             mass_density=material.density,
         )
+        frame = box_frame(x, y, z, grain, thick)
+        if band is not None:
+            part = replace(part, bands=_bands(Placed(path="", name="", thing=part, frame=frame), ways, band))
         return self.place_part(
             name,
             label,
             part,
-            box_frame(x, y, z, grain, thick),
+            frame,
             shows=shows,
             coated=coated,
             finish=material.finish,
@@ -321,13 +330,14 @@ class Draft:
     def finish(self, *, kind: str, title: str, width: float, depth: float, height: float) -> PieceDesign:
         """Resolve every joint in order and return the piece."""
         fasteners: list[Fastener] = []
+        driven: list[Box] = []
+        clearance = self.practice["fastener.clearance"]
+        site = Site(placed=self._placed, keepouts=tuple(self.keepouts), driven=driven, practice=self.practice)
         cuts = {path: list(f) for path, f in self._cuts.items()}
         for joint, detail in self._joints:
-            site = Site(
-                placed=self._placed, keepouts=tuple(self.keepouts), fasteners=tuple(fasteners), practice=self.practice
-            )
             result = detail.resolve(joint, site)
             fasteners.extend(result.fasteners)
+            driven.extend(fastener_box(f, clearance) for f in result.fasteners)
             self.findings.extend(replace(f, place=self.place) for f in result.findings)
             for path, feature in result.features:
                 cuts.setdefault(path, []).append(feature)
@@ -353,6 +363,21 @@ class Draft:
             excluded=tuple(self.excluded),
             place=self.place,
         )
+
+
+def _less_bands(box: tuple[Span, Span, Span], ways: list[str], thickness: float) -> tuple[Span, Span, Span]:
+    """Return the box of the blank that bands on these sides bring up to the given one."""
+    spans = [list(s) for s in box]
+    for way in ways:
+        axis = next(i for i in range(3) if DIRECTIONS[way][i])
+        high = DIRECTIONS[way][axis] > 0
+        spans[axis][high] += -thickness if high else thickness
+    return (spans[0][0], spans[0][1]), (spans[1][0], spans[1][1]), (spans[2][0], spans[2][1])
+
+
+def _bands(bare: Placed, ways: list[str], band: EdgeBand) -> tuple[Band, ...]:
+    faces = sorted((bare.face_towards(DIRECTIONS[way]) for way in ways), key=lambda f: f.value)
+    return tuple(Band(face=face, item=band.id, thickness=band.thickness) for face in faces)
 
 
 def _with_cuts(placed: Placed, cuts: tuple[Feature, ...]) -> Placed:

@@ -37,10 +37,6 @@ def swap_hands(text: str, cells: Cells = ()) -> str:
 def mirror_piece(piece: PieceDesign) -> PieceDesign:
     """Return the mirror image of a piece, its path and title with the hands exchanged."""
     n = piece.cells
-    findings = tuple(mirror_finding(f, n) for f in piece.findings)
-    impossible = tuple(
-        _impossible(p) for p in piece.placed if isinstance(p.thing, Hardware) and p.thing.mirror is MirrorRule.NONE
-    )
     return replace(
         piece,
         path=swap_hands(piece.path),
@@ -56,9 +52,19 @@ def mirror_piece(piece: PieceDesign) -> PieceDesign:
         bought=tuple(replace(b, path=swap_hands(b.path, n)) for b in piece.bought),
         excluded=tuple(swap_hands(e, n) for e in piece.excluded),
         sizes=tuple(_size(s, n) for s in piece.sizes),
-        findings=findings + impossible,
+        findings=mirrored_findings(piece),
         cells=tuple((b, a) for a, b in n),
     )
+
+
+def mirrored_findings(piece: PieceDesign) -> tuple[Finding, ...]:
+    """Return the findings of the mirrored piece: the piece's own mirrored, and those of hardware that has one hand."""
+    impossible = tuple(
+        _impossible(p, piece.cells)
+        for p in piece.placed
+        if isinstance(p.thing, Hardware) and p.thing.mirror is MirrorRule.NONE
+    )
+    return tuple(mirror_finding(f, piece.cells) for f in piece.findings) + impossible
 
 
 def mirror_finding(finding: Finding, cells: Cells = ()) -> Finding:
@@ -71,11 +77,11 @@ def mirror_finding(finding: Finding, cells: Cells = ()) -> Finding:
     )
 
 
-def _impossible(placed: Placed) -> Finding:
+def _impossible(placed: Placed, n: Cells) -> Finding:
     return Finding(
         code="mirror.none_possible",
         severity=Severity.STOP,
-        path=swap_hands(placed.path),
+        path=swap_hands(placed.path, n),
         place=placed.place,
         message=f"{placed.name} has no mirror image",
         remedy="choose hardware that can be handed, or order no pair",
@@ -102,8 +108,7 @@ def _placed(p: Placed, n: Cells) -> Placed:
 
 
 def _part(part: Part, n: Cells) -> Part:
-    mirrored = part.mirrored()
-    return replace(mirrored, features=tuple(_asked(f, n) for f in mirrored.features))
+    return replace(part, features=tuple(_asked(f, n) for f in part.features)).mirrored()
 
 
 def _asked(feature: Feature, n: Cells) -> Feature:

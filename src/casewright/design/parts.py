@@ -72,13 +72,22 @@ class Part:
     allowance: Allowance = Allowance()
     grain: bool = True  # False: the stock has none, or it does not matter here
     mass_density: float = 0.0  # kg/m³ at the moisture content of the room
-    key: str = field(init=False, compare=False, default="")
+    _written: tuple[str, ...] = field(init=False, compare=False, repr=False, default=())  # canonical texts of features
+    _key: str = field(init=False, compare=False, repr=False, default="")
 
     def validate(self) -> None:
-        """Order the features canonically (removals commute) and take the key."""
-        written = sorted((f.face.value, canonical(f), i) for i, f in enumerate(self.features))
-        object.__setattr__(self, "features", tuple(self.features[i] for _, _, i in written))
-        object.__setattr__(self, "key", _part_key(self, tuple(text for _, text, _ in written)))
+        """Order the features canonically: removals commute."""
+        if self.features:
+            written = sorted((f.face.value, canonical(f), i) for i, f in enumerate(self.features))
+            object.__setattr__(self, "features", tuple(self.features[i] for _, _, i in written))
+            object.__setattr__(self, "_written", tuple(text for _, text, _ in written))
+
+    @property
+    def key(self) -> str:
+        """The key that equal parts share; taken when first asked for, for a draft's bare parts are never asked."""
+        if not self._key:
+            object.__setattr__(self, "_key", _part_key(self))
+        return self._key
 
     @property
     def finished(self) -> Vec:
@@ -158,12 +167,14 @@ class Part:
         return min(bench.turned(t).key for t in turns)
 
 
-def _part_key(part: Part, features: tuple[str, ...]) -> str:
+def _part_key(part: Part) -> str:
     section = part.blank.section.canonical_start() if part.blank.section is not None else None
     faces = tuple(sorted(part.faces, key=lambda u: u.face.value))
     bands = tuple(sorted(part.bands, key=lambda b: b.face.value))
     size = (part.blank.length, part.blank.width, part.blank.thickness, section, part.blank.made_of)
-    return key_of(part.form, part.stock, size, features, bands, faces, part.allowance, part.grain, part.mass_density)
+    return key_of(
+        part.form, part.stock, size, part._written, bands, faces, part.allowance, part.grain, part.mass_density
+    )
 
 
 class MirrorRule(Enum):

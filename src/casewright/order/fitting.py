@@ -23,7 +23,8 @@ def sizes_for(order: Order, piece: PieceOrder, shop: Shop) -> StockSizes:
 
 def shop_findings(order: Order, shop: Shop) -> tuple[Finding, ...]:
     """Return what the shop says of the order: stock to be measured first, and which shop file was used."""
-    unmeasured = {f for piece in order.pieces for f in measure_first(sizes_for(order, piece, shop))}
+    fitted = {piece.roles: piece for piece in order.pieces}.values()  # the rest take the same stock
+    unmeasured = {f for piece in fitted for f in measure_first(sizes_for(order, piece, shop))}
     return (*sorted(unmeasured, key=lambda f: f.path), _used(shop))
 
 

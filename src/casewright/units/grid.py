@@ -12,7 +12,7 @@ import math
 from dataclasses import dataclass, fields, is_dataclass
 from enum import Enum
 from functools import cache
-from typing import Any, TypeVar, dataclass_transform
+from typing import Any, TypeVar, dataclass_transform, get_args, get_origin, get_type_hints
 
 STEPS_PER_MM = 1_024_000
 
@@ -42,9 +42,12 @@ def record(cls: type[T]) -> type[T]:
     define `validate(self)`, called last, which raises ValueError with a message for the caller.
     """
     unsnapped = frozenset(getattr(cls, "UNSNAPPED", ()))
-    names: list[str] = []  # filled once the dataclass exists: looking fields up for each record is what costs
+    names: list[str] | None = None  # found with the first record, when every type that an annotation names exists
 
     def __post_init__(self: Any) -> None:
+        nonlocal names
+        if names is None:
+            names = _may_hold_floats(made, unsnapped)
         for name in names:
             value = getattr(self, name)
             kind = type(value)
@@ -52,14 +55,30 @@ def record(cls: type[T]) -> type[T]:
                 object.__setattr__(self, name, snap(value))
             elif kind is tuple and value:
                 object.__setattr__(self, name, _snapped(value))
-        validate = getattr(self, "validate", None)
         if validate is not None:
-            validate()
+            validate(self)
 
+    validate = getattr(cls, "validate", None)
     cls.__post_init__ = __post_init__  # type: ignore[attr-defined]
     made = dataclass(frozen=True, slots=True, kw_only=True)(cls)
-    names.extend(f.name for f in fields(made) if f.name not in unsnapped and f.init)  # type: ignore[arg-type]
     return made
+
+
+def _may_hold_floats(kind: type, unsnapped: frozenset[str]) -> list[str]:
+    """Return the names of the fields of a record whose type has room for a float of its own."""
+    types = get_type_hints(kind)
+    given = (f.name for f in fields(kind) if f.init and f.name not in unsnapped)
+    return [name for name in given if _holds_float(types[name])]
+
+
+def _holds_float(kind: Any) -> bool:
+    """True where a value of a type can be or hold a float that no record within it has snapped already."""
+    if get_origin(kind) is not None:
+        return any(_holds_float(part) for part in get_args(kind) if part is not Ellipsis)
+    if isinstance(kind, type):
+        plain = issubclass(kind, (str, bool, int, bytes, Enum, type(None)))
+        return not (plain or hasattr(kind, "__dataclass_fields__"))
+    return True
 
 
 def canonical(value: Any) -> str:

@@ -7,37 +7,38 @@ the fasteners of those before it, so that screws go around whatever is hidden.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Protocol
+from typing import Protocol, TypeAlias
 
 from casewright.design.assembly import Joint, Keepout
 from casewright.design.features.base import Feature
-from casewright.design.frames import Vec
+from casewright.design.frames import Vec, add, sub
 from casewright.design.parts import Fastener, Placed
-from casewright.design.sites import fastener_box
 from casewright.findings import Finding
 from casewright.shop.model import Practice
+
+Box: TypeAlias = tuple[Vec, Vec]  # low and high corner in the piece
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Site:
-    """What a detail may look at while it is resolved."""
+    """What a detail may look at while it is resolved; `driven` are the boxes of earlier fasteners, with clearance."""
 
     placed: Mapping[str, Placed]
     keepouts: tuple[Keepout, ...]
-    fasteners: tuple[Fastener, ...]
+    driven: Sequence[Box]
     practice: Practice
 
-    def boxes(self, clearance: float, own: tuple[str, ...] = ()) -> list[tuple[Vec, Vec]]:
+    def boxes(self, own: tuple[str, ...] = ()) -> list[Box]:
         """Return the boxes that a new fastener must stay out of: keepouts and earlier fasteners, with clearance."""
-        out = [
-            (tuple(a - clearance for a in k.lo), tuple(b + clearance for b in k.hi))
+        c = self.practice["fastener.clearance"]
+        out: list[Box] = [
+            (sub(k.lo, (c, c, c)), add(k.hi, (c, c, c)))
             for k in self.keepouts
             if not set(k.owners) & set(own) and (not k.of or set(k.of) & set(own))
         ]
-        out.extend(fastener_box(f, clearance) for f in self.fasteners)
-        return out  # type: ignore[return-value]
+        return [*out, *self.driven]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -69,7 +69,7 @@ class PinLine:
     def resolve(self, joint: Joint, site: Site) -> Resolution:
         """Place the pins around keepouts and earlier fasteners."""
         way, length = along(self.start, self.end)
-        boxes = site.boxes(site.practice["fastener.clearance"], (joint.a, joint.b))
+        boxes = site.boxes((joint.a, joint.b))
         taken = blocked(self.start, way, self.drive, self.pin.length, self.pin.diameter / 2, boxes)
         places = spots(length, self.count, self.ends, self.apart, taken)
         if places is None:

@@ -71,7 +71,7 @@ class PocketLine:
         self, joint: Joint, site: Site, way: Vec, length: float, slant: Vec, run: float
     ) -> tuple[float, ...] | None:
         radius = site.practice["pocket.diameter"] / 2
-        boxes = site.boxes(site.practice["fastener.clearance"], (joint.a, joint.b))
+        boxes = site.boxes((joint.a, joint.b))
         # The pocket itself is part of what must stay clear: start the sweep where it opens.
         start = add(self.start, scale(slant, -run))
         taken = blocked(start, way, slant, run + self.setting.bite, radius, boxes)

@@ -107,7 +107,7 @@ class ScrewLine:
         if self.forced:
             return self.forced
         radius = max(self.screw.head_diameter, self.slot) / 2
-        boxes = site.boxes(site.practice["fastener.clearance"], (joint.a, joint.b))
+        boxes = site.boxes((joint.a, joint.b))
         taken = blocked(self.start, way, self.drive, self.sunk + self.screw.length, radius, boxes)
         for count in range(self.count, (self.least or self.count) - 1, -1):
             found = spots(length, count, self.ends, self.apart, taken)
