@@ -47,6 +47,11 @@ class MitreSlot:
         if self.level.axis == 0 or self.width <= 0 or self.depth <= 0:
             raise ValueError("a mitre slot keeps to a face or edge and needs a width and a depth")
 
+    def axis(self, blank: Blank) -> tuple[Vec, Vec]:
+        """Return (middle of its mouth on the mitred face, unit direction into the wood), blank frame."""
+        p = _plane(self, blank)
+        return p.middle, scale(p.n, -1.0)
+
     def lower(self, blank: Blank) -> tuple[Volume, ...]:
         """One box into the mitred face."""
         p = _plane(self, blank)

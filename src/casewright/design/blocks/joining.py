@@ -1,0 +1,242 @@
+"""One way to name a joint of the case between two placed parts, whatever its kind.
+
+`join(d, kit, id, a, b, kind)`: part a is the one that is entered (a side, a stile), part b the one that stands
+against it, or in it by `entry_depth(kind, …)`. Which kind it is, `joints.auto` says, or the order.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from casewright.design.assembly import JointKind
+from casewright.design.blanks import Blank
+from casewright.design.draft import Draft
+from casewright.design.frames import Frame, Vec, Z, add, cross, scale, unit
+from casewright.design.joints.base import Cuts, Detail, Nothing
+from casewright.design.joints.dowelling import DowelLine, dowel_count, dowel_ends, dowel_setting
+from casewright.design.joints.housings import HalfLapped, Housed, dado_depth
+from casewright.design.joints.meeting import Meeting, meeting
+from casewright.design.joints.mitring import mitred_end, with_slot
+from casewright.design.joints.others import PinLine
+from casewright.design.joints.pockets import PocketLine, joint_count, pocket_setting
+from casewright.design.joints.screws import ScrewLine
+from casewright.design.joints.tenons import TenonIn, tenon_thickness
+from casewright.design.kit import Kit, KitError
+from casewright.design.parts import Part, Placed
+from casewright.design.sites import DIRECTIONS, depth_along, middle, world_box
+from casewright.shop.model import Practice
+from casewright.stock.model import Dowel, Pin
+
+HOUSED = (JointKind.DADO, JointKind.RABBET, JointKind.GROOVE)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Making:
+    """What a joint may want besides its kind.
+
+    `opens`: the face of b that holds pockets, or the half of a that a half lap takes. `slack`: where the slip of a
+    housing lies. `stop`: how far a dado stays behind a's edge on the side `stop_at`. `count` 0 is by practice.
+    """
+
+    opens: str = "down"
+    slack: str = "up"
+    stop: float = 0.0
+    stop_at: str = "front"
+    count: int = 0
+    shoulders: tuple[float, float] | None = None
+    glued: bool = True
+
+
+def entry_depth(kind: JointKind, thickness: float, practice: Practice) -> float:
+    """Return how far b goes into part a of a thickness, mm: 0 for joints in which it stands against it."""
+    cover = practice["fastener.point_cover"]
+    if kind is JointKind.DADO or kind is JointKind.GROOVE:
+        return dado_depth(thickness, practice["dado.share"], cover)
+    if kind is JointKind.RABBET:
+        return thickness * practice["back.rabbet_share"]
+    if kind is JointKind.STUB_TENON:
+        return min(practice["door.stub_tenon"], thickness / 2)
+    if kind is JointKind.TENON:
+        return min(practice["door.tenon"], thickness - cover - practice["tenon.spare"])
+    return thickness if kind is JointKind.HALF_LAP else 0.0
+
+
+def join(
+    d: Draft, kit: Kit, id_: str, a: Placed, b: Placed, kind: JointKind, how: Making = Making(), why: str = ""
+) -> str:
+    """Name the joint of two placed parts and how it is made; return its id.
+
+    Raises KitError where the stock has nothing for it, ValueError where the two do not meet or the kind is another.
+    """
+    if kind is JointKind.HALF_LAP:
+        at = meeting_point(a, b)
+        return d.joint(id_, kind, a, b, at, HalfLapped(opens=how.opens), glued=how.glued, why=why)
+    m = meeting(a, b)
+    if kind is JointKind.POCKET_SCREWS:
+        return d.joint(id_, kind, b, a, m.middle, _pockets(kit, a, b, m, how), glued=how.glued, why=why)
+    detail = _detail(d, kit, a, b, m, kind, how)
+    return d.joint(id_, kind, a, b, m.middle, detail, glued=how.glued and kind is not JointKind.SCREWS, why=why)
+
+
+def _detail(d: Draft, kit: Kit, a: Placed, b: Placed, m: Meeting, kind: JointKind, how: Making) -> Detail:
+    if kind in (JointKind.BUTT_SCREWS, JointKind.SCREWS):
+        return _screws(kit, a, m, how)
+    if kind in HOUSED:
+        return Housed(slack=how.slack, stop=how.stop, stop_at=how.stop_at)
+    if kind is JointKind.DOWEL:
+        return _dowels(kit, a, b, m, how)
+    if kind in (JointKind.TENON, JointKind.STUB_TENON):
+        shoulder = d.practice["tenon.shoulder"]
+        shoulders = how.shoulders if how.shoulders is not None else (shoulder, shoulder)
+        return TenonIn(thick=tenon_thickness(m.thickness, d.practice), shoulders=shoulders)
+    if kind is JointKind.PINS:
+        return _pins(kit, a, m, how)
+    if kind in (JointKind.GLUE, JointKind.EDGE_GLUE):
+        return Nothing()
+    raise ValueError(f"{kind.value} is not made by join")
+
+
+def _screws(kit: Kit, a: Placed, m: Meeting, how: Making) -> ScrewLine:
+    """Through a from its outer face, around whatever is hidden there."""
+    p = kit.practice
+    through = depth_along(a, m.drive)
+    screw = kit.screw("wood", 8, through + p["butt.bite"] - 1.0, through + p["butt.bite"] + 12.0, shortest=True)
+    start, end = m.line(m.plane - m.drive[m.axis] * through)
+    return ScrewLine(
+        screw=screw,
+        start=start,
+        end=end,
+        drive=m.drive,
+        count=how.count or max(2, round(m.length / p["butt.screw_spacing"]) + 1),
+        ends=min(p["butt.ends"], m.length / 5),
+        apart=p["fastener.apart"],
+    )
+
+
+def _pockets(kit: Kit, a: Placed, b: Placed, m: Meeting, how: Making) -> PocketLine:
+    p, opens = kit.practice, DIRECTIONS[how.opens]
+    thickness = depth_along(b, opens)
+    screw = kit.pocket_screw(thickness)
+    setting = pocket_setting(screw, thickness, depth_along(a, m.drive), p)
+    if setting is None:
+        raise KitError("pocket screws", "parts of 16 mm or more", f"{thickness:.1f} mm")
+    start, end = m.line()
+    return PocketLine(
+        screw=screw,
+        start=start,
+        end=end,
+        opens=opens,
+        drive=scale(m.drive, -1.0),
+        setting=setting,
+        count=how.count or max(joint_count(m.length), round(m.length / p["butt.screw_spacing"])),
+        ends=min(p["pocket.ends"], m.length / 4),
+        apart=p["fastener.apart"],
+    )
+
+
+def _dowels(kit: Kit, a: Placed, b: Placed, m: Meeting, how: Making) -> DowelLine:
+    p = kit.practice
+    rooms = depth_along(a, m.drive), depth_along(b, m.drive)
+    setting = dowel_setting(kit.all("frame_dowel", Dowel), m.thickness, *rooms, p)
+    if setting is None:
+        raise KitError("dowels", f"a dowel for {m.thickness:.1f} mm and {rooms[0]:.1f} mm deep", "none that fits")
+    start, end = m.line()
+    return DowelLine(
+        setting=setting,
+        start=start,
+        end=end,
+        drive=m.drive,
+        count=how.count or dowel_count(m.length, p),
+        ends=dowel_ends(m.length, p),
+        apart=p["fastener.apart"],
+    )
+
+
+def _pins(kit: Kit, a: Placed, m: Meeting, how: Making) -> PinLine:
+    """Brads through a into b."""
+    p = kit.practice
+    through = depth_along(a, m.drive)
+    start, end = m.line(m.plane - m.drive[m.axis] * through)
+    pins = sorted(kit.all("brad", Pin), key=lambda pin: pin.length)
+    pin = next((pin for pin in pins if pin.length >= 2 * through), pins[-1])
+    return PinLine(
+        pin=pin,
+        start=start,
+        end=end,
+        drive=m.drive,
+        count=how.count or max(2, round(m.length / p["back.brad_spacing"]) + 1),
+        ends=min(25.0, m.length / 5),
+        apart=20.0,
+    )
+
+
+def meeting_point(a: Placed, b: Placed) -> Vec:
+    """Return the middle of what two parts that lie in one another have in common."""
+    (al, ah), (bl, bh) = world_box(a), world_box(b)
+    lo = (max(al[0], bl[0]), max(al[1], bl[1]), max(al[2], bl[2]))
+    hi = (min(ah[0], bh[0]), min(ah[1], bh[1]), min(ah[2], bh[2]))
+    return middle(lo, hi)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Corner:
+    """An upright mitred corner: a foot of its line, the way of the first board to it, and the way on of the second.
+
+    `z` is the span of the boards; both turn towards their inner side.
+    """
+
+    at: Vec
+    along: Vec
+    onward: Vec
+    z: tuple[float, float]
+
+    @property
+    def normal(self) -> Vec:
+        """Off the first board, square to the mitre."""
+        return unit(add(self.along, self.onward))
+
+
+def mitre(
+    d: Draft, kit: Kit, id_: str, a: Placed, b: Placed, corner: Corner, name: str, why: str = ""
+) -> Placed | None:
+    """Mitre two upright boards at an outside corner and strengthen them with a spline; return the spline.
+
+    The boards reach to the corner's long point. `name` is the spline's; empty for none: then the glue alone holds.
+    """
+    n = corner.normal
+    one, two = mitred_end(a, corner.at, n), mitred_end(b, corner.at, scale(n, -1.0))
+    if not name:
+        cuts = Cuts(cuts=one.features + two.features)
+        d.joint(id_, JointKind.MITRE, a, b, corner.at, cuts, glued=True, why=why)
+        return None
+    sheet = kit.sheet("spline")
+    p = d.practice
+    width, depth = sheet.thickness + p["fit.slip"], p["spline.depth"]
+    one = with_slot(one, corner.onward, width, depth)
+    two = with_slot(two, scale(corner.along, -1.0), width, depth)
+    cuts = Cuts(cuts=one.features + two.features)
+    d.joint(id_, JointKind.SPLINE_MITRE, a, b, corner.at, cuts, glued=True, why=why or "end grain holds little glue")
+    spline = _spline(d, kit, name, corner, one.mouth, sheet.thickness)
+    for board in (a, b):
+        other = board.path.rpartition("/")[2]
+        d.joint(f"{id_}.spline~{other}", JointKind.GLUE, board, spline, corner.at, Nothing(), glued=True)
+    return spline
+
+
+def _spline(d: Draft, kit: Kit, name: str, corner: Corner, mouth: Vec, thickness: float) -> Placed:
+    """A strip of sheet across the mitre, as high as the boards; it lies against one wall of its slots."""
+    p, n = d.practice, corner.normal
+    length, height = 2 * p["spline.depth"] - p["tenon.spare"], corner.z[1] - corner.z[0]
+    through = cross(n, Z)
+    shift = -thickness / 2 + p["fit.slip"] / 2
+    low = (mouth[0], mouth[1], corner.z[0])
+    origin = add(add(low, scale(n, -length / 2)), scale(through, shift))
+    material = kit.material("spline")
+    part = Part(
+        form=material.form,
+        stock=material.item,
+        blank=Blank(length=length, width=height, thickness=thickness),
+        grain=material.grain,
+        mass_density=material.density,
+    )
+    return d.place_part(name, "spline", part, Frame(origin=origin, x=n, y=Z))
