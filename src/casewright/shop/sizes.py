@@ -34,7 +34,7 @@ ROLES: tuple[RoleKind, ...] = (
     RoleKind(role="back", kinds=_SHEET, what="back panel"),
     RoleKind(role="face_frame", kinds=_BOARD, what="stiles and rails of the face frame"),
     RoleKind(role="drawer_side", kinds=_PANEL, what="four sides of the drawer box"),
-    RoleKind(role="drawer_bottom", kinds=_SHEET, what="bottom of the drawer box"),
+    RoleKind(role="drawer_bottom", kinds=_PANEL, what="bottom of the drawer box"),
     RoleKind(role="drawer_front", kinds=_PANEL, what="false front of the drawer"),
     RoleKind(role="applied_moulding", kinds=_STICK, what="frame applied on a flat front"),
     RoleKind(role="door_frame", kinds=_BOARD, what="stiles and rails of doors"),

@@ -1,4 +1,4 @@
-"""The false front of a drawer: gaps, applied frame, pull, and how it is hung.
+"""The false front of a drawer as a slab: sheet with its edges banded or filled, or solid wood; an applied frame on it.
 
 Common practice.
 """
@@ -9,98 +9,159 @@ from dataclasses import dataclass
 
 from casewright.design.assembly import JointKind
 from casewright.design.blanks import Blank
-from casewright.design.blocks.body import HANDS
-from casewright.design.blocks.drawer_box import Box
+from casewright.design.blocks.drawer_framed_front import framed_front
+from casewright.design.blocks.drawer_spec import DrawerSpec, FrontKind
+from casewright.design.blocks.drawer_stock import Wood, glue_up, over_size, wood_of
 from casewright.design.blocks.face_frame import Opening
-from casewright.design.blocks.hardware import pull_hardware
+from casewright.design.blocks.front_place import FrontPlace, let_front
 from casewright.design.draft import Draft
-from casewright.design.features.base import MadeAt
 from casewright.design.features.shaping import end_cut_from_normal
 from casewright.design.frames import Frame, Vec
-from casewright.design.joints.others import PinLine, ThroughBolt
-from casewright.design.joints.screws import ScrewLine
+from casewright.design.joints.others import PinLine
 from casewright.design.kit import Kit
 from casewright.design.outlines import Outline
 from casewright.design.parts import Form, Part, Placed
 from casewright.design.sections import blank_section, thickness_at
-from casewright.design.sites import centred, world_box
 from casewright.findings import Severity
-from casewright.stock.model import Pull, Stick
-from casewright.units.printed import Role
+from casewright.stock.fittings import EdgeBand
+from casewright.stock.model import Stick
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class DrawerSpec:
-    """What the order says of one drawer, mm: gap around the wood of the front, margin of the applied frame."""
+class Front:
+    """A front in its place: spans, thickness (mm), the wood of a slab, and the part that pull and screws go into.
 
-    gap: float
-    frame_margin: float
-    applied_frame: bool = True
+    `rails` are the lower and the upper rail of a framed front, which the screws go into instead; `block` fills the
+    room behind its panel where the pull is bolted through.
+    """
+
+    place: FrontPlace
+    thickness: float
+    wood: Wood
+    face: Placed
+    rails: tuple[Placed, ...] = ()
+    block: Placed | None = None
+
+    @property
+    def behind(self) -> float:
+        """The y of its back, where the drawer box begins."""
+        return self.place.y[1]
+
+    @property
+    def middle(self) -> float:
+        """Where its middle lies across."""
+        return (self.place.x[0] + self.place.x[1]) / 2
 
 
-def drawer_front(d: Draft, kit: Kit, opening: Opening, spec: DrawerSpec, g: str) -> float:
-    """Place the false front in its opening, with its applied frame; returns its thickness, mm."""
-    sheet = kit.sheet("drawer_front")
-    d.let(f"{g}.gap", spec.gap, rule="finished gap + paint film + swelling")
-    t = d.let(f"{g}.front.thickness", sheet.thickness, rule="front sheet as measured")
-    for axis, housing, name, size in (
-        ("x", opening.width_name, "length", opening.width),
-        ("z", opening.height_name, "width", opening.height),
-    ):
-        d.let(
-            f"{g}.front.{name}",
-            size - 2 * spec.gap,
-            housing,
-            f"{g}.gap",
-            rule="opening less two gaps",
-            role=Role.INSERT,
-        )
-        d.chain(
-            f"{g}.chain.{axis}",
-            axis,
-            housing,
-            (f"{g}.gap", f"{g}.front.{name}", f"{g}.gap"),
-            f"{g}.gap",
-            spec.gap * 0.4,
-            spec.gap + 1.0,
-        )
-        d.fit(f"{g}.fit.{axis}", housing, f"{g}.front.{name}", spec.gap, 2 * spec.gap + 2.5, source="common practice")
-    mid_z = (opening.z[0] + opening.z[1]) / 2
-    front = d.box_part(
+def drawer_front(d: Draft, kit: Kit, opening: Opening, spec: DrawerSpec, g: str) -> Front | None:
+    """Place the front; None and a finding where it cannot be made as it is wanted."""
+    if spec.front is FrontKind.PANEL:
+        return _framed(d, kit, opening, spec, g)
+    wood = wood_of(kit, "drawer_front", spec.finish)
+    t = d.let(f"{g}.front.thickness", wood.thickness, rule="front sheet as measured")
+    place = let_front(d, opening, spec.lies, t, g, names=("front.length", "front.width"))
+    if wood.solid and not _may_be_solid(d, spec, wood, place, g):
+        return None
+    front = _slab(d, kit, spec, wood, place, g)
+    if spec.front is FrontKind.APPLIED:
+        _applied_frame(d, kit, front, place, spec.frame_margin, g)
+    return Front(place=place, thickness=t, wood=wood, face=front)
+
+
+def _framed(d: Draft, kit: Kit, opening: Opening, spec: DrawerSpec, g: str) -> Front | None:
+    wood = wood_of(kit, "door_frame", spec.finish)
+    t = d.let(f"{g}.front.thickness", d.practice["frame.thickness"], rule="face frame and fronts, planed")
+    place = let_front(d, opening, spec.lies, t, g, names=("front.length", "front.width"))
+    made = framed_front(d, kit, spec, place, g)
+    if made is None:
+        return None
+    return Front(place=place, thickness=t, wood=wood, face=made.panel, rails=made.rails, block=made.block)
+
+
+def _slab(d: Draft, kit: Kit, spec: DrawerSpec, wood: Wood, place: FrontPlace, g: str) -> Placed:
+    band = kit.role("edge_band", EdgeBand) if wood.banded else None
+    names = (f"{g}.front.length", f"{g}.front.width")
+    if band is not None:
+        names = _let_cut(d, g, names, band.thickness)
+    strips = glue_up(wood, place.z[1] - place.z[0], d.practice)
+    return d.box_part(
         f"{g}/face/front",
         "drawer front",
-        kit.material("drawer_front", "paint"),
-        centred(d.led[f"{g}.front.length"], opening.middle),
-        (0.0, t),
-        centred(d.led[f"{g}.front.width"], mid_z),
+        wood.material,
+        place.x,
+        place.y,
+        place.z,
         grain="x",
         thick="y",
         shows="front",
         coated="back left right up down",
-        sizes=(f"{g}.front.length", f"{g}.front.width", f"{g}.front.thickness"),
+        rough=over_size(strips, d.practice),
+        made_of=strips,
+        band=band,
+        banded="left right down up" if band is not None else "",
+        sizes=(*names, f"{g}.front.thickness"),
     )
-    if spec.applied_frame:
-        _applied_frame(d, kit, front, spec.frame_margin, g)
-    return t
 
 
-def _applied_frame(d: Draft, kit: Kit, front: Placed, margin: float, g: str) -> None:
+def _let_cut(d: Draft, g: str, names: tuple[str, str], band: float) -> tuple[str, str]:
+    """Let the sizes that a banded front is cut to."""
+    d.let(f"{g}.front.band", band, rule="edge band, as bought")
+    cut = []
+    for name in names:
+        short = d.let(f"{name}.cut", d.led[name] - 2 * band, name, f"{g}.front.band", rule="less a band on either edge")
+        assert short > 0
+        cut.append(f"{name}.cut")
+    return cut[0], cut[1]
+
+
+def _may_be_solid(d: Draft, spec: DrawerSpec, wood: Wood, place: FrontPlace, g: str) -> bool:
+    """Solid fronts move up and down: no frame is glued across them, and an inset one must not bind at the damp end."""
+    if spec.front is FrontKind.APPLIED:
+        d.find(
+            "drawer.cross_grain",
+            Severity.STOP,
+            f"{g}/face/front",
+            "an applied frame would be glued across the grain of a solid front",
+            source="wide solid wood is never glued across its grain (common practice)",
+            remedy="a sheet for the role drawer_front, a frame-and-panel front, or no applied frame",
+        )
+        return False
+    if spec.moisture is None or not spec.lies.inset:
+        return True
+    grows = wood.swells(spec.moisture, place.z[1] - place.z[0])
+    left = 2 * spec.lies.gap - grows
+    if left < d.practice["front.gap_least"]:
+        d.find(
+            "drawer.front_binds",
+            Severity.STOP,
+            f"{g}/face/front",
+            f"the solid front grows {grows:.1f} mm to the damp end and leaves {left:.1f} mm of its two gaps",
+            value=left,
+            limit=d.practice["front.gap_least"],
+            source="movement of the species over the room's humidity (Wood Handbook Eq. 13-2)",
+            remedy="wider gaps, a lower front, or a sheet front",
+        )
+        return False
+    return True
+
+
+def _applied_frame(d: Draft, kit: Kit, front: Placed, place: FrontPlace, margin: float, g: str) -> None:
     """Four mitred mouldings on the front, their outer edge `margin` inside the front's."""
     stick = kit.stick("applied_moulding")
     section, width, thick = blank_section(stick)
-    lo, hi = world_box(front)
-    x, z = (lo[0] + margin, hi[0] - margin), (lo[2] + margin, hi[2] - margin)
+    face = place.y[0]
+    x, z = (place.x[0] + margin, place.x[1] - margin), (place.z[0] + margin, place.z[1] - margin)
     d.let(f"{g}.applied.length", x[1] - x[0], f"{g}.front.length", rule="front less two margins, long points")
     d.let(f"{g}.applied.height", z[1] - z[0], f"{g}.front.width", rule="front less two margins, long points")
     # Blank y points from the outer edge to the field, z out of the front: the run goes round anticlockwise.
     sides = (
-        ("bottom", (x[0], 0.0, z[0]), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0), x[1] - x[0]),
-        ("top", (x[1], 0.0, z[1]), (-1.0, 0.0, 0.0), (0.0, 0.0, -1.0), x[1] - x[0]),
-        ("left", (x[0], 0.0, z[1]), (0.0, 0.0, -1.0), (1.0, 0.0, 0.0), z[1] - z[0]),
-        ("right", (x[1], 0.0, z[0]), (0.0, 0.0, 1.0), (-1.0, 0.0, 0.0), z[1] - z[0]),
+        ("bottom", (x[0], face, z[0]), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0), x[1] - x[0]),
+        ("top", (x[1], face, z[1]), (-1.0, 0.0, 0.0), (0.0, 0.0, -1.0), x[1] - x[0]),
+        ("left", (x[0], face, z[1]), (0.0, 0.0, -1.0), (1.0, 0.0, 0.0), z[1] - z[0]),
+        ("right", (x[1], face, z[0]), (0.0, 0.0, 1.0), (-1.0, 0.0, 0.0), z[1] - z[0]),
     )
     placed = [
-        _applied(d, kit, g, stick, section, (width, thick), name, at, run, inward, length)
+        _applied(d, g, stick, section, (width, thick), name, at, run, inward, length)
         for name, at, run, inward, length in sides
     ]
     # Through the thick outer part of the section, from its face.
@@ -128,7 +189,6 @@ def _applied_frame(d: Draft, kit: Kit, front: Placed, margin: float, g: str) -> 
 
 def _applied(
     d: Draft,
-    kit: Kit,
     g: str,
     stick: Stick,
     section: Outline,
@@ -157,86 +217,3 @@ def _applied(
         finish="paint",
         sizes=(f"{g}.applied.{'length' if name in ('top', 'bottom') else 'height'}", "", ""),
     )
-
-
-def hang_front(d: Draft, kit: Kit, box: Box, g: str, front_t: float) -> None:
-    """The pull's bolts go through front and box; screws from inside the box hold the front besides."""
-    p = d.practice
-    pull = kit.role("drawer_pull", Pull)
-    if not _base_fits(d, kit, pull, g):
-        return
-    front, inner = d.at(f"{g}/face/front"), d.at(f"{g}/box_front")
-    lo, hi = world_box(front)
-    z = (lo[2] + hi[2]) / 2
-    hardware = pull_hardware(pull)
-    knob = d.place_hardware(
-        f"{g}/face/pull",
-        "drawer pull",
-        hardware,
-        Frame(origin=(box.middle, 0.0, z), x=(1.0, 0.0, 0.0), y=(0.0, 0.0, 1.0)),
-    )
-    d.excluded.append(knob.path)
-    bolt = kit.screw("machine", 8, front_t + box.wood + 4.0, front_t + box.wood + p["pull.thread_most"])
-    half = pull.centres / 2
-    centres = (box.middle,) if pull.centres == 0 else (box.middle - half, box.middle + half)
-    inside_y = box.y[0] + box.wood
-    for i, x in enumerate(centres):
-        d.joint(
-            f"{g}/face/pull~front[{i + 1}]",
-            JointKind.HARDWARE,
-            front,
-            knob,
-            (x, 0.0, z),
-            ThroughBolt(
-                bolt=bolt,
-                point=(x, inside_y, z),
-                drive=(0.0, -1.0, 0.0),
-                through=(front.path, inner.path),
-                hole=pull.hole,
-            ),
-        )
-    screw = kit.screw("washer-head", 8, box.wood + 8.0, box.wood + front_t - p["fastener.point_cover"])
-    for sign, hand in HANDS:
-        reach = min(hi[0] - lo[0], box.x[1] - box.x[0]) / 2 - box.wood
-        x = box.middle + sign * reach * p["front.screw_share"]
-        d.joint(
-            f"{g}/face/front~box.{hand}",
-            JointKind.SCREWS,
-            inner,
-            front,
-            (x, box.y[0], z),
-            ScrewLine(
-                screw=screw,
-                start=(x, inside_y, box.z[0] + 20.0),
-                end=(x, inside_y, box.z[1]),
-                drive=(0.0, -1.0, 0.0),
-                count=2,
-                ends=12.0,
-                apart=20.0,
-                clearance=p["front.hole"],
-                pilot_at=MadeAt.ASSEMBLY,
-            ),
-            why="from inside the box, once the gaps are set",
-        )
-
-
-def _base_fits(d: Draft, kit: Kit, pull: Pull, g: str) -> bool:
-    """A pull's base is narrower than the field inside an applied frame (common practice)."""
-    if not d.has(f"{g}/face/applied.left"):
-        return True
-    moulding = d.at(f"{g}/face/applied.left").part.blank.width
-    base = pull.base_width if pull.centres == 0 else pull.base_height
-    field = d.led[f"{g}.applied.height"] - 2 * moulding
-    if field >= base + d.practice["pull.field_room"]:
-        return True
-    d.find(
-        "drawer.pull_field",
-        Severity.STOP,
-        f"{g}/face/front",
-        f"the field inside the applied frame is {field:.1f} mm high, the pull's base {base:.1f} mm",
-        value=field,
-        limit=base + d.practice["pull.field_room"],
-        source="common practice",
-        remedy="a higher drawer, a smaller pull, a narrower moulding or margin",
-    )
-    return False

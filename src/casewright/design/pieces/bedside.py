@@ -15,7 +15,7 @@ from casewright.design.blocks.device import DeviceSpec, device
 from casewright.design.blocks.door import door
 from casewright.design.blocks.door_leaf import DoorSpec
 from casewright.design.blocks.drawer import drawer
-from casewright.design.blocks.drawer_front import DrawerSpec
+from casewright.design.blocks.drawer_spec import DrawerSpec, FrontKind
 from casewright.design.blocks.face_frame import Opening, face_frame, frame_to_case
 from casewright.design.blocks.feet import FeetSpec, feet
 from casewright.design.blocks.mouldings import moulding_run
@@ -70,7 +70,7 @@ def _place_all(d: Draft, kit: Kit, spec: BedsideOrder, moisture: Moisture) -> bo
     frame_to_case(d, body)
     feet(d, kit, body, _feet_spec(d, kit, spec))
     gaps = _gaps(d, kit, spec, moisture)
-    drawer(d, kit, body, upper, _drawer_spec(d, spec, gaps.drawer))
+    drawer(d, kit, body, upper, _drawer_spec(d, spec, gaps.drawer, moisture))
     door(d, kit, body, lower, _door_spec(d, spec, gaps.door), floor_z)
     back(d, kit, body)
     fix_top(d, kit, body, panel, moisture)
@@ -84,9 +84,10 @@ def _place_all(d: Draft, kit: Kit, spec: BedsideOrder, moisture: Moisture) -> bo
     return True
 
 
-def _drawer_spec(d: Draft, spec: BedsideOrder, gap: float) -> DrawerSpec:
+def _drawer_spec(d: Draft, spec: BedsideOrder, gap: float, wet: Moisture) -> DrawerSpec:
     margin = _or(spec.drawer.frame_margin, d.practice["applied.inset"])
-    return DrawerSpec(gap=gap, frame_margin=margin, applied_frame=spec.drawer.applied_frame)
+    front = FrontKind.APPLIED if spec.drawer.applied_frame else FrontKind.SLAB
+    return DrawerSpec(gap=gap, frame_margin=margin, front=front, moisture=wet)
 
 
 def _body(d: Draft, kit: Kit, spec: BedsideOrder, wet: Moisture) -> tuple[Body | None, TopSpec]:

@@ -1,0 +1,180 @@
+"""Wooden runners: one under each side of the box, guides beside it, kickers above it, and stops behind it.
+
+Common practice. The box slides on hardwood runners between guides with 1.0 to 1.6 mm of play on each side; kickers
+just above its sides keep it from dropping as it is drawn out; an inset drawer goes in as far as its stops.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from casewright.design.assembly import JointKind
+from casewright.design.blocks.body import HANDS, Body
+from casewright.design.blocks.drawer_box import Box
+from casewright.design.blocks.drawer_ride import Ride
+from casewright.design.blocks.drawer_seats import BlockingPlan, Seat, fix_along, seats
+from casewright.design.blocks.drawer_spec import DrawerSpec
+from casewright.design.blocks.face_frame import Opening
+from casewright.design.draft import Draft
+from casewright.design.joints.screws import ScrewLine
+from casewright.design.kit import Kit
+from casewright.design.parts import Placed
+from casewright.design.sections import blank_section
+from casewright.design.sites import Span, between, span
+from casewright.findings import Severity
+from casewright.stock.model import Species, Stick
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Strip:
+    """What a strip beside the box is called, where it lies, and why it is there."""
+
+    name: str
+    label: str
+    z: Span
+    why: str
+
+
+def runners(d: Draft, kit: Kit, body: Body, opening: Opening, spec: DrawerSpec, ride: Ride, box: Box) -> None:
+    """Place guides (where the wall stands back), runners, kickers and stops."""
+    assert ride.runner is not None
+    g, stick = box.name, ride.runner
+    _, wide, high = _section(stick)
+    y = span(body.frame, ride.length)
+    plan = BlockingPlan(
+        y=y, z=opening.z, screw_z=(opening.z[0] + opening.z[1]) / 2, why="the guide: it keeps the box from going askew"
+    )
+    found = seats(d, kit, opening, g, spec, plan, ("from the frame to the runner's end", "as high as the opening"))
+    if found is None or not _carries(d, g, box, found, wide):
+        return
+    _wears(d, kit, g, stick)
+    d.let(f"{g}.runner.length", ride.length, "body.depth", "back.thickness", rule="from the frame nearly to the back")
+    kicker_low = opening.z[1] - high
+    strips = (
+        _Strip(name="runner", label="drawer runner", z=(opening.z[0], box.z[0]), why="under the side: wax it"),
+        _Strip(
+            name="kicker",
+            label="drawer kicker",
+            z=(kicker_low, opening.z[1]),
+            why="above the side: the box cannot drop",
+        ),
+    )
+    for sign, _ in HANDS:
+        placed = {s.name: _strip(d, kit, g, spec, stick, found[sign], s, y) for s in strips}
+        _rests(d, box, found[sign], placed["runner"])
+        if spec.lies.inset:
+            _stop(d, kit, box, found[sign], placed["runner"], stick)
+
+
+def _section(stick: Stick) -> tuple[object, float, float]:
+    section, width, thick = blank_section(stick)
+    return section, max(width, thick), min(width, thick)
+
+
+def _carries(d: Draft, g: str, box: Box, found: dict[int, Seat], wide: float) -> bool:
+    """The runner reaches under the whole side of the box."""
+    need = max(abs(box.outer(s, box.wood) - found[s].face) for s, _ in HANDS)
+    if wide >= need - 1e-6:
+        return True
+    d.find(
+        "drawer.runner_narrow",
+        Severity.STOP,
+        g,
+        f"a runner {wide:.1f} mm wide does not reach under a drawer side whose inner face is {need:.1f} mm away",
+        value=wide,
+        limit=need,
+        source="common practice",
+        remedy="a wider stick for the role drawer_runner, or thinner drawer sides",
+    )
+    return False
+
+
+def _wears(d: Draft, kit: Kit, g: str, stick: Stick) -> None:
+    """Soft runners wear hollow: they want a strip of something harder."""
+    wood = _species(kit, stick)
+    least = d.practice["runner.hardness"]
+    if wood is None or wood.side_hardness is None or wood.side_hardness >= least:
+        return
+    d.find(
+        "drawer.runner_soft",
+        Severity.WARN,
+        f"{g}.runner.left",
+        f"runners of {wood.name} wear: {wood.side_hardness:.0f} N side hardness",
+        value=wood.side_hardness,
+        limit=least,
+        source="side hardness from the species table; the limit is common practice",
+        remedy="runners of a harder wood, or a wear strip on them",
+    )
+
+
+def _species(kit: Kit, stick: Stick) -> Species | None:
+    try:
+        return kit.sizes.species(stick)
+    except KeyError:
+        return None
+
+
+def _strip(d: Draft, kit: Kit, g: str, spec: DrawerSpec, stick: Stick, seat: Seat, strip: _Strip, y: Span) -> Placed:
+    _, wide, _ = _section(stick)
+    part = d.box_part(
+        f"{g}.{strip.name}.{seat.hand}",
+        f"{strip.label}, {seat.hand}",
+        kit.material("drawer_runner"),
+        between(seat.face, seat.face - seat.sign * wide),
+        y,
+        strip.z,
+        grain="y",
+        thick="z",
+        sizes=(f"{g}.runner.length", "", ""),
+    )
+    plan = BlockingPlan(y=y, z=strip.z, screw_z=(strip.z[0] + strip.z[1]) / 2, why=strip.why)
+    fix_along(d, kit, seat, part, seat.onto, spec, (wide, seat.face), plan)
+    return part
+
+
+def _rests(d: Draft, box: Box, seat: Seat, runner: Placed) -> None:
+    side = d.at(f"{box.name}/side.{seat.hand}")
+    at = (box.outer(seat.sign), box.y[0], box.z[0])
+    d.joint(
+        f"{box.name}.runner.{seat.hand}~side",
+        JointKind.HELD,
+        runner,
+        side,
+        at,
+        why="the side slides on the runner",
+    )
+
+
+def _stop(d: Draft, kit: Kit, box: Box, seat: Seat, runner: Placed, stick: Stick) -> None:
+    """A block on the runner's end behind the box: the front comes to rest flush."""
+    g, (_, wide, high) = box.name, _section(stick)
+    stop = d.box_part(
+        f"{g}.stop.{seat.hand}",
+        f"drawer stop, {seat.hand}",
+        kit.material("drawer_runner"),
+        between(seat.face, seat.face - seat.sign * wide),
+        span(box.y[1], high),
+        span(box.z[0], high),
+        grain="x",
+        thick="z",
+        sizes=("", "", ""),
+    )
+    screw = kit.screw("wood", 6, high + 8.0, 2 * high - d.practice["fastener.point_cover"])
+    y = box.y[1] + high / 2
+    d.joint(
+        f"{g}.stop.{seat.hand}~runner",
+        JointKind.SCREWS,
+        stop,
+        runner,
+        (seat.face, y, box.z[0]),
+        ScrewLine(
+            screw=screw,
+            start=(seat.face, y, box.z[0] + high),
+            end=(seat.face - seat.sign * wide, y, box.z[0] + high),
+            drive=(0.0, 0.0, -1.0),
+            count=1,
+            ends=wide / 3,
+            apart=10.0,
+        ),
+        why="set to the hung drawer, so not glued",
+    )

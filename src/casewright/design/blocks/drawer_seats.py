@@ -1,0 +1,291 @@
+"""What slides and runners are fixed to: the wall itself, or blocking that brings its face flush with the opening.
+
+Common practice. Each side alone: from the opening's edge to the wall behind it, never proud. What runs from front to
+back on a wall of solid wood is not glued and has slots, for the wall moves that way.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from casewright.design.assembly import Joint, JointKind
+from casewright.design.blocks.body import HANDS, hand_of
+from casewright.design.blocks.drawer_spec import DrawerSpec
+from casewright.design.blocks.face_frame import Opening, Wall
+from casewright.design.draft import Draft
+from casewright.design.features.holes import Hole
+from casewright.design.joints.base import Resolution, Site
+from casewright.design.joints.screws import ScrewLine, pilot
+from casewright.design.kit import Kit
+from casewright.design.parts import Placed
+from casewright.design.sites import Span, between, entry, spots
+from casewright.findings import Severity
+from casewright.stock.model import Board, Sheet
+from casewright.units.printed import Role
+
+FLUSH = 1e-6  # mm: a wall whose face is the opening's edge
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Seat:
+    """One side of an opening as a slide or runner sees it.
+
+    `face` is the x of the face that it is fixed to, `onto` the part that has it; `wall` is the upright behind, the same
+    part where there is no blocking.
+    """
+
+    sign: int
+    face: float
+    onto: Placed
+    wall: Placed
+    beside: Wall
+    blocking: float
+
+    @property
+    def hand(self) -> str:
+        """The name of the side."""
+        return hand_of(self.sign)
+
+    @property
+    def shared(self) -> bool:
+        """True where another drawer may be fixed to the other side of the wall."""
+        return not self.beside.name.rpartition("/")[2].startswith("side.")
+
+    @property
+    def room(self) -> float:
+        """Wood behind the face, mm."""
+        return self.blocking + self.beside.thickness
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BlockingPlan:
+    """Where blocking would stand: y and z spans, the z of its screws, and y places (from its front) to go around."""
+
+    y: Span
+    z: Span
+    screw_z: float
+    taken: tuple[float, ...] = ()
+    why: str = "driven from inside, flush under the slide"
+
+
+def seats(
+    d: Draft, kit: Kit, opening: Opening, g: str, spec: DrawerSpec, plan: BlockingPlan, rules: tuple[str, str]
+) -> dict[int, Seat] | None:
+    """Place blocking where the opening's edge stands before its wall; None and a finding where there is no room.
+
+    `rules` says in words where the blocking's length and width come from.
+    """
+    if not _has_room(d, opening, g):
+        return None
+    blocked = [s for s, _ in HANDS if opening.behind(s) > FLUSH]
+    if blocked:
+        because = f"{g}.slide.length" if f"{g}.slide.length" in d.led else "body.depth"
+        d.let(f"{g}.blocking.length", plan.y[1] - plan.y[0], because, rule=rules[0])
+        d.let(f"{g}.blocking.width", plan.z[1] - plan.z[0], rule=rules[1])
+    return {sign: _seat(d, kit, opening, g, spec, plan, sign, sign in blocked) for sign, _ in HANDS}
+
+
+def _has_room(d: Draft, opening: Opening, g: str) -> bool:
+    least = d.practice["blocking.least"]
+    thin = [b for b in (opening.behind(s) - d.practice["drawer.blocking_under"] for s, _ in HANDS) if b < least]
+    thin = [b for b in thin if b + d.practice["drawer.blocking_under"] > FLUSH or b < -least]
+    if not thin:
+        return True
+    d.find(
+        "drawer.blocking",
+        Severity.STOP,
+        g,
+        f"only {min(thin):.1f} mm between the opening and the side for blocking",
+        value=min(thin),
+        limit=least,
+        source="common practice",
+        remedy="make the stiles wider",
+    )
+    return False
+
+
+def _seat(
+    d: Draft, kit: Kit, opening: Opening, g: str, spec: DrawerSpec, plan: BlockingPlan, sign: int, blocked: bool
+) -> Seat:
+    beside = opening.wall(sign)
+    wall = d.at(beside.name)
+    if not blocked:
+        return Seat(sign=sign, face=beside.face, onto=wall, wall=wall, beside=beside, blocking=0.0)
+    name = _blocking_name(opening, g, sign)
+    thickness = _let_blocking(d, opening, name, sign)
+    face = beside.face - sign * thickness
+    block = d.box_part(
+        f"{g}.blocking.{hand_of(sign)}",
+        f"slide blocking, {hand_of(sign)}",
+        kit.material("blocking"),
+        between(face, beside.face),
+        plan.y,
+        plan.z,
+        grain="y",
+        thick="x",
+        sizes=(f"{g}.blocking.length", f"{g}.blocking.width", name),
+    )
+    seat = Seat(sign=sign, face=face, onto=block, wall=wall, beside=beside, blocking=thickness)
+    fix_along(d, kit, seat, block, wall, spec, (thickness, beside.face), plan)
+    return seat
+
+
+def _blocking_name(opening: Opening, g: str, sign: int) -> str:
+    """Name the thickness by the wall that it fills up to, so that alike blocking is named alike."""
+    alike = opening.left.sheet == opening.right.sheet and opening.left.member == opening.right.member
+    alike = alike and abs(opening.behind(-1) - opening.behind(1)) < FLUSH
+    return f"{g}.blocking.thickness" if alike else f"{g}.blocking.{hand_of(sign)}.thickness"
+
+
+def _let_blocking(d: Draft, opening: Opening, name: str, sign: int) -> float:
+    wall = opening.wall(sign)
+    if name in d.led:
+        return d.led[name]
+    under = d.practice["drawer.blocking_under"]
+    thickness = d.let(
+        name,
+        opening.behind(sign) - under,
+        wall.member,
+        wall.sheet,
+        rule="from the opening's edge to the wall, a little behind the edge and never proud of it",
+        role=Role.INSERT,
+    )
+    d.fit(
+        f"{name}.fit",
+        wall.member,
+        name,
+        0.0,
+        0.4,
+        allow=opening.behind(sign) - d.led[wall.member],
+        source="slide flush with the opening, never proud: +0/−0.4 mm (common practice)",
+    )
+    return thickness
+
+
+def fix_along(
+    d: Draft,
+    kit: Kit,
+    seat: Seat,
+    part: Placed,
+    onto: Placed,
+    spec: DrawerSpec,
+    at: tuple[float, float],
+    plan: BlockingPlan,
+) -> None:
+    """Fix a strip that runs from front to back on the inner face of a wall or blocking.
+
+    `at` is (its thickness, the x of the face that it lies on). Glued and screwed on sheet goods and on blocking; on
+    solid wood, which moves from front to back, screwed alone: fast in front, in slots behind.
+    """
+    thickness, face = at
+    p, y, sign = d.practice, plan.y, seat.sign
+    on_wall = onto is seat.wall
+    through = thickness + (seat.beside.thickness if on_wall else seat.room)
+    screw = kit.screw("wood", 8, thickness + 8.0, through - p["fastener.point_cover"])
+    taken = [(h - 12.0, h + 12.0) for h in plan.taken]
+    places = spots(y[1] - y[0], 3, 30.0, 40.0, taken) or (30.0, y[1] - y[0] - 30.0)
+    # Strips on both sides of one wall would meet screw on screw.
+    shift = 14.0 if seat.shared and sign > 0 else 0.0
+    places = tuple(s + shift if s + shift < y[1] - y[0] - 12.0 else s - shift for s in places)
+    inner = face - sign * thickness
+    name = f"{part.path.removeprefix(d.path + '/')}~{onto.path.removeprefix(d.path + '/')}"
+    moves = _across(kit, onto) if on_wall else 0.0
+    line = ScrewLine(
+        screw=screw,
+        start=(inner, y[0], plan.screw_z),
+        end=(inner, y[1], plan.screw_z),
+        drive=(float(sign), 0.0, 0.0),
+        count=len(places),
+        ends=30.0,
+        apart=40.0,
+        forced=places,
+    )
+    origin = (face, y[0], plan.screw_z)
+    if moves == 0.0 or spec.moisture is None:
+        passes = not on_wall and screw.length > thickness + seat.blocking - p["drawer.slide_screw_short"]
+        detail = MemberScrews(line=line, wall=seat.wall.path) if passes else line
+        d.joint(name, JointKind.BUTT_SCREWS, part, onto, origin, detail, glued=True, why=plan.why)
+        return
+    wet = spec.moisture
+    slot = moves * (wet.damp - wet.dry) * (places[-1] - places[0]) + screw.clearance + p["top.slot_extra"]
+    why = "the solid wall moves from front to back: fast in front, slots behind, no glue"
+    front = replace(line, forced=places[:1], count=1)
+    rest = replace(line, forced=places[1:], count=len(places) - 1, slot=slot)
+    d.joint(name, JointKind.SCREWS, part, onto, origin, front, why=why)
+    d.joint(f"{name}.slots", JointKind.SLOTTED_SCREWS, part, onto, origin, rest, why=why)
+
+
+def _across(kit: Kit, part: Placed) -> float:
+    """Return the movement coefficient of a wall's stock, 0 where it is a sheet that does not move."""
+    served = (i for _, items in kit.sizes.roles for i in items)
+    item = next((i for i in served if i.id == part.part.stock and isinstance(i, Board | Sheet)), None)
+    if not isinstance(item, Board | Sheet) or not item.species:
+        return 0.0
+    return kit.sizes.species(item).tangential_coefficient or 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MemberScrews:
+    """Screws of a hardware member into thin blocking, through which they go on into the wall at `wall`."""
+
+    line: ScrewLine
+    wall: str
+
+    def resolve(self, joint: Joint, site: Site) -> Resolution:
+        """Drive the screws, and bore the wall for each as well."""
+        made = self.line.resolve(joint, site)
+        features = list(made.features)
+        for f in made.fasteners:
+            face, at, _ = entry(site.placed[self.wall], f.frame.origin, self.line.drive)
+            into = site.placed[self.wall]
+            tip = into.frame.local_point(f.tip)
+            size = into.part.blank.size[face.axis]
+            depth = size - tip[face.axis] if face.high else tip[face.axis]
+            bore = pilot(self.line.screw, into.part.mass_density)
+            features.append((self.wall, Hole(face=face, u=at[0], v=at[1], diameter=bore, depth=depth, joint=joint.id)))
+        fasteners = tuple(replace(f, parts=(*f.parts, self.wall)) for f in made.fasteners)
+        return Resolution(features=tuple(features), fasteners=fasteners, findings=made.findings)
+
+
+def member_screws(
+    d: Draft,
+    kit: Kit,
+    seat: Seat,
+    member: Placed,
+    screw_id: str,
+    holes: Sequence[float],
+    y0: float,
+    z: float,
+    up: float,
+) -> None:
+    """Screw a slide's case member outwards into its seat, the heads inside the member.
+
+    On a wall that two drawers share each takes its own row of holes, `up` mm above or below the middle.
+    """
+    screw = kit.named_screw(screw_id)
+    row = z + (seat.sign * up if seat.shared else 0.0)
+    sunk = screw.head_height + 0.5
+    x = seat.face - seat.sign * sunk
+    length = max(holes)
+    line = ScrewLine(
+        screw=screw,
+        start=(x, y0, row),
+        end=(x, y0 + length, row),
+        drive=(float(seat.sign), 0.0, 0.0),
+        count=len(holes),
+        ends=0.0,
+        apart=0.0,
+        forced=tuple(holes),
+        bare=True,
+    )
+    reach = screw.length + (0.0 if screw.sink_angle > 0 else screw.head_height) - sunk
+    thin = seat.blocking and reach > seat.blocking - d.practice["drawer.slide_screw_short"]
+    d.joint(
+        f"{member.path.removeprefix(d.path + '/')}~wood",
+        JointKind.HARDWARE,
+        member,
+        seat.onto,
+        (seat.face, y0, z),
+        MemberScrews(line=line, wall=seat.wall.path) if thin else line,
+    )
