@@ -13,14 +13,13 @@ from casewright.packet.drawing.chains_located import located_chains
 from casewright.packet.drawing.conventions import ASME, ISO
 from casewright.packet.drawing.cutting import Plane, cut_piece
 from casewright.packet.drawing.details import detail_drawings
-from casewright.packet.drawing.explode import explosion
 from casewright.packet.drawing.hatching import Material, material_of
 from casewright.packet.drawing.overlaps import overlaps
-from casewright.packet.drawing.picture import picture
-from casewright.packet.drawing.primitives import LineRole, Segments
+from casewright.packet.drawing.primitives import LineRole, Segments, Text
 from casewright.packet.drawing.sections import sections_of
 from casewright.packet.drawing.stage import Stage
-from casewright.solids.view import LEFT_SIDE, PLAN, THREE_QUARTER
+from casewright.packet.drawing.taken_apart import BODY, unit_apart, units_of, whole_apart
+from casewright.solids.view import LEFT_SIDE, PLAN
 
 FIT = (180.0, 228.0)
 
@@ -101,14 +100,25 @@ def test_hatching_stays_inside_what_is_cut() -> None:
     assert len(hatch) > 100
 
 
-@pytest.mark.parametrize("group", ["frame", "drawer[c1,r1]", "door[c1,r2]", ""])
-def test_marks_of_exploded_pictures_can_be_read(group: str) -> None:
-    from casewright.packet.drawing.explode import members_of
-
+def test_the_whole_is_taken_apart_in_units_and_every_mark_stands_on_a_unit() -> None:
     at = stage()
-    into = f"{at.piece.path}/{group}" if group else at.piece.path
-    shown = picture(
-        at.piece, THREE_QUARTER, at.cache, fit=(180.0, 190.0), marks=at.marks,
-        exploded=explosion(at.piece, at.cache, into), only=members_of(at.piece, into),
-    )  # fmt: skip
-    assert overlaps(shown) == ()
+    units = units_of(at.piece, at.marks)
+    pictures = whole_apart(at.piece, at.cache, at.marks, FIT)
+    assert [t.text for p in pictures for t in p.items if isinstance(t, Text)] == [str(u.number) for u in units]
+    drawn: set[str] = set()
+    for unit in units:
+        pictures += (shown := unit_apart(at.piece, at.cache, at.marks, unit, (88.0, 100.0)))
+        said = [t.text for p in shown for t in p.items if isinstance(t, Text)]
+        assert sorted(said) == sorted({at.marks[p] for p in unit.paths if p in at.marks})
+        drawn |= set(said)
+    assert all(overlaps(p) == () for p in pictures)
+    assert drawn == set(at.marks.values())
+
+
+def test_units_part_every_thing_of_the_piece_but_repeats() -> None:
+    at = stage()
+    units = units_of(at.piece, at.marks)
+    paths = [p for u in units for p in u.paths]
+    assert len(paths) == len(set(paths))
+    assert len(at.piece.placed) == sum(len(u.paths) * u.count for u in units)
+    assert units[0].name == BODY

@@ -16,6 +16,7 @@ from casewright.design.assembly import PieceDesign, Step, StepKind
 from casewright.packet.drawing.balloons import MarkedPoint, balloons
 from casewright.packet.drawing.explode import explode_offsets, explosion, groups_of, members_of
 from casewright.packet.drawing.picture import picture
+from casewright.packet.drawing.placing import NoRoom
 from casewright.packet.drawing.primitives import Circle, Fill, Leader, LineRole, Picture, Polyline, Segments, Text
 from casewright.packet.drawing.svg import svg_of
 from casewright.packet.drawing.tones import METAL, tone_of
@@ -189,7 +190,7 @@ def crossing(a: Leader, b: Leader) -> bool:
 
 
 @given(
-    points=st.lists(st.tuples(st.floats(20, 130), st.floats(5, 145)), min_size=1, max_size=40, unique=True),
+    points=st.lists(st.tuples(st.floats(20, 130), st.floats(5, 145)), min_size=1, max_size=36, unique=True),
 )
 def test_balloons_stay_on_paper_apart_and_uncrossed(points) -> None:
     marked = tuple(MarkedPoint(str(i), at, covered=i % 5 == 0) for i, at in enumerate(points))
@@ -206,6 +207,12 @@ def test_balloons_stay_on_paper_apart_and_uncrossed(points) -> None:
     for side in (True, False):
         column = [leader for leader in leaders if (leader.points[0][0] < 75) is side]
         assert not any(crossing(a, b) for a, b in itertools.combinations(column, 2))
+
+
+def test_more_balloons_than_the_columns_hold_are_refused() -> None:
+    marked = tuple(MarkedPoint(str(i), (75.0, 3.0 * i), covered=False) for i in range(48))
+    with pytest.raises(NoRoom):
+        balloons(marked, 150.0, 150.0)
 
 
 def test_one_balloon_for_each_mark_and_its_dot_lies_on_the_part() -> None:

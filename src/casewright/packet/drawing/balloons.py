@@ -1,7 +1,7 @@
 """Marks in balloons beside a picture, each with a leader to its part.
 
 Balloons find their places by the placer (`placing`). Where a picture has no room for that, and around layouts, they
-stand in columns:
+stand in columns; where those are full, or something in them could not be read, `NoRoom` is raised.
 
 1. A part's anchor is the point deepest inside what is seen of it (of all parts with the mark: the one seen
    best); a part that is not seen at all is pointed at through what covers it, with a dashed leader.
@@ -19,17 +19,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from casewright.packet.drawing.lettering import em_for, width_of
+from casewright.packet.drawing.overlaps import overlaps
 from casewright.packet.drawing.placing import NoRoom, Note, place_notes
-from casewright.packet.drawing.primitives import WHITE, XY, Circle, Leader, LineRole, Primitive, Text
+from casewright.packet.drawing.primitives import WHITE, XY, Circle, Leader, LineRole, Picture, Primitive, Text
 from casewright.packet.drawing.raster import Raster
 from casewright.solids.hide import Projection, front_at
 from casewright.solids.mesh import Scene
 
-RADIUS = 3.1  # mm
+RADIUS = 3.4  # mm
 APART = 0.9  # mm between balloons
-TEXT_SIZE = 3.2  # mm
 COLUMN = 2 * RADIUS + 6.0  # mm of paper that a column takes beside the picture
-LETTER = 2.5  # mm: height of a mark in a balloon that the placer has placed
+LETTER = 2.5  # mm: height of the capitals of a mark
 SAMPLES = 170  # along the longer side of the picture
 
 Ids = NDArray[np.int64]
@@ -64,19 +64,23 @@ def marked_points(scene: Scene, projection: Projection, marks: Mapping[str, str]
 
 
 def balloons(points: tuple[MarkedPoint, ...], width: float, height: float) -> tuple[Primitive, ...]:
-    """Return balloons and leaders for points on a picture of a given size in mm, all of it on the picture."""
+    """Return balloons and leaders for points on a picture of a given size in mm, all of it on the picture.
+
+    Raises NoRoom where the two columns do not hold them all.
+    """
     left = sorted((p for p in points if p.at[0] <= width / 2), key=lambda p: p.at[0])
     right = [p for p in points if p.at[0] > width / 2]
-    room = max(1, int(height / (2 * RADIUS + APART)))
-    # Where one side is full its points nearest the middle go over; where both are, balloons get smaller.
+    room = int((height - 1.0 + APART) / (2 * RADIUS + APART))
+    if len(points) > 2 * room:
+        raise NoRoom(f"{len(points)} marks beside a picture {height:.0f} mm high")
+    # Where one side is full its points nearest the middle go over.
     while len(left) > room and len(right) < len(left):
         right.append(left.pop())
     right.sort(key=lambda p: -p.at[0])
     while len(right) > room and len(left) < len(right):
         left.append(right.pop())
-    shrink = min(1.0, room / max(len(left), len(right), 1))
     sides = ((left, RADIUS + 0.5), (right, width - RADIUS - 0.5))
-    return tuple(item for side, x in sides for item in _column(side, x, height, RADIUS * shrink))
+    return tuple(item for side, x in sides for item in _column(side, x, height))
 
 
 def placed_balloons(
@@ -84,7 +88,7 @@ def placed_balloons(
 ) -> tuple[Primitive, ...]:
     """Return balloons and leaders by the placer, beside what is drawn (`solid`: points of its areas).
 
-    Where it finds none they stand in columns.
+    Where it finds none they stand in columns. Raises NoRoom.
     """
     raster = Raster(width, height)
     raster.ink(items)
@@ -92,14 +96,15 @@ def placed_balloons(
     border = ((0.6, 0.6), (width - 0.6, 0.6), (width - 0.6, height - 0.6), (0.6, height - 0.6), (0.6, 0.6))
     raster.run(raster.texts, (border,))
     em = em_for(LETTER)
-    notes = [
-        Note((p.mark,), (p.at,), em, covered=p.covered, ring=max(0.8 * em, width_of(p.mark, em) / 2 + 0.8))
-        for p in points
-    ]
+    notes = [Note((p.mark,), (p.at,), em, covered=p.covered, ring=ring_of(p.mark)) for p in points]
     try:
         return place_notes(raster, notes)
     except NoRoom:
-        return balloons(points, width, height)
+        columns = balloons(points, width, height)
+        faults = overlaps(Picture(width, height, columns))
+        if faults:
+            raise NoRoom(f"{faults[0].kind}: {faults[0].text}") from None
+        return columns
 
 
 def seen_areas(projection: Projection) -> NDArray[np.float64]:
@@ -109,20 +114,24 @@ def seen_areas(projection: Projection) -> NDArray[np.float64]:
     return np.column_stack((x[columns], y[rows]))
 
 
-def _column(points: list[MarkedPoint], x: float, height: float, radius: float) -> list[Primitive]:
+def _column(points: list[MarkedPoint], x: float, height: float) -> list[Primitive]:
     ordered = sorted(points, key=lambda p: (p.at[1], p.at[0]))
-    pitch = 2 * radius + APART * radius / RADIUS
-    heights = spread([p.at[1] for p in ordered], pitch, radius + 0.5, height - radius - 0.5)
+    heights = spread([p.at[1] for p in ordered], 2 * RADIUS + APART, RADIUS + 0.5, height - RADIUS - 0.5)
     ports = [(x, y) for y in heights]
     _uncross(ordered, ports)
     out: list[Primitive] = [
-        Leader((_rim(port, p.at, radius), p.at), p.covered) for p, port in zip(ordered, ports, strict=True)
+        Leader((_rim(port, p.at, RADIUS), p.at), p.covered) for p, port in zip(ordered, ports, strict=True)
     ]
     for p, port in zip(ordered, ports, strict=True):
-        out.append(Circle(port, radius, LineRole.LEADER, WHITE))
-        size = TEXT_SIZE * radius / RADIUS * min(1.0, 2 / max(len(p.mark), 1))
-        out.append(Text(port, p.mark, size))
+        out.append(Circle(port, max(RADIUS, ring_of(p.mark)), LineRole.LEADER, WHITE))
+        out.append(Text(port, p.mark, em_for(LETTER)))
     return out
+
+
+def ring_of(mark: str) -> float:
+    """Return the radius of the balloon that a mark needs, mm."""
+    em = em_for(LETTER)
+    return max(0.8 * em, width_of(mark, em) / 2 + 0.8)
 
 
 def spread(wanted: list[float], pitch: float, low: float, high: float) -> list[float]:

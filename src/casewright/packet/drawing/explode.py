@@ -6,20 +6,21 @@
 3. A group that is brought later moves as a whole, already taken apart.
 
 One group may be taken apart alone (`into`), everything else staying together: the whole piece at once is
-soon more than a page can show.
+soon more than a page can show. The whole is shown in *units* (`unit_explosion`): what is built apart, and the body,
+which is all that comes singly; each moves as it stands.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
 
 from casewright.cache import Cache
-from casewright.design.assembly import PieceDesign, Step
+from casewright.design.assembly import PieceDesign, Step, StepKind
 from casewright.design.frames import Vec, add, norm, scale, unit
-from casewright.design.parts import Placed
 from casewright.solids.collide import is_under, placed_boxes
 
 GAP = 0.07  # of the piece's largest size
@@ -76,25 +77,76 @@ def explode_offsets(piece: PieceDesign, cache: Cache, into: str | None = None) -
     return explosion(piece, cache, into).offsets
 
 
-def explosion(piece: PieceDesign, cache: Cache, into: str | None = None) -> Explosion:
-    """Return the exploded arrangement from the moves of the steps: of all groups, or of the group `into` alone."""
-    shown = piece.placed if into is None else _members(piece, into)
-    boxes = placed_boxes(shown, cache)
-    largest = float((boxes[:, 3:].max(axis=0) - boxes[:, :3].min(axis=0)).max()) if len(boxes) else 0.0
-    bench = _Bench(
-        boxes={p.path: box for p, box in zip(shown, boxes, strict=True)},
-        gap=GAP * largest,
-        offsets={p.path: (0.0, 0.0, 0.0) for p in piece.placed},
-    )
+def explosion(
+    piece: PieceDesign, cache: Cache, into: str | None = None, only: Sequence[str] | None = None
+) -> Explosion:
+    """Return the exploded arrangement from the moves of the steps: of all groups, or of the group `into` alone.
+
+    `only` leaves out what is brought into it besides these paths.
+    """
+    kept = frozenset(p.path for p in piece.placed) if into is None else frozenset(members_of(piece, into))
+    bench = _bench(piece, cache, kept if only is None else kept & frozenset(only))
     for i, step in enumerate(piece.steps):
         again = {b for s in piece.steps[i + 1 :] if s.into == step.into for b in s.brings}
         _follow(bench, step, [b for b in step.brings if b not in again], moving=into in (None, step.into))
     return Explosion(offsets=bench.offsets, trails=tuple(bench.trails))
 
 
-def _members(piece: PieceDesign, group: str) -> tuple[Placed, ...]:
-    paths = frozenset(members_of(piece, group))
-    return tuple(p for p in piece.placed if p.path in paths)
+def unit_explosion(piece: PieceDesign, cache: Cache, units: Sequence[tuple[str, ...]]) -> Explosion:
+    """Return the arrangement of units (paths that stay together), the first of which stays where it is.
+
+    A unit moves as the last step does that brings most of it to the piece, and out of what surrounds it altogether.
+    """
+    bench = _bench(piece, cache, frozenset(p.path for p in piece.placed))
+    held = [list(units[0])]
+    arrivals = [(_arrival(piece, paths), list(paths)) for paths in units[1:]]
+    for step, paths in sorted(((s, u) for s, u in arrivals if s is not None), key=lambda a: piece.steps.index(a[0])):
+        if step.moves and norm(step.moves[-1]) > 0:
+            way = scale(unit(step.moves[-1]), -1.0)
+            by = _move(bench, paths, way, [p for other in held for p in other], _out_of(bench, paths, held, way))
+            if norm(by) > 1.5 * bench.gap:
+                _draw_trail(bench, paths, by)
+        held.append(paths)
+    return Explosion(offsets=bench.offsets, trails=tuple(bench.trails))
+
+
+def _out_of(bench: _Bench, paths: list[str], held: list[list[str]], way: Vec) -> float:
+    """Return how far some things must go to be past every set that surrounds them, as seen along their way."""
+    own = _around([bench.boxes[p] for p in paths])
+    far = 0.0
+    for other in held:
+        box = _around([bench.boxes[p] for p in other])
+        across = [i for i in range(3) if abs(way[i]) < 0.5]
+        if all(box[i] - SIDE_PLAY <= own[i] and own[i + 3] <= box[i + 3] + SIDE_PLAY for i in across):
+            far = max(far, _clearing(own, box, way))
+    return far
+
+
+def _around(boxes: list[Box]) -> Box:
+    all_of = np.array(boxes)
+    return np.concatenate((all_of[:, :3].min(axis=0), all_of[:, 3:].max(axis=0)))
+
+
+def _arrival(piece: PieceDesign, paths: tuple[str, ...]) -> Step | None:
+    """Return the last of the steps that bring most of some paths to the piece."""
+    counted = [
+        (sum(any(is_under(p, b) for b in step.brings) for p in paths), i)
+        for i, step in enumerate(piece.steps)
+        if step.into == piece.path and step.kind is StepKind.BRING
+    ]
+    most = max(counted, default=(0, 0))
+    return piece.steps[most[1]] if most[0] else None
+
+
+def _bench(piece: PieceDesign, cache: Cache, paths: frozenset[str]) -> _Bench:
+    shown = tuple(p for p in piece.placed if p.path in paths)
+    boxes = placed_boxes(shown, cache)
+    largest = float((boxes[:, 3:].max(axis=0) - boxes[:, :3].min(axis=0)).max()) if len(boxes) else 0.0
+    return _Bench(
+        boxes={p.path: box for p, box in zip(shown, boxes, strict=True)},
+        gap=GAP * largest,
+        offsets={p.path: (0.0, 0.0, 0.0) for p in piece.placed},
+    )
 
 
 def _follow(bench: _Bench, step: Step, brings: list[str], *, moving: bool) -> None:
@@ -109,9 +161,10 @@ def _follow(bench: _Bench, step: Step, brings: list[str], *, moving: bool) -> No
     held.extend(members)
 
 
-def _move(bench: _Bench, members: list[str], way: Vec, others: list[str]) -> Vec:
+def _move(bench: _Bench, members: list[str], way: Vec, others: list[str], least: float = 0.0) -> Vec:
     """Move a set until it is clear of the others, with the trails inside it; return by how much."""
     far = max((_clearing(bench.boxes[m], bench.boxes[o], way) for m in members for o in others), default=0.0)
+    far = max(far, least)
     by = scale(way, far + bench.gap)
     inside = set(members)
     bench.trails = [Trail(t.path, add(t.start, by), add(t.end, by)) if t.path in inside else t for t in bench.trails]

@@ -1,19 +1,21 @@
-"""One page for each piece taken apart, every part with its mark, and the key of marks."""
+"""Each piece taken apart: the whole in units with their numbers, then its body with marks; each page with its key."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 from casewright.design.assembly import PieceDesign
-from casewright.packet.drawing.explode import explosion
-from casewright.packet.drawing.picture import picture
+from casewright.packet.drawing.primitives import Picture
+from casewright.packet.drawing.taken_apart import BODY, unit_apart, units_of, whole_apart
 from casewright.packet.pages.drawings import Drawing, drawing_of
 from casewright.packet.pages.setting import Setting
 from casewright.packet.parts_list import joined_names
-from casewright.solids.view import THREE_QUARTER
 
 KEY_COLUMNS = 4
 KEY_LINE = 4.6  # mm
+_PLACE = re.compile(r"\[c(\d+),r(\d+)\]")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,9 +29,10 @@ class KeyEntry:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ExplodedPiece:
-    """One piece taken apart."""
+    """A piece, or its body, taken apart: `title` is the piece's, `heading` that of the page."""
 
     title: str
+    heading: str
     drawing: Drawing
     key: tuple[KeyEntry, ...]
 
@@ -44,24 +47,40 @@ class Exploded:
 
 def exploded(setting: Setting) -> Exploded:
     """Return the context of the exploded views."""
-    return Exploded(columns=KEY_COLUMNS, pieces=tuple(_piece(setting, p) for p in setting.pieces))
+    return Exploded(columns=KEY_COLUMNS, pieces=tuple(page for p in setting.pieces for page in _pages(setting, p)))
 
 
-def _piece(setting: Setting, piece: PieceDesign) -> ExplodedPiece:
-    marks = setting.marks_of(piece)
-    key = key_of_marks(piece, marks)
+def _pages(setting: Setting, piece: PieceDesign) -> Iterator[ExplodedPiece]:
+    """Return the whole in its units where there are several, and its body with marks."""
+    marks, cache = setting.marks_of(piece), setting.project.cache
+    units = units_of(piece, marks)
+    if len(units) > 1:
+        key = tuple(KeyEntry(mark=str(u.number), count=u.count, name=unit_words(u.name)) for u in units)
+        for shown in whole_apart(piece, cache, marks, _room(setting, key)):
+            yield _page(piece, f"{piece.title}: taken apart", shown, key)
+    for unit in units:
+        if unit.name == BODY:
+            own = key_of_marks(piece, {path: mark for path, mark in marks.items() if path in unit.paths})
+            name = f"{unit.number} {unit_words(unit.name)}, taken apart" if len(units) > 1 else "taken apart"
+            for shown in unit_apart(piece, cache, marks, unit, _room(setting, own)):
+                yield _page(piece, f"{piece.title}: {name}", shown, own)
+
+
+def _page(piece: PieceDesign, heading: str, shown: Picture, key: tuple[KeyEntry, ...]) -> ExplodedPiece:
+    alt = f"{heading}, {shown.alt.rpartition(', ')[2]}: " + ", ".join(f"{e.mark} {e.name}" for e in key)
+    return ExplodedPiece(title=piece.title, heading=heading, drawing=drawing_of(replace(shown, alt=alt)), key=key)
+
+
+def _room(setting: Setting, key: tuple[KeyEntry, ...]) -> tuple[float, float]:
     width, height = setting.paper.inside
     room = height - 16.0 - KEY_LINE * 1.6 * (-(-len(key) // KEY_COLUMNS))
-    shown = picture(
-        piece,
-        THREE_QUARTER,
-        setting.project.cache,
-        fit=(width, max(room, height / 3)),
-        shaded=True,
-        exploded=explosion(piece, setting.project.cache),
-        marks=marks,
-    )
-    return ExplodedPiece(title=piece.title, drawing=drawing_of(shown), key=key)
+    return (width, max(room, height / 3))
+
+
+def unit_words(name: str) -> str:
+    """Return what a unit is called: "drawer[c1,r1]/face" is "drawer, column 1, row 1, face"."""
+    placed = _PLACE.sub(lambda m: f", column {m.group(1)}, row {m.group(2)}", name)
+    return placed.replace("/", ", ").replace(".", " ")
 
 
 def key_of_marks(piece: PieceDesign, marks: dict[str, str]) -> tuple[KeyEntry, ...]:
