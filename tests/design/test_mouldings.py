@@ -6,12 +6,17 @@ import math
 from dataclasses import replace
 
 import pytest
+from tests.design.harness import agrees_with_kernel, bench, kit_of, sound
 from tests.laws.test_laws import DEMO
 
 from casewright import Project, load_order, load_shop
+from casewright.design.assembly import JointKind, PieceDesign
 from casewright.design.blanks import Blank
+from casewright.design.blocks.moulding_runs import End, Ends, Leg, run_along
+from casewright.design.draft import Draft
 from casewright.design.features.shaping import EndCut
-from casewright.design.frames import cosd, sind
+from casewright.design.frames import Frame, cosd, scale, sind
+from casewright.design.parts import Form, Part
 from casewright.design.sections import (
     Run,
     blank_section,
@@ -91,3 +96,77 @@ def test_lengths_are_long_point_to_long_point() -> None:
         assert front == pytest.approx(sizes["body.width"] + 2 * out, abs=1e-5)
         assert side == pytest.approx(sizes["body.depth"] + out, abs=1e-5)
     assert out < sizes["top.overhang_front"], "the top covers the crown"
+
+
+# --- any polyline ---
+
+
+SQUARE = Ends()
+
+
+def wall(turns: list[float], lengths: list[float], ends: Ends = SQUARE, role: str = "base") -> PieceDesign:
+    """A run along upright boards, each turned from the one before it (positive: around an outside corner)."""
+    d = bench()
+    legs, at, heading = [], (0.0, 0.0), 0.0
+    for i, (turn, length) in enumerate(zip(turns, lengths, strict=True)):
+        heading += turn
+        way = (cosd(heading), sind(heading))
+        end = (at[0] + way[0] * length, at[1] + way[1] * length)
+        host_board(d, f"board[{i + 1}]", at, way, length)
+        legs.append(Leg(name=f"leg[{i + 1}]", start=at, end=end, host=f"board[{i + 1}]"))
+        at = end
+    run_along(d, kit_of(), legs, name="run", role=role, foot_z=0.0, ends=ends)
+    for i in range(len(legs) - 1):  # the boards themselves are held together elsewhere
+        a, b = d.at(f"board[{i + 1}]"), d.at(f"board[{i + 2}]")
+        d.joint(f"boards[{i + 1}]", JointKind.HELD, a, b, (*legs[i].end, 0.0))
+    return sound(d)
+
+
+def host_board(d: Draft, name: str, at: tuple[float, float], way: tuple[float, float], length: float) -> None:
+    """A board 19 mm thick behind a wall line, clear of the corners."""
+    part = Part(form=Form.BOARD, stock="poplar-4/4", blank=Blank(length=length - 60.0, width=120.0, thickness=19.0))
+    start = (at[0] + 30.0 * way[0], at[1] + 30.0 * way[1], 0.0)
+    frame = Frame(origin=start, x=(way[0], way[1], 0.0), y=(0.0, 0.0, 1.0))
+    d.place_part(name, name, part, frame.moved(scale(frame.z, -19.0)))
+
+
+ENDS = Ends(first=End.RETURN, last=End.RETURN)
+
+
+@pytest.mark.parametrize("role", ["base", "crown"])
+@pytest.mark.parametrize("turn", [90.0, 45.0, 30.0, 60.0, -90.0, -45.0])
+def test_corners_close_at_any_angle(turn: float, role: str) -> None:
+    """The real checks hold on outside and inside corners: mitres touch, nothing runs into anything."""
+    piece = wall([0.0, turn], [300.0, 250.0], role=role)
+    out = projection(load_stock().sticks["base-76" if role == "base" else "crown-cove-41"])
+    first = piece.by_path()["bench/run/leg[1]"].part.blank.length
+    # Long point beyond an outside corner by projection × tan(half the turn); on the wall at an inside one.
+    assert first == pytest.approx(300.0 + max(0.0, out * math.tan(math.radians(turn / 2))), abs=1e-5)
+    agrees_with_kernel(piece, 2)
+
+
+def test_returns_are_as_long_as_the_moulding_stands_out() -> None:
+    piece = wall([0.0], [300.0], ENDS)
+    out = projection(load_stock().sticks["base-76"])
+    assert piece.by_path()["bench/run/leg[1]"].part.blank.length == pytest.approx(300.0 + 2 * out, abs=1e-5)
+    for name in ("return.first", "return.last"):
+        assert piece.by_path()[f"bench/run/{name}"].part.blank.length == pytest.approx(out, abs=1e-5)
+    agrees_with_kernel(piece, 3)
+
+
+def test_a_run_around_a_recess_and_a_closed_run() -> None:
+    wall([0.0, -90.0, 90.0, 90.0], [200.0, 150.0, 300.0, 200.0])
+    piece = wall([0.0, 90.0, 90.0, 90.0], [400.0, 300.0, 400.0, 300.0], Ends(closed=True))
+    assert sum(j.kind is JointKind.MITRE for j in piece.joints) == 4
+
+
+def test_legs_that_do_not_follow_each_other_are_refused() -> None:
+    legs = [
+        Leg(name="a", start=(0.0, 0.0), end=(100.0, 0.0), host="x"),
+        Leg(name="b", start=(120.0, 0.0), end=(120.0, 90.0), host="x"),
+    ]
+    with pytest.raises(ValueError, match="leg b does not start where a ends"):
+        run_along(bench(), kit_of(), legs, name="run", role="base", foot_z=0.0)
+    back = [legs[0], replace(legs[1], start=(100.0, 0.0), end=(0.0, 0.0))]
+    with pytest.raises(ValueError, match="straight back"):
+        run_along(bench(), kit_of(), back, name="run", role="base", foot_z=0.0)
