@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from casewright.checks.model import Check, Subject
-from casewright.design.assembly import JointKind, PieceDesign
+from casewright.design.assembly import Joint, JointKind, PieceDesign
 from casewright.findings import Finding, Severity
-from casewright.solids.touch import TOUCH_LIMIT, contacts
+from casewright.solids.touch import LEAST_AREA, TOUCH_LIMIT, touch
 
 SOURCE = "a part that nothing holds falls off; glue bridges no gap (touching: 0.01 mm)"
 # Held by play, thread or pin: these members need not touch over an area.
@@ -27,9 +27,8 @@ def run(subject: Subject) -> Iterator[Finding]:
             message="no joint holds it to the rest of the piece",
             remedy="give it a joint",
         )
-    touching = {frozenset((c.a, c.b)) for c in contacts(piece, subject.cache)}
     for joint in piece.joints:
-        if joint.kind not in LOOSE and frozenset((joint.a, joint.b)) not in touching:
+        if joint.kind not in LOOSE and not _touching(subject, joint):
             yield Finding(
                 code="attached.gap",
                 severity=Severity.STOP,
@@ -41,6 +40,12 @@ def run(subject: Subject) -> Iterator[Finding]:
                 source=SOURCE,
                 remedy="close the gap between them",
             )
+
+
+def _touching(subject: Subject, joint: Joint) -> bool:
+    a, b = (subject.by_path[path] for path in (joint.a, joint.b))
+    found = touch(a.thing, b.thing, a.frame.relative(b.frame), subject.cache)
+    return found is not None and found.area >= LEAST_AREA
 
 
 def _apart(piece: PieceDesign) -> list[str]:

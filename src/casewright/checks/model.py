@@ -6,22 +6,29 @@ reads; it returns findings and raises nothing. One that crashes is reported, nev
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from casewright.cache import Cache
 from casewright.design.assembly import PieceDesign
+from casewright.design.parts import Placed
 from casewright.findings import Finding, Severity, worst_first
 from casewright.shop.model import Practice
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Subject:
     """What checks may read: the piece, the shop's practice, and the cache of solids."""
 
     piece: PieceDesign
     practice: Practice
     cache: Cache
+
+    @cached_property
+    def by_path(self) -> Mapping[str, Placed]:
+        """The placed things of the piece by their path."""
+        return self.piece.by_path()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -117,7 +117,11 @@ class Frame:
 
     def relative(self, other: Frame) -> Frame:
         """Return `other` (same parent) as seen from this frame."""
-        return self.inverse().then(other)
+        return Frame(
+            origin=self.local_point(other.origin),
+            x=unit(self.local_direction(other.x)),
+            y=unit(self.local_direction(other.y)),
+        )
 
     def moved(self, by: Vec) -> Frame:
         """Return the frame shifted by a vector of the parent."""

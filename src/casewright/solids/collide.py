@@ -17,7 +17,9 @@ from casewright.cache import Cache
 from casewright.design.assembly import PieceDesign
 from casewright.design.frames import Frame, Vec
 from casewright.design.parts import Hardware, Part, Placed
-from casewright.solids.evaluate import Solid, matrix, placed_points, shrunk, solid
+from casewright.solids.clear import stands_in_a_cut
+from casewright.solids.evaluate import Solid, matrix, placed_points, shrunk, solid, solid_mesh, solid_of
+from casewright.solids.reach import Box, moved, near
 from casewright.units.grid import record
 
 DEPTH_LIMIT = 0.02  # mm
@@ -101,12 +103,20 @@ def is_under(path: str, group: str) -> bool:
 
 def vertices(thing: Thing, cache: Cache) -> NDArray[np.float64]:
     """Return the vertices of a thing's solid, (n, 3) in its own frame."""
-    return cache.made("vertices", thing.key, lambda: solid(thing, cache).body.to_mesh64().vert_properties[:, :3].copy())
+    return solid_mesh(thing, cache)[0]
 
 
-def _box(placed: Placed, cache: Cache) -> NDArray[np.float64]:
-    points = placed_points(vertices(placed.thing, cache), placed.frame)
-    return np.concatenate((points.min(axis=0), points.max(axis=0)))
+def _box(placed: Placed, cache: Cache) -> list[float]:
+    thing, frame = placed.thing, placed.frame
+    low, high = cache.made("turned box", (thing.key, frame.x, frame.y), lambda: _turned_box(thing, frame, cache))
+    x, y, z = frame.origin
+    return [low[0] + x, low[1] + y, low[2] + z, high[0] + x, high[1] + y, high[2] + z]
+
+
+def _turned_box(thing: Thing, frame: Frame, cache: Cache) -> tuple[list[float], list[float]]:
+    """Return the box of a thing turned as it stands in a frame, about its own origin."""
+    points = placed_points(vertices(thing, cache), Frame(x=frame.x, y=frame.y))
+    return points.min(axis=0).tolist(), points.max(axis=0).tolist()
 
 
 def _box_pairs(boxes: Boxes, reach: float) -> list[tuple[int, int]]:
@@ -117,13 +127,29 @@ def _box_pairs(boxes: Boxes, reach: float) -> list[tuple[int, int]]:
 
 
 def _overlap(a: Thing, b: Thing, at: Frame, cache: Cache) -> Overlap | None:
+    # Only cuts and additions that come near the common box matter.
     slack = DEPTH_LIMIT / 2
-    common = _common(shrunk(a, slack, cache), shrunk(b, slack, cache), at)
+    back = at.inverse()
+    room = _common_box(a, b, at, cache)
+    of_b = moved(room, back)
+    near_a, near_b = near(a, room, 2 * slack, cache), near(b, of_b, 2 * slack, cache)
+    if stands_in_a_cut(near_a.removals, near_b, vertices(b, cache), at, room, slack):
+        return None
+    if stands_in_a_cut(near_b.removals, near_a, vertices(a, cache), back, of_b, slack):
+        return None
+    common = _common(solid_of(near_a, slack), solid_of(near_b, slack), at)
     if common is None:
         return None
     low, high = common
     depth = 2 * _deepest_slack(a, b, at, cache)
     return Overlap(depth=depth, low=(low[0], low[1], low[2]), high=(high[0], high[1], high[2]))
+
+
+def _common_box(a: Thing, b: Thing, at: Frame, cache: Cache) -> Box:
+    """Return the box in which two things may meet, in the frame of the first; inside out where they cannot."""
+    sa, sb = solid(a, cache), solid(b, cache)
+    of_b = moved(np.array((sb.low, sb.high)), at)
+    return np.array((np.maximum(sa.low, of_b[0]), np.minimum(sa.high, of_b[1])))
 
 
 def _common(a: Solid, b: Solid, at: Frame) -> tuple[list[float], list[float]] | None:

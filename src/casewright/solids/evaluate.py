@@ -19,6 +19,7 @@ from casewright.design.frames import Frame, Vec
 from casewright.design.parts import Hardware, Part
 from casewright.design.volumes import Cone, HalfSpace, Loft, Lowered, Prism, Volume
 from casewright.solids.facets import CHORD, Facets, Points, outline_points
+from casewright.solids.reach import lowered
 from casewright.solids.turned import turned_bodies
 
 Matrix = NDArray[np.float64]
@@ -42,7 +43,7 @@ class Solid:
         return bool(self.body.is_empty())
 
 
-def solid_of(lowered: Lowered, slack: float | None = None) -> Solid:
+def solid_of(volumes: Lowered, slack: float | None = None) -> Solid:
     """Return (base ∪ additions) − removals, arcs within 0.01 mm.
 
     As it is, with the volume and the box of the true arcs; or, where `slack` is given, everything that
@@ -50,15 +51,15 @@ def solid_of(lowered: Lowered, slack: float | None = None) -> Solid:
     """
     inside, outside = (Facets.EQUAL, Facets.EQUAL) if slack is None else (Facets.INSIDE, Facets.OUTSIDE)
     slack = slack or 0.0
-    bodies = _bodies(lowered.base + lowered.additions, -slack, inside)
+    bodies = _bodies(volumes.base + volumes.additions, -slack, inside)
     if not bodies:
         return _measured(Manifold())
     whole = bodies[0] if len(bodies) == 1 else Manifold.batch_boolean(bodies, OpType.Add)
     # Planes first: it is quicker to trim what has few faces yet.
-    for v in lowered.removals:
+    for v in volumes.removals:
         if isinstance(v, HalfSpace):
             whole = _trimmed(whole, v.frame, slack)
-    cuts = _bodies((v for v in lowered.removals if not isinstance(v, HalfSpace)), slack, outside)
+    cuts = _bodies((v for v in volumes.removals if not isinstance(v, HalfSpace)), slack, outside)
     if cuts:
         whole = Manifold.batch_boolean([whole, *cuts], OpType.Subtract)
     return _measured(whole)
@@ -66,12 +67,22 @@ def solid_of(lowered: Lowered, slack: float | None = None) -> Solid:
 
 def solid(thing: Part | Hardware, cache: Cache) -> Solid:
     """Return the solid of a part or hardware item in its own frame."""
-    return cache.made("solid", thing.key, lambda: solid_of(thing.lowered()))
+    return cache.made("solid", thing.key, lambda: solid_of(lowered(thing, cache)))
+
+
+def solid_mesh(thing: Part | Hardware, cache: Cache) -> tuple[Matrix, NDArray[np.int64]]:
+    """Return the vertices of its solid, (n, 3) in its own frame, and the triangles, (m, 3) of them."""
+
+    def read() -> tuple[Matrix, NDArray[np.int64]]:
+        mesh = solid(thing, cache).body.to_mesh64()
+        return mesh.vert_properties[:, :3].copy(), mesh.tri_verts.astype(np.int64)
+
+    return cache.made("solid mesh", thing.key, read)
 
 
 def shrunk(thing: Part | Hardware, slack: float, cache: Cache) -> Solid:
     """Return its solid for collisions: `slack` mm smaller all round, facets inside bodies and outside cuts."""
-    return cache.made("shrunk", (thing.key, slack), lambda: solid_of(thing.lowered(), slack))
+    return cache.made("shrunk", (thing.key, slack), lambda: solid_of(lowered(thing, cache), slack))
 
 
 def matrix(frame: Frame) -> Matrix:

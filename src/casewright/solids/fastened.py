@@ -16,8 +16,8 @@ from casewright.cache import Cache
 from casewright.design.assembly import PieceDesign
 from casewright.design.frames import Frame, Vec, add, cross, dot, norm, scale, sub
 from casewright.design.parts import Fastener, Placed
-from casewright.solids.collide import DEPTH_LIMIT, is_under, placed_boxes, vertices
-from casewright.solids.evaluate import placed_points, solid
+from casewright.solids.collide import DEPTH_LIMIT, is_under, placed_boxes
+from casewright.solids.evaluate import placed_points, solid_mesh
 from casewright.units.grid import record
 
 Array = NDArray[np.float64]
@@ -60,10 +60,15 @@ def fastener_overlaps(piece: PieceDesign, cache: Cache) -> tuple[FastenerOverlap
 
 def enters(fastener: Fastener, placed: Placed, cache: Cache) -> bool:
     """True where the fastener enters a placed thing by more than 0.02 mm."""
-    seen_from = fastener.frame.relative(placed.frame)
-    points = vertices(placed.thing, cache)
-    triangles = cache.made("triangles", placed.thing.key, lambda: _triangles(placed, cache))
-    return _cuts(cylinders(fastener), placed_points(points, seen_from)[triangles])
+    f, seen = fastener, fastener.frame.relative(placed.frame)
+    shape = (f.length, f.shank_radius, f.head_radius, f.head_height)
+    kept = cache.made("enters", (shape, placed.thing.key, seen), lambda: (_enters(f, placed, seen, cache),))
+    return kept[0]
+
+
+def _enters(fastener: Fastener, placed: Placed, seen: Frame, cache: Cache) -> bool:
+    points, triangles = solid_mesh(placed.thing, cache)
+    return _cuts(cylinders(fastener), placed_points(points, seen)[triangles])
 
 
 def keepout_overlaps(piece: PieceDesign) -> tuple[FastenerOverlap, ...]:
@@ -104,11 +109,6 @@ def _box_pairs(a: Array, b: Array) -> list[tuple[int, int]]:
     meet = ((a[:, None, :3] <= b[None, :, 3:]) & (b[None, :, :3] <= a[:, None, 3:])).all(axis=2)
     i, j = np.nonzero(meet)
     return list(zip(i.tolist(), j.tolist(), strict=True))
-
-
-def _triangles(placed: Placed, cache: Cache) -> NDArray[np.int64]:
-    triangles: NDArray[np.int64] = solid(placed.thing, cache).body.to_mesh64().tri_verts.astype(np.int64)
-    return triangles
 
 
 def _box_corners(lo: Vec, hi: Vec) -> Array:
@@ -169,6 +169,8 @@ def _nearest(polygon: list[list[float]]) -> float:
 
 def _encloses(corners: Array, c: Cylinder) -> bool:
     """True where a point of the axis lies inside the mesh: the solid angles of its triangles add up to 4π."""
+    if (corners.min(axis=(0, 1)) > (0.0, 0.0, c.z1)).any() or (corners.max(axis=(0, 1)) < (0.0, 0.0, c.z0)).any():
+        return False
     p = corners - np.array([0.0, 0.0, (c.z0 + c.z1) / 2])
     size = np.linalg.norm(p, axis=2)
     a, b, d = p[:, 0], p[:, 1], p[:, 2]

@@ -18,7 +18,7 @@ from casewright.design.assembly import PieceDesign
 from casewright.design.frames import Frame, Vec
 from casewright.design.parts import Hardware, Part
 from casewright.solids.collide import DEPTH_LIMIT, near_pairs
-from casewright.solids.evaluate import matrix, solid
+from casewright.solids.evaluate import matrix, solid_mesh
 from casewright.units.grid import record
 
 TOUCH_LIMIT = 0.01  # mm
@@ -105,8 +105,8 @@ def faces(thing: Part | Hardware, cache: Cache) -> Faces:
 
 
 def _faces(thing: Part | Hardware, cache: Cache) -> Faces:
-    mesh = solid(thing, cache).body.to_mesh64()
-    corners = mesh.vert_properties[:, :3][mesh.tri_verts.astype(np.int64)]
+    points, triangles = solid_mesh(thing, cache)
+    corners = points[triangles]
     normal = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
     size = np.linalg.norm(normal, axis=1)
     corners, normal, size = corners[size > 1e-9], normal[size > 1e-9], size[size > 1e-9]
