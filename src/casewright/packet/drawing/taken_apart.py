@@ -62,7 +62,7 @@ def whole_apart(piece: PieceDesign, cache: Cache, marks: Mapping[str, str], fit:
     alike = [paths for _, each in numbered for paths in each]
     exploded = unit_explosion(piece, cache, alike)
     numbers = {path: str(unit.number) for unit, each in numbered for paths in each for path in paths}
-    return _marked(piece, cache, THREE_QUARTER, exploded, numbers, fit, ())
+    return tuple(_marked(piece, cache, THREE_QUARTER, exploded, numbers, fit, ()))
 
 
 def unit_apart(piece: PieceDesign, cache: Cache, marks: Mapping[str, str], unit: Unit, fit: XY) -> tuple[Picture, ...]:
