@@ -13,8 +13,10 @@ from casewright.checks import attached, chains, collision
 from casewright.checks.model import Check
 from casewright.design.build import PieceBuilder
 from casewright.design.pieces.bedside import build_bedside
+from casewright.design.pieces.case import build_case
 from casewright.order.model import PieceKind
 from casewright.order.pieces.bedside import BEDSIDE
+from casewright.order.pieces.case import CASE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,8 +51,11 @@ class Catalogue:
 
 
 BUILT_IN = Catalogue(
-    kinds=(BEDSIDE,),
-    builders=(PieceBuilder(kind="bedside", build=build_bedside),),
+    kinds=(BEDSIDE, CASE),
+    builders=(
+        PieceBuilder(kind="bedside", build=build_bedside),
+        PieceBuilder(kind="case", build=build_case),
+    ),
     checks=(collision.CHECK, attached.CHECK, chains.CHECK),
 )
 

@@ -66,6 +66,7 @@ class Draft:
     findings: list[Finding] = field(default_factory=list)
     bought: list[HardwareLine] = field(default_factory=list)
     excluded: list[str] = field(default_factory=list)
+    cells: tuple[tuple[str, str], ...] = ()  # names of cells and uprights, each with its name in the mirror image
 
     def __post_init__(self) -> None:
         self.led = Ledger(self.overrides)
@@ -361,6 +362,7 @@ class Draft:
             findings=tuple(self.findings),
             bought=tuple(self.bought),
             excluded=tuple(self.excluded),
+            cells=self.cells,
             place=self.place,
         )
 

@@ -103,7 +103,7 @@ def _tables(model: type[BaseModel], path: str, many: bool = False) -> list[str]:
     lines.append("")
     for name, field in model.model_fields.items():
         inner = _table_in(field.annotation)
-        if inner is not None:
+        if inner is not None and inner is not model:
             lines += _tables(inner, f"{path}.{name}" if path else name, typing.get_origin(field.annotation) is list)
     return lines
 

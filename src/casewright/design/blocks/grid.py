@@ -102,6 +102,8 @@ class Grid:
         x = centred(s.thick, middle)
         panel = s.panel(f"divider[{name}]", "divider", x, z, thick="x", sizes=(height, "bottom.width"))
         self.panels.append(panel)
+        # Whatever is driven through a tie or shelf over it must not start in the divider.
+        d.keep_out(f"divider[{name}].foot", (x[0], s.y[0], z[0]), (x[1], s.y[1], z[1]), panel)
         self._stand(panel, region)
         frame = ""
         if self.framed:

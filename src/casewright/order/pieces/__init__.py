@@ -2,5 +2,6 @@
 
 from casewright.order.model import PieceKind
 from casewright.order.pieces.bedside import BEDSIDE
+from casewright.order.pieces.case import CASE
 
-PIECES: tuple[PieceKind, ...] = (BEDSIDE,)
+PIECES: tuple[PieceKind, ...] = (BEDSIDE, CASE)

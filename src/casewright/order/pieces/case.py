@@ -177,6 +177,11 @@ class CaseOrder:
     roles: Roles
     place: str = field(default="", compare=False)
 
+    @property
+    def covered(self) -> bool:
+        """True where a top lies over the case; else a panel between the sides, or a lid, closes it."""
+        return self.top.kind not in ("between", "lid")
+
 
 def read_case(table: CaseTable, setting: Setting) -> CaseOrder:
     """Return the record of a checked table; what it leaves open comes from [style], or the defaults."""

@@ -1,0 +1,184 @@
+"""Builder of a case: settles the sizes, splits the front, then lets the blocks place everything.
+
+Handed cases are designed as the left one and mirrored.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from casewright.design.assembly import PieceDesign
+from casewright.design.blocks.bays import Region
+from casewright.design.blocks.body import Body, let_body
+from casewright.design.blocks.carcass import back
+from casewright.design.blocks.face_frame import Wall, frame_to_case
+from casewright.design.blocks.frame_grid import OuterFrame, outer_frame
+from casewright.design.blocks.grid import Grid, Members
+from casewright.design.blocks.shell import Shell, shell
+from casewright.design.blocks.top import Moisture
+from casewright.design.draft import Draft
+from casewright.design.kit import Kit
+from casewright.design.pieces.case_fronts import fill, fronts_out
+from casewright.design.pieces.case_stand import floor_of, stand, underside
+from casewright.design.pieces.case_steps import plan
+from casewright.design.pieces.case_top import close_top, let_top, over_top
+from casewright.design.sections import drop, projection
+from casewright.findings import Severity
+from casewright.order.pieces.case import CaseOrder
+from casewright.stock.fittings import EdgeBand
+
+
+def build_case(spec: CaseOrder, kit: Kit, moisture: Moisture, path: str, overrides: Mapping[str, float]) -> PieceDesign:
+    """Return the case (of a pair, the left one) in its own frame. What cannot be built is left out and found."""
+    d = Draft(path=path, practice=kit.practice, place=spec.place, overrides=overrides)
+    grid = _place_all(d, kit, spec, moisture)
+    if grid is None:
+        return d.unbuilt(kind=spec.kind, title=spec.title, width=spec.width, depth=spec.depth, height=spec.height)
+    d.cells = tuple(grid.names)
+    return d.finish(
+        kind=spec.kind,
+        title=spec.title,
+        width=d.led["overall.width"],
+        depth=d.led["overall.depth"],
+        height=d.led["overall.height"],
+    )
+
+
+def _place_all(d: Draft, kit: Kit, spec: CaseOrder, moisture: Moisture) -> Grid | None:
+    """Let every block place what is its own; None where the piece cannot be built."""
+    body = _body(d, kit, spec, moisture)
+    if body is None:
+        return None
+    s = _shell(d, kit, spec, body)
+    shell(s)
+    grid = _grid(s, spec)
+    if not grid.split(spec.bays, _front(s, spec)):
+        return None
+    if spec.framed:
+        frame_to_case(d, body, tuple(grid.behind))
+    panel = over_top(d, kit, body, spec, moisture)
+    stand(s, spec, grid)
+    fill(s, spec, grid, moisture)
+    back(d, kit, body, _behind(d, grid))
+    close_top(s, spec, grid, panel, moisture)
+    if not d.stopped:
+        plan(s, spec, grid)
+    return None if d.stopped else grid
+
+
+def _body(d: Draft, kit: Kit, spec: CaseOrder, wet: Moisture) -> Body | None:
+    """Settle overall sizes, overhangs and the body."""
+    width = d.let("overall.width", spec.width, rule="as ordered")
+    depth = d.let("overall.depth", spec.depth, rule="as ordered")
+    height = d.let("overall.height", spec.height, rule="as ordered")
+    if not _moulded(d, kit, spec):
+        return None
+    base_out = projection(kit.stick("base")) if spec.base else 0.0
+    out = d.let("fronts.projection", fronts_out(kit, spec), rule="fronts, applied frames, hinges: what stands out most")
+    top = let_top(d, kit, spec, wet, out)
+    if d.stopped:
+        return None
+    foot = underside(d, spec)
+    body_width = width - 2 * max(top.overhang_side, base_out)
+    body_depth = depth - max(top.overhang_front, base_out, out) - max(0.0, top.overhang_back - top.to_wall)
+    body_height = height - top.thickness - foot
+    if not _large_enough(d, body_width, body_depth, body_height):
+        return None
+    return let_body(
+        d,
+        width=body_width,
+        depth=body_depth,
+        foot_height=foot,
+        height=body_height,
+        frame=d.practice["frame.thickness"] if spec.framed else 0.0,
+        side=kit.sheet("case").thickness,
+        back=kit.sheet("back").thickness,
+    )
+
+
+def _moulded(d: Draft, kit: Kit, spec: CaseOrder) -> bool:
+    """Let what crown and base cover; mouldings need a face frame to lie on, a crown a top to lie under."""
+    for name, wanted in (("crown", spec.crown), ("base", spec.base)):
+        lacking = "a face frame" if not spec.framed else "a top over it" if name == "crown" and not spec.covered else ""
+        if wanted and lacking:
+            d.find(
+                f"{name}.bare",
+                Severity.STOP,
+                name,
+                f"a {name} moulding has nothing to lie on",
+                source="common practice",
+                remedy=f"give the case {lacking}, or leave the {name} moulding out",
+            )
+            return False
+    if spec.crown:
+        d.let("crown.drop", drop(kit.stick("crown")), rule="from the drawn section")
+    d.let("base.height", drop(kit.stick("base")) if spec.base else 0.0, rule="from the drawn section")
+    return True
+
+
+def _large_enough(d: Draft, width: float, depth: float, height: float) -> bool:
+    least = d.practice["body.least"]
+    for name, value in (("width", width), ("depth", depth), ("height", height)):
+        if value < least:
+            d.find(
+                "body.too_small",
+                Severity.STOP,
+                name,
+                f"the body would be {value:.1f} mm in {name}",
+                value=value,
+                limit=least,
+                remedy=f"order a larger {name}",
+            )
+            return False
+    return True
+
+
+def _shell(d: Draft, kit: Kit, spec: CaseOrder, body: Body) -> Shell:
+    return Shell(
+        d=d,
+        kit=kit,
+        body=body,
+        floor=floor_of(d, spec, body),
+        band=None if spec.framed else kit.role("edge_band", EdgeBand),
+        covered=spec.covered,
+        finish=spec.finish,
+        hidden_below=spec.stand.kind != "wall",
+    )
+
+
+def _behind(d: Draft, grid: Grid) -> tuple[str, ...]:
+    """Return the names of the level parts that the back is nailed to."""
+    shelves = [n for n in (p.path.removeprefix(d.path + "/") for p in grid.panels) if n.startswith("shelf")]
+    return tuple(n for n in ("bottom", *shelves, "stretcher.rear", "top_panel", "base_rail") if d.has(n))
+
+
+def _grid(s: Shell, spec: CaseOrder) -> Grid:
+    members = Members(stile=spec.centre_stile, rail=spec.drawer_rail)
+    return Grid(shell=s, members=members, cells=[], panels=[], names=[], behind=[])
+
+
+def _front(s: Shell, spec: CaseOrder) -> Region:
+    """Return the whole front: within the face frame, or between sides, bottom and top."""
+    d, body = s.d, s.body
+    if spec.framed:
+        top = spec.top_rail_visible + (d.led["crown.drop"] if spec.crown else 0.0)
+        bottom = s.floor + d.practice["case.bottom_step"] - body.z0
+        widths = OuterFrame(stile=spec.stile_width, top_rail=top, bottom_rail=bottom)
+        return outer_frame(d, s.kit, body, widths, s.low, s.high)
+    half = body.inside / 2
+    left, right = (
+        Wall(name=f"side.{hand}", face=face, thickness=s.thick, member="side.thickness", sheet="side.thickness")
+        for hand, face in (("left", -half), ("right", half))
+    )
+    z = (s.low.face, s.high.face)
+    d.let("front.height", z[1] - z[0], "body.height", "side.thickness", rule="between bottom and what ties the sides")
+    return Region(
+        x=(-half, half),
+        z=z,
+        width_name="inside.width",
+        height_name="front.height",
+        left=left,
+        right=right,
+        low=s.low,
+        high=s.high,
+    )

@@ -1,0 +1,126 @@
+"""What fills the cells of a case: drawers, doors, shelves."""
+
+from __future__ import annotations
+
+from casewright.design.blocks.body import Body
+from casewright.design.blocks.door import door
+from casewright.design.blocks.door_leaf import DoorSpec
+from casewright.design.blocks.drawer import drawer
+from casewright.design.blocks.drawer_spec import DrawerSpec, FrontKind, Guidance
+from casewright.design.blocks.front_place import FrontMount, Mount, lap_over
+from casewright.design.blocks.grid import Cell, Grid
+from casewright.design.blocks.shell import Shell
+from casewright.design.blocks.top import Moisture, movement_coefficient
+from casewright.design.draft import Draft
+from casewright.design.kit import Kit
+from casewright.design.sections import blank_section
+from casewright.order.pieces.case import CaseOrder
+from casewright.stock.model import Board, Hinge, Sheet
+
+GUIDES = {"side": Guidance.SIDE_MOUNT, "under": Guidance.UNDER_MOUNT, "runner": Guidance.RUNNERS}
+FRONTS = {"applied frame": FrontKind.APPLIED, "slab": FrontKind.SLAB, "panel": FrontKind.PANEL}
+
+
+def thickness_of(kit: Kit, role: str) -> float:
+    """Return the thickness of what serves a role, mm: a sheet as measured, a board as dressed."""
+    item = kit.sizes.item(role)
+    return item.thickness if isinstance(item, Sheet) else kit.board(role).dressed
+
+
+def fronts_out(kit: Kit, spec: CaseOrder) -> float:
+    """Return how far fronts and hinges stand out before the face, mm: they count in the overall depth."""
+    out = 0.0
+    holds = {bay.holds for bay in spec.bays.leaves()}
+    lap = spec.fronts.mount != "inset"
+    if "drawer" in holds:
+        applied = blank_section(kit.stick("applied_moulding"))[2] if spec.fronts.drawer == "applied frame" else 0.0
+        front = thickness_of(kit, "door_frame" if spec.fronts.drawer == "panel" else "drawer_front")
+        out = max(out, applied + (front if lap else 0.0))
+    if holds & {"door", "pair"}:
+        leaf = thickness_of(kit, "door_panel" if spec.fronts.door == "slab" else "door_frame")
+        out = max(out, leaf if lap else kit.role("hinge", Hinge).barrel_diameter)
+    return out
+
+
+def fill(s: Shell, spec: CaseOrder, grid: Grid, wet: Moisture) -> None:
+    """Place what each cell holds."""
+    gaps = _gaps(s.d, s.kit, spec, wet)
+    for cell in grid.cells:
+        if cell.bay.holds == "drawer":
+            drawer(s.d, s.kit, s.body, cell.region.opening(), _drawer(s, spec, cell, gaps, wet))
+        elif cell.bay.holds in ("door", "pair"):
+            door(s.d, s.kit, s.body, cell.region.opening(), _door(s, spec, cell, gaps), cell.region.low.face)
+
+
+def _gaps(d: Draft, kit: Kit, spec: CaseOrder, wet: Moisture) -> dict[str, float]:
+    """Wood gap = finished gap + paint film on both faces + the front's swelling to the damp end (common practice)."""
+    finished = d.let(
+        "gap.finished", spec.gap if spec.gap is not None else d.practice["gap.inset"], rule="as ordered, or practice"
+    )
+    film = d.let("gap.film", 2 * d.practice["finish.film_face"], rule="paint on both faces of the gap")
+    swell = 0.0
+    if isinstance(kit.sizes.item("door_frame"), Board):
+        c = movement_coefficient(kit, kit.board("door_frame"))
+        swell = max(0.0, c * (wet.damp - wet.fitted) * 2 * _member(d, spec)) / 2
+    d.let("gap.swelling", swell, rule="the door's solid members, fitting day to damp end, shared by two gaps")
+    return {"drawer": finished + film, "door": finished + film + d.led["gap.swelling"]}
+
+
+def _member(d: Draft, spec: CaseOrder) -> float:
+    given = spec.fronts.stile_width
+    return d.practice["door.stile_width"] if given is None else given
+
+
+def _mount(s: Shell, spec: CaseOrder, cell: Cell, gap: float) -> FrontMount:
+    """Return how the front of a cell lies: a member between two fronts is shared, one at the outside is not."""
+    kind = Mount(spec.fronts.mount)
+    if kind is Mount.INSET:
+        return FrontMount(kind=kind, gap=gap)
+    region, body = cell.region, s.body
+    outer = {
+        "left": region.left.name.startswith("side."),
+        "right": region.right.name.startswith("side."),
+        "low": region.z[0] <= _whole(s)[0] + 1e-6,
+        "high": region.z[1] >= _whole(s)[1] - 1e-6,
+    }
+    widths = {side: _width(s, spec, side, alone, body) for side, alone in outer.items()}
+    laps = {side: lap_over(widths[side], gap, shared=kind is Mount.HALF or not alone) for side, alone in outer.items()}
+    return FrontMount(kind=kind, gap=gap, laps=(laps["left"], laps["right"], laps["low"], laps["high"]))
+
+
+def _whole(s: Shell) -> tuple[float, float]:
+    d, body = s.d, s.body
+    if s.band is None:
+        return body.z0 + d.led["bottom_rail.width"], body.z1 - d.led["top_rail.width"]
+    return s.low.face, s.high.face
+
+
+def _width(s: Shell, spec: CaseOrder, side: str, alone: bool, body: Body) -> float:
+    """Return the width of the member beside a cell that its front may cover, mm."""
+    if s.band is not None:
+        return s.thick
+    if side in ("left", "right"):
+        return spec.stile_width if alone else spec.centre_stile
+    if not alone:
+        return spec.drawer_rail
+    return spec.bottom_rail_visible if side == "low" else spec.top_rail_visible
+
+
+def _drawer(s: Shell, spec: CaseOrder, cell: Cell, gaps: dict[str, float], wet: Moisture) -> DrawerSpec:
+    return DrawerSpec(
+        gap=gaps["drawer"],
+        frame_margin=s.d.practice["applied.inset"],
+        front=FRONTS[spec.fronts.drawer],
+        mount=_mount(s, spec, cell, gaps["drawer"]),
+        member=_member(s.d, spec),
+        guidance=GUIDES[spec.fronts.guide],
+        moisture=wet,
+    )
+
+
+def _door(s: Shell, spec: CaseOrder, cell: Cell, gaps: dict[str, float]) -> DoorSpec:
+    sign = -1 if cell.bay.hinged == "left" else 1
+    region = cell.region
+    host = (region.frame_left if sign < 0 else region.frame_right) or (region.left if sign < 0 else region.right).name
+    member = _member(s.d, spec)
+    return DoorSpec(gap=gaps["door"], stile=member, rail=member, hinge=sign, hinges=2, host=host)

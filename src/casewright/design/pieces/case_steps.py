@@ -1,0 +1,232 @@
+"""The order of assembly of a case: frame, shell with its grid, what closes it, fronts, finish, hang."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from casewright.design.blocks.drawer_steps import bench_drawer, bring_case_members, dry_hung, hang_drawer
+from casewright.design.blocks.grid import Grid
+from casewright.design.blocks.shell import Shell
+from casewright.design.blocks.step_words import BACKWARDS, FORWARDS, GLUE, LEFTWARDS, LIFT, PAINT, PINS, TIP, by
+from casewright.design.draft import Draft
+from casewright.design.frames import Vec
+from casewright.design.pieces.bedside_steps import door_leaf, trim
+from casewright.design.sequence import Sequence
+from casewright.design.sites import world_box
+from casewright.order.pieces.bays import BayOrder
+from casewright.order.pieces.case import CaseOrder
+
+DOWN: Vec = (0.0, 0.0, -1.0)
+UP: Vec = (0.0, 0.0, 1.0)
+RIGHTWARDS: Vec = (1.0, 0.0, 0.0)
+
+
+def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
+    """Plan every step."""
+    d = s.d
+    moved = max(spec.width, spec.depth, spec.height)
+    q = Sequence(d)
+    if spec.covered:
+        q.work(
+            "Glue the top up from strips over its final size; let it rest a day before it is flattened and cut", (GLUE,)
+        )
+    if spec.framed:
+        _frame(q, d, moved)
+    _shell(q, s, spec.bays, moved)
+    if spec.framed:
+        q.bring(["frame"], "Glue the face frame on, flush with the sides, under clamps", moves=by(BACKWARDS, moved / 2))
+    cells = [c.region.cell for c in grid.cells]
+    for cell in cells:
+        bring_case_members(q, d, f"drawer[{cell}]", moved)
+    _blocks(q, d, moved)
+    q.bring(
+        ["back"],
+        "Glue and nail the back into its rabbets; it squares the case",
+        moves=by(FORWARDS, moved),
+        cautions=(PINS,),
+    )
+    for cell in cells:
+        bench_drawer(q, d, f"drawer[{cell}]", moved)
+        door_leaf(q, f"door[{cell}]", moved)
+    trim(q, d, moved)
+    _dry(q, d, cells, moved)
+    q.finish(
+        "Fill and sand, prime, sand, prime, sand, two coats of paint; let it cure before hardware goes on"
+        if spec.finish == "paint"
+        else "Sand, then the coats of the clear finish on every part alike; let it cure before hardware goes on",
+        (PAINT,),
+    )
+    if d.has("top"):
+        q.finish("Finish the top apart, all its faces alike, so that it stays flat", (PAINT,))
+        q.bring(
+            ["top"],
+            "Lay the top on, fix it from below: tight at the front, free in the slots",
+            moves=by(DOWN, moved),
+            cautions=(LIFT,),
+        )
+    for cell in cells:
+        hang_drawer(q, d, f"drawer[{cell}]", moved)
+        _hang_door(q, d, f"door[{cell}]", moved)
+    q.work("Fix the case to the wall where children may climb it", (TIP,))
+
+
+def _frame(q: Sequence, d: Draft, moved: float) -> None:
+    """The frame on the bench: every member slides to the left onto what lies there."""
+    q.bring(["frame/stile.left"], "Lay the left stile face down", into="frame")
+    inner = [n for n in _names(d, "frame") if n not in ("frame/stile.left", "frame/stile.right")]
+    inner.sort(key=lambda n: (round(world_box(d.at(n))[0][0], 3), -world_box(d.at(n))[0][2], n))
+    for name in inner:
+        q.bring(
+            [name],
+            "Glue and screw the next member to it, faces flush, square",
+            into="frame",
+            moves=by(LEFTWARDS, moved / 2),
+        )
+    q.bring(
+        ["frame/stile.right"],
+        "Close the frame with the right stile; compare the diagonals",
+        into="frame",
+        moves=by(LEFTWARDS, moved / 2),
+    )
+
+
+def _names(d: Draft, group: str) -> list[str]:
+    return [p.removeprefix(d.path + "/") for p in d.under(group)]
+
+
+# --- the shell ---
+
+
+def _shell(q: Sequence, s: Shell, bays: BayOrder, moved: float) -> None:
+    """Build the grid from the inside out, then close it with bottom and top, then with the sides."""
+    d = s.d
+    units = _units(q, d, bays, "", "", moved)
+    ties = [n for n in ("stretcher.front", "stretcher.rear", "top_panel") if d.has(n)]
+    low = [n for n in ("base_rail",) if d.has(n)]
+    loose = all(n.startswith(("shelf", "rail")) for unit in units for n in unit)
+    if loose:
+        q.bring(["side.left"], "Stand the left side")
+        for unit in [["bottom", *low], *reversed(units), ties]:
+            q.bring(
+                unit,
+                "Dry fit, then glue and screw or dowel it to the side",
+                moves=by(LEFTWARDS, moved),
+                cautions=(GLUE,),
+            )
+    else:
+        q.bring(["bottom"], "Lay the bottom on the bench")
+        for unit in units:
+            q.bring(unit, "Dry fit, then glue what stands on the bottom to it", moves=by(DOWN, moved), cautions=(GLUE,))
+        q.bring([*ties, *low], "Tie the dividers above, and set the rail below", moves=by(DOWN, moved))
+        q.bring(["side.left"], "Glue the left side to all of it", moves=by(RIGHTWARDS, moved), cautions=(GLUE,))
+    q.bring(
+        ["side.right"],
+        "Close the case with the right side; compare the diagonals",
+        moves=by(LEFTWARDS, moved),
+        cautions=(LIFT,),
+    )
+
+
+def _units(q: Sequence, d: Draft, bay: BayOrder, c: str, r: str, moved: float) -> list[list[str]]:
+    """Return what of a bay arrives together in the shell; what hangs together by itself is joined on the bench first.
+
+    Dividers stand on floors, shelves hang between walls: each set is closed before what encloses it.
+    """
+    if not bay.parts:
+        return []
+    if bay.columns:
+        children = [_units(q, d, b, _under(c, i), r, moved) for i, b in enumerate(bay.columns)]
+        members = [f"divider[u{_under(c, i)}{',r' + r if r else ''}]" for i in range(len(bay.columns) - 1)]
+        ways = (RIGHTWARDS, LEFTWARDS)
+    else:
+        children = [_units(q, d, b, c, _under(r, i), moved) for i, b in enumerate(bay.rows)]
+        keys = [",".join(x for x in (f"c{c}" if c else "", f"r{_under(r, i)}") if x) for i in range(len(bay.rows) - 1)]
+        members = [next((n for n in (f"shelf[{k}]", f"rail[{k}]") if d.has(n)), "") for k in keys]
+        ways = (DOWN, UP)
+    loose = [[m] for m in members if m]
+    if not any(children) or not loose:
+        return [u for child in children for u in child] + loose
+    return [_set(q, d, f"set[{_key(c, r)}]", children, members, ways, moved)]
+
+
+def _set(
+    q: Sequence,
+    d: Draft,
+    label: str,
+    children: list[list[list[str]]],
+    members: list[str],
+    ways: tuple[Vec, Vec],
+    moved: float,
+) -> list[str]:
+    """Join a set on the bench: its first member, what stands before it, then the rest one after the other."""
+    first = next(i for i, m in enumerate(members) if m)
+    held = [members[first]]
+    q.bring(held, "Lay it on the bench: a set of the grid is joined before the case is closed", into=label)
+    for i, child in enumerate(children):
+        for unit in child:
+            way = ways[0] if i <= first else ways[1]
+            q.bring(unit, "Glue and dowel it on", into=label, moves=by(way, moved / 2), cautions=(GLUE,))
+            held += unit
+        if i < len(members) and members[i] and i != first:
+            q.bring([members[i]], "Glue and dowel it on", into=label, moves=by(ways[1], moved / 2), cautions=(GLUE,))
+            held.append(members[i])
+    return held
+
+
+def _under(number: str, i: int) -> str:
+    return f"{number}.{i + 1}" if number else str(i + 1)
+
+
+def _key(c: str, r: str) -> str:
+    return ",".join(x for x in (f"c{c}" if c else "", f"r{r}" if r else "") if x) or "all"
+
+
+# --- after the shell ---
+
+
+def _blocks(q: Sequence, d: Draft, moved: float) -> None:
+    blocks = [f"block.{p}.{h}" for p in ("front", "rear") for h in ("left", "right") if d.has(f"block.{p}.{h}")]
+    if blocks:
+        q.bring(blocks, "Glue and screw the corner blocks, flush with the underside", moves=by(UP, moved / 2))
+
+
+def _dry(q: Sequence, d: Draft, cells: Iterable[str], moved: float) -> None:
+    """Drawers and doors meet the case before any finish: gaps, bores and pilots are settled, then all comes off."""
+    names: list[str] = []
+    for cell in cells:
+        names += dry_hung(d, f"drawer[{cell}]")
+        g = f"door[{cell}]"
+        if d.has(f"{g}/stile.left"):
+            names += _leaves(d, g) + [n for n in _names(d, g) if not n.endswith("/pull")]
+    if not names:
+        return
+    q.bring(
+        names,
+        "Hang drawers and doors dry, the fronts held by their pull holes and tape; set every gap with shims",
+        moves=by(BACKWARDS, moved),
+        dry=True,
+    )
+    q.drill("Carry the pulls' holes on through the boxes; bore the fronts' pilot holes through the boxes")
+    q.remove(names, "Take drawers, slides, doors and hinges off again for the finish", by(FORWARDS, moved))
+
+
+def _leaves(d: Draft, g: str) -> list[str]:
+    return [n for n in (f"{g}.hinge[{w}].frame_leaf" for w in range(1, 5)) if d.has(n)]
+
+
+def _hang_door(q: Sequence, d: Draft, g: str, moved: float) -> None:
+    if not d.has(f"{g}/stile.left"):
+        return
+    leaves = _leaves(d, g)
+    own = [n for n in (f"{g}/hinge[{w}].door_leaf" for w in range(1, 5)) if d.has(n)]
+    if leaves:
+        q.bring(own, "Screw the hinges to the door", into=g, moves=by(BACKWARDS, 60.0))
+        q.bring(leaves, "Open the hinges, screw their other leaves to the stile", moves=by(BACKWARDS, 60.0))
+    q.bring([n for n in _names(d, g) if not n.endswith("/pull")], "Hang the door", moves=by(BACKWARDS, moved / 2))
+    q.bring([f"{g}/pull"], "Bolt the knob on", moves=by(BACKWARDS, 80.0))
+    if d.has(f"{g}.stop"):
+        q.bring(
+            [f"{g}.stop", f"{g}.catch"],
+            "Set the stop and the catch to the hung door and screw them down",
+            moves=by(BACKWARDS, moved),
+        )

@@ -1,0 +1,127 @@
+"""What closes a case above: its sizes, then the top itself, then how it is fixed and what runs around it."""
+
+from __future__ import annotations
+
+from casewright.design.blocks.body import Body
+from casewright.design.blocks.grid import Grid
+from casewright.design.blocks.mouldings import moulding_run
+from casewright.design.blocks.shell import Shell
+from casewright.design.blocks.top import Moisture, TopSpec, fix_top, top, wall_gap
+from casewright.design.draft import Draft
+from casewright.design.kit import Kit
+from casewright.design.parts import Placed
+from casewright.design.sections import projection
+from casewright.findings import Severity
+from casewright.order.pieces.case import CaseOrder
+from casewright.stock.model import Board, Sheet
+
+
+def let_top(d: Draft, kit: Kit, spec: CaseOrder, wet: Moisture, fronts: float) -> TopSpec:
+    """Settle thickness and overhangs; a case that a panel closes has neither. `fronts` is how far fronts stand out."""
+    if not spec.covered:
+        for name in ("overhang_side", "overhang_front", "overhang_back", "thickness", "to_wall"):
+            d.let(f"top.{name}", 0.0, rule="the case is closed between its sides")
+        return TopSpec(thickness=0.0, overhang_front=0.0, overhang_side=0.0, overhang_back=0.0, to_wall=0.0)
+    crown = projection(kit.stick("crown")) if spec.crown else 0.0
+    reveal = d.practice["crown.reveal"]
+    front = d.let(
+        "top.overhang_front",
+        _or(spec.top.overhang_front, max(crown, fronts if spec.fronts.mount != "inset" else 0.0) + reveal),
+        rule="as ordered, or what stands out under it + reveal",
+    )
+    side = d.let(
+        "top.overhang_side", _or(spec.top.overhang_side, crown + reveal), rule="as ordered, or the crown + reveal"
+    )
+    rear = d.let("top.overhang_back", spec.top.overhang_back, rule="as ordered: skirting or none")
+    thick = d.let("top.thickness", _thickness(d, kit, spec), rule="as ordered, or what the stock gives")
+    to_wall = d.let(
+        "top.to_wall",
+        wall_gap(kit, spec.depth, wet)
+        if isinstance(kit.sizes.item("top"), Board)
+        else d.practice["top.wall_clearance"],
+        "overall.depth",
+        rule="a solid top's growth to the damp end + clearance: it moves to the wall and must not meet it",
+    )
+    _covers(d, front, side, crown)
+    return TopSpec(thickness=thick, overhang_front=front, overhang_side=side, overhang_back=rear, to_wall=to_wall)
+
+
+def _or(value: float | None, default: float) -> float:
+    return default if value is None else value
+
+
+def _thickness(d: Draft, kit: Kit, spec: CaseOrder) -> float:
+    item = kit.sizes.item("top")
+    if isinstance(item, Sheet):
+        return item.thickness
+    board = kit.board("top")
+    flat = d.practice["top.finished_share"] * board.dressed
+    wanted = _or(spec.top.thickness, flat)
+    if wanted > board.dressed + 1e-6:
+        d.find(
+            "top.thickness",
+            Severity.STOP,
+            "top.thickness",
+            f"a top of {wanted:.1f} mm does not come out of this board",
+            value=wanted,
+            limit=board.dressed,
+            source=board.source,
+            remedy="choose a thicker board for the role top, or a thinner top",
+        )
+    elif wanted > flat + 1e-6:
+        d.find(
+            "top.flatten",
+            Severity.WARN,
+            "top",
+            f"a top of {wanted:.1f} mm leaves nothing to flatten the glue-up from this board",
+            value=wanted,
+            limit=flat,
+            source="common practice: practice top.finished_share",
+            remedy="a thicker board for the role top, or a thinner top",
+        )
+    return wanted
+
+
+def _covers(d: Draft, front: float, side: float, crown: float) -> None:
+    for name, got in (("side", side), ("front", front)):
+        if got < crown:
+            d.find(
+                "top.overhang",
+                Severity.STOP,
+                f"top.overhang_{name}",
+                "the crown stands out beyond the top",
+                value=got,
+                limit=crown,
+                source="common practice",
+                remedy="a wider overhang or a smaller crown",
+            )
+
+
+def over_top(d: Draft, kit: Kit, body: Body, spec: CaseOrder, wet: Moisture) -> Placed | None:
+    """Place a top that lies over the case, None where there is none."""
+    if not spec.covered:
+        return None
+    sizes = d.led
+    return top(
+        d,
+        kit,
+        body,
+        TopSpec(
+            thickness=sizes["top.thickness"],
+            overhang_front=sizes["top.overhang_front"],
+            overhang_side=sizes["top.overhang_side"],
+            overhang_back=sizes["top.overhang_back"],
+            to_wall=sizes["top.to_wall"],
+        ),
+    )
+
+
+def close_top(s: Shell, spec: CaseOrder, grid: Grid, panel: Placed | None, wet: Moisture) -> None:
+    """Fix the top and run the mouldings: last, when every keepout is known."""
+    d, kit, body = s.d, s.kit, s.body
+    if panel is not None:
+        fix_top(d, kit, body, panel, wet)
+    if spec.base:
+        moulding_run(d, kit, body, name="base", role="base", foot_z=body.z0)
+    if spec.crown:
+        moulding_run(d, kit, body, name="crown", role="crown", foot_z=body.z1 - d.led["crown.drop"])
