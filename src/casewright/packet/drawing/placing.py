@@ -20,12 +20,14 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
+from casewright.packet.drawing.ink import cheapest_way
 from casewright.packet.drawing.lettering import Room, room_of
-from casewright.packet.drawing.primitives import WHITE, XY, Anchor, Circle, Leader, LineRole, Primitive, Text
-from casewright.packet.drawing.raster import CELL, KEEP, Floats, Indices, Mask, Raster, thickened
+from casewright.packet.drawing.primitives import WHITE, XY, Anchor, Circle, Ends, Leader, LineRole, Primitive, Text
+from casewright.packet.drawing.raster import CELL, KEEP, Floats, Indices, Raster
 from casewright.packet.drawing.raster import shifted as shifted
 
 LEADING = 1.35  # em from line to line of a note
@@ -36,10 +38,11 @@ CROSSING = 1.1  # mm of leader that crossing a line is worth
 INSIDE = 4.0  # mm that standing inside an outline is worth
 BACKWARDS = 25.0  # mm that a leader which doubles back is worth
 ALONE = 500.0  # mm that a note without its leader is worth
+NEARBY = 45.0  # mm around its targets where a note is looked for first
 AWAY = 0.8  # mm between a note and its leader
 FIRST_LOOK = 14.0  # mm around its place where a label is looked for first
 ROUNDS = 3
-RESTARTS = 12
+RESTARTS = 24
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +82,9 @@ class Spot:
     y: float
     leader: tuple[XY, ...]
     cost: float
+
+
+Window = tuple[float, float, float, float]
 
 
 class NoRoom(Exception):  # noqa: N818 (reads as what it is)
@@ -186,6 +192,7 @@ class _Standing:
         copy = self._raster.empty()
         copy.lines, copy.costly, copy.solid = self._raster.lines, self._raster.costly, self._raster.solid
         copy.texts, copy.leaders = self._texts > 0, self._leaders > 0
+        copy.led = [*self._raster.led, *(e for spot in self.spots.values() for e in _ends(spot))]
         return copy
 
     def _add(self, i: int, by: int) -> None:
@@ -213,28 +220,61 @@ def _block(note: Note) -> Room:
 
 
 def _best(sheet: Raster, note: Note) -> Spot | None:
-    """Return the best place of a note on a sheet, None where every way is barred."""
-    block = _block(note)
-    free, _, _ = sheet.free(block.width, block.up + block.down)
-    ys, xs = np.nonzero(free[::STRIDE, ::STRIDE])
-    if not len(xs):
-        return None
-    left = ((xs * STRIDE + 0.5) * CELL + KEEP).astype(np.float64)
-    first = ((ys * STRIDE + 0.5) * CELL + KEEP + block.down).astype(np.float64)  # the middle of the first line
-    inside = (INSIDE * sheet.costly[_cells(sheet, left + block.width / 2, first)]).astype(np.float64)
+    """Return the best place of a note on a sheet, None where every way is barred.
+
+    A place costs at least its distance: where one within NEARBY costs no more than that, none further off is better.
+    """
     if not note.targets:
-        k = int((left + sheet.height - first + inside).argmin())
-        return Spot(float(left[k]), float(first[k]), (), float(left[k] + sheet.height - first[k]))
-    reach = np.array([_reach(left, first, block.width, t, note.ring) for t in note.targets])
+        return _by_itself(sheet, note)
+    found = _within(sheet, note, _around(note))
+    return found if found is not None and found.cost <= NEARBY else _within(sheet, note, None)
+
+
+def _by_itself(sheet: Raster, note: Note) -> Spot | None:
+    """Return the free place furthest to the upper left, for a note without a leader."""
+    left, first, inside = _places(sheet, note, None)
+    if not len(left):
+        return None
+    cost = left + sheet.height - first
+    k = int((cost + inside).argmin())
+    return Spot(float(left[k]), float(first[k]), (), float(cost[k]))
+
+
+def _around(note: Note) -> Window:
+    """Return where the box of a note stands whose leader is no longer than NEARBY."""
+    block = _block(note)
+    xs, ys = zip(*note.targets, strict=True)
+    wide, high = (NEARBY + side + 2 * (SHOULDER + AWAY) for side in (block.width, block.up + block.down))
+    return (min(xs) - wide, min(ys) - high, max(xs) + wide, max(ys) + high)
+
+
+def _places(sheet: Raster, note: Note, window: Window | None) -> tuple[Floats, Floats, Floats]:
+    """Return the free places of a note: its left, the middle of its first line, and what standing there costs."""
+    block = _block(note)
+    free, column, row = sheet.free(block.width, block.up + block.down, window)
+    ys, xs = np.nonzero(free[row % STRIDE :: STRIDE, column % STRIDE :: STRIDE])
+    left: Floats = ((xs * STRIDE + column + column % STRIDE + 0.5) * CELL + KEEP).astype(np.float64)
+    first: Floats = ((ys * STRIDE + row + row % STRIDE + 0.5) * CELL + KEEP + block.down).astype(np.float64)
+    inside = (INSIDE * sheet.costly[_cells(sheet, left + block.width / 2, first)]).astype(np.float64)
+    return left, first, inside
+
+
+def _within(sheet: Raster, note: Note, window: Window | None) -> Spot | None:
+    """Return the best place of a note with targets in a window of the sheet; in the whole of it for None."""
+    left, first, inside = _places(sheet, note, window)
+    if not len(left):
+        return None
+    width = _block(note).width
+    reach = np.array([_reach(left, first, width, t, note.ring) for t in note.targets])
     nearest = reach.argmin(axis=0)
     ranked = np.argsort(reach.min(axis=0) + inside, kind="stable")
     found = None
-    # Where the near places are all barred, some of the others, ever further apart, are tried.
-    for order in (ranked[:CANDIDATES], ranked[CANDIDATES : 8 * CANDIDATES : 7], ranked[8 * CANDIDATES :: 40]):
+    # Where the near places are all barred, the others are tried, the far ones every fourth.
+    for order in (ranked[:CANDIDATES], ranked[CANDIDATES : 8 * CANDIDATES], ranked[8 * CANDIDATES :: 4]):
         if found is None and len(order):
             targets = np.array(note.targets)[nearest[order]]
-            found = _cheapest(sheet, note, block.width, left[order], first[order], targets, inside[order])
-    if found is None and note.keyed:
+            found = _cheapest(sheet, note, width, left[order], first[order], targets, inside[order])
+    if found is None and note.keyed and window is None:
         k = int(ranked[0])
         return Spot(float(left[k]), float(first[k]), (), ALONE + float(reach[:, k].min()))
     return found
@@ -275,41 +315,25 @@ def _cheapest(
         elbow = start + np.column_stack((side * SHOULDER, np.zeros(len(side))))
     way = targets - elbow
     far = np.hypot(way[:, 0], way[:, 1])
-    met, crossed = _crossings(sheet, start, elbow, targets)
     # Nearly level or plumb leaders look like other lines.
     square = np.minimum(np.abs(way[:, 0]), np.abs(way[:, 1])) < 0.12 * np.maximum(far, 1e-6)
     back = ((targets[:, 0] - start[:, 0]) * side < SHOULDER * 0.4) & (not note.ring)
-    cost = far + CROSSING * crossed + inside + 3.0 * square + BACKWARDS * back
-    cost[met] = np.inf
-    k = int(cost.argmin())
-    if not np.isfinite(cost[k]):
+    base = far + inside + 3.0 * square + BACKWARDS * back
+    ways = np.hstack((start, elbow, targets)) / CELL
+    order = np.argsort(base, kind="stable")
+    k, cost = cheapest_way(sheet.lines, sheet.texts, sheet.leaders, _others(sheet), ways, base, order, CROSSING)
+    if k < 0:
         return None
     leader = tuple((float(p[k, 0]), float(p[k, 1])) for p in (start, elbow, targets))
-    return Spot(float(left[k]), float(first[k]), leader, float(cost[k]))
+    return Spot(float(left[k]), float(first[k]), leader, float(cost))
 
 
-def _crossings(sheet: Raster, start: Floats, elbow: Floats, end: Floats) -> tuple[Mask, Floats]:
-    """Return which leaders meet a text, a leader or the border, and how many cells of line each crosses."""
-    far = np.hypot(*(end - elbow).T)
-    n = int(far.max() / (CELL * 0.8)) + 2
-    share = np.linspace(0.0, 1.0, n)[None, :, None]
-    short = np.linspace(0.0, 1.0, 7)[None, :-1, None]
-    path = np.concatenate(
-        (start[:, None] + (elbow - start)[:, None] * short, elbow[:, None] + (end - elbow)[:, None] * share), axis=1
-    )
-    cells = np.floor(path / CELL).astype(np.int64)
-    rows, columns = sheet.lines.shape
-    off = ((cells < 1) | (cells >= (columns - 1, rows - 1))).any(axis=(1, 2))
-    x, y = np.clip(cells[..., 0], 0, columns - 1), np.clip(cells[..., 1], 0, rows - 1)
-    # Leaders of one feature may end side by side, but never touch on the way.
-    apart = np.hypot(path[..., 0] - end[:, None, 0], path[..., 1] - end[:, None, 1]) > 1.6
-    met = (
-        np.asarray(thickened(sheet.texts)[y, x].any(axis=1))
-        | (thickened(sheet.leaders)[y, x] & apart).any(axis=1)
-        | off
-    )
-    crossed: Floats = sheet.lines[y, x].sum(axis=1) * (far / n / CELL)
-    return met, crossed
+def _ends(spot: Spot) -> list[Ends]:
+    return [(*a, *b) for a, b in pairwise(spot.leader)]
+
+
+def _others(sheet: Raster) -> Floats:
+    return np.array(sheet.led, np.float64).reshape(-1, 4) / CELL
 
 
 def _drawn(note: Note, spot: Spot) -> tuple[Primitive, ...]:

@@ -13,11 +13,13 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from casewright.packet.drawing.ink import free_boxes, mark_box, mark_runs
 from casewright.packet.drawing.lettering import corners_of
 from casewright.packet.drawing.primitives import (
     XY,
     Arc,
     Circle,
+    Ends,
     Fill,
     Leader,
     Polyline,
@@ -48,6 +50,7 @@ class Raster:
     leaders: Mask = field(init=False)
     costly: Mask = field(init=False)
     solid: Mask = field(init=False)
+    led: list[Ends] = field(init=False, default_factory=list)  # the lines of leaders, mm
 
     def __post_init__(self) -> None:
         """Make empty masks."""
@@ -67,6 +70,7 @@ class Raster:
                 self.fill(self.texts, corners_of(item))
             elif isinstance(item, Leader):
                 leaders.append(item.points)
+                self.led += [(*a, *b) for a, b in pairwise(item.points)]
             else:
                 lines += runs_of(item)
         self.run(self.lines, lines)
@@ -75,14 +79,8 @@ class Raster:
     def run(self, mask: Mask, runs: Sequence[Sequence[XY]]) -> None:
         """Mark the cells that runs of lines pass."""
         pairs = [(*a, *b) for run in runs for a, b in pairwise(run)]
-        if not pairs:
-            return
-        ends = np.array(pairs, np.float64)
-        start, way = ends[:, :2], ends[:, 2:] - ends[:, :2]
-        count = (np.hypot(way[:, 0], way[:, 1]) / (CELL * 0.4)).astype(np.int64) + 2
-        which = np.repeat(np.arange(len(ends)), count)
-        step = np.arange(len(which)) - np.repeat(np.cumsum(count) - count, count)
-        self.mark(mask, start[which] + way[which] * (step / np.maximum(count[which] - 1, 1))[:, None])
+        if pairs:
+            mark_runs(mask, np.array(pairs, np.float64) / CELL)
 
     def mark(self, mask: Mask, points: Floats) -> None:
         """Mark the cells of points that lie on the sheet."""
@@ -93,11 +91,7 @@ class Raster:
     def fill(self, mask: Mask, corners: Sequence[XY]) -> None:
         """Mark the cells under a box that may be turned."""
         (ax, ay), (bx, by), _, (dx, dy) = corners
-        n = int(math.hypot(bx - ax, by - ay) / (CELL * 0.7)) + 2
-        m = int(math.hypot(dx - ax, dy - ay) / (CELL * 0.7)) + 2
-        u, v = np.linspace(0, 1, n)[:, None, None], np.linspace(0, 1, m)[None, :, None]
-        grid = np.array((ax, ay)) + u * np.array((bx - ax, by - ay)) + v * np.array((dx - ax, dy - ay))
-        self.mark(mask, grid.reshape(-1, 2))
+        mark_box(mask, *(float(v) / CELL for v in (ax, ay, bx - ax, by - ay, dx - ax, dy - ay)))
 
     def free(
         self, width: float, height: float, window: tuple[float, float, float, float] | None = None
@@ -110,15 +104,11 @@ class Raster:
         x0, y0, x1, y1 = window or (0.0, 0.0, columns * CELL, rows * CELL)
         c0, r0 = max(0, int(x0 / CELL)), max(0, int(y0 / CELL))
         part = (slice(r0, max(r0, int(y1 / CELL) + 2)), slice(c0, max(c0, int(x1 / CELL) + 2)))
-        ink = self.lines[part] | self.texts[part] | self.leaders[part] | self.solid[part]
-        sums = np.zeros((ink.shape[0] + 1, ink.shape[1] + 1), np.int32)
-        sums[1:, 1:] = ink.cumsum(axis=0, dtype=np.int32).cumsum(axis=1, dtype=np.int32)
-        w, h = math.ceil((width + 2 * KEEP) / CELL) + 1, math.ceil((height + 2 * KEEP) / CELL) + 1
-        m, n = ink.shape[0] - h - 1, ink.shape[1] - w - 1
-        if m <= 0 or n <= 0:
-            return np.zeros((0, 0), np.bool_), c0, r0
-        total = sums[h : h + m, w : w + n] - sums[:m, w : w + n] - sums[h : h + m, :n] + sums[:m, :n]
-        return total == 0, c0, r0
+        wide, high = (math.ceil((side + 2 * KEEP) / CELL) + 1 for side in (width, height))
+        lines, texts, leaders, solid = (
+            np.ascontiguousarray(layer[part]) for layer in (self.lines, self.texts, self.leaders, self.solid)
+        )
+        return free_boxes(lines, texts, leaders, solid, wide, high), c0, r0
 
 
 def runs_of(item: Primitive) -> list[tuple[XY, ...]]:
@@ -142,17 +132,6 @@ def _arc(centre: XY, radius: float, start: float, end: float) -> tuple[XY, ...]:
     n = max(6, int(abs(end - start) / 10))
     turns = [math.radians(start + (end - start) * i / n) for i in range(n + 1)]
     return tuple((centre[0] + radius * math.cos(t), centre[1] + radius * math.sin(t)) for t in turns)
-
-
-def thickened(mask: Mask) -> Mask:
-    """Return a mask with every neighbour of a marked cell marked."""
-    wide = mask.copy()
-    wide[1:] |= mask[:-1]
-    wide[:-1] |= mask[1:]
-    high = wide.copy()
-    high[:, 1:] |= wide[:, :-1]
-    high[:, :-1] |= wide[:, 1:]
-    return high
 
 
 def shifted(item: Primitive, dx: float, dy: float) -> Primitive:

@@ -51,7 +51,7 @@ def _light(normals: Floats) -> Floats:
 
 
 def _rings(cells: np.ndarray[tuple[int], np.dtype[np.object_]]) -> tuple[tuple[XY, ...], ...]:
-    together = shapely.normalize(shapely.unary_union(cells, grid_size=NODING))
+    together = shapely.normalize(shapely.coverage_union_all(cells))  # cells of one noding meet in whole edges
     return tuple(
         tuple((x, y) for x, y in shapely.get_coordinates(ring).tolist()[:-1])
         for part in shapely.get_parts(together)
