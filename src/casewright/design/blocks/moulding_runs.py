@@ -126,7 +126,7 @@ def _pieces(legs: Sequence[Leg], foot_z: float, ends: Ends) -> list[_Piece]:
 
 
 def reach(along_a: Vec, along_b: Vec, out: float) -> float:
-    """Return how far the long point lies beyond a corner: projection × tan(half the turn), 0 at an inside corner, mm."""
+    """Return how far the long point lies beyond a corner: projection × tan(half the turn); 0 inside."""
     turn = cross(along_a, along_b)[2]
     return max(0.0, out * turn / (1.0 + dot(along_a, along_b)))
 

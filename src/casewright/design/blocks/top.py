@@ -39,9 +39,8 @@ class TopSpec:
     to_wall: float
 
 
-def top(d: Draft, kit: Kit, body: Body, spec: TopSpec) -> Placed:
-    """Place the top. It is fixed by `fix_top`, once every keepout is known."""
-    p = d.practice
+def let_top_size(d: Draft, body: Body, spec: TopSpec) -> None:
+    """Record length and width of a top over a body."""
     d.let(
         "top.length",
         body.width + 2 * spec.overhang_side,
@@ -58,7 +57,18 @@ def top(d: Draft, kit: Kit, body: Body, spec: TopSpec) -> Placed:
         "top.to_wall",
         rule="body + front and back overhang, short of the wall",
     )
-    strips = GlueUp(strip_min=p["top.strip_width_least"], strip_max=p["top.board_width"], jointing=p["rough.glue_edge"])
+
+
+def strips(d: Draft) -> GlueUp:
+    """Return how a solid top is glued up."""
+    p = d.practice
+    return GlueUp(strip_min=p["top.strip_width_least"], strip_max=p["top.board_width"], jointing=p["rough.glue_edge"])
+
+
+def top(d: Draft, kit: Kit, body: Body, spec: TopSpec) -> Placed:
+    """Place a solid top. It is fixed by `fix_top`, once every keepout is known."""
+    p = d.practice
+    let_top_size(d, body, spec)
     return d.box_part(
         "top",
         "top",
@@ -71,7 +81,7 @@ def top(d: Draft, kit: Kit, body: Body, spec: TopSpec) -> Placed:
         shows="up front left right",
         coated="down back",
         rough=Allowance(length=p["rough.length"], width=p["rough.width"], thickness=p["rough.thickness"]),
-        made_of=strips,
+        made_of=strips(d),
         sizes=("top.length", "top.width", "top.thickness"),
     )
 
