@@ -1,66 +1,96 @@
-"""Knob, stop and catch of an inset door (common practice)."""
+"""Knob, stop, catch and strike of a door (common practice).
+
+An inset door needs a stop at its thickness and a bumper; an overlay one lands on the case, with bumpers. Butt and
+knife hinges need a catch, spring-loaded cup hinges do not.
+"""
 
 from __future__ import annotations
 
 from casewright.design.assembly import HardwareLine, JointKind
-from casewright.design.blocks.body import Body, hand_of
-from casewright.design.blocks.door_leaf import DoorSpec, Leaf
+from casewright.design.blocks.body import Body
+from casewright.design.blocks.door_leaf import DoorSpec, Hinging, Leaf, Meeting
 from casewright.design.blocks.face_frame import Opening
-from casewright.design.blocks.hardware import catch_hardware, pull_hardware
+from casewright.design.blocks.hardware import block, catch_hardware, pull_hardware
 from casewright.design.draft import Draft
 from casewright.design.frames import Frame
 from casewright.design.joints.others import ThroughBolt
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit
+from casewright.design.parts import Hardware, Placed
 from casewright.design.sections import blank_section
-from casewright.design.sites import between, span
-from casewright.stock.model import Bumper, Catch, Pull, Stick
+from casewright.design.sites import Span, between, depth_along, span, world_box
+from casewright.stock.model import Bumper, Catch, Pull, Stick, Strike
 
 IN, OUT = (0.0, 1.0, 0.0), (0.0, -1.0, 0.0)
 
 
 def fit_knob(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> None:
-    """Place the knob on the latch stile and bolt it through."""
+    """Place the knob or pull on the latch side and bolt it through; a pull with two bolts stands upright."""
     pull = kit.role("door_pull", Pull)
-    stile = d.at(f"{leaf.g}/stile.{hand_of(-spec.hinge)}")
-    x = leaf.outer(-spec.hinge, spec.stile / 2)
-    z = leaf.z[1] - d.practice["door.pull_below_top"]
+    stile = d.at(leaf.member(-leaf.hinge))
+    x = leaf.outer(-leaf.hinge, spec.stile / 2)
+    half = pull.centres / 2
+    z = _reached(d, leaf, half)
+    axes = ((1.0, 0.0, 0.0), (0.0, 0.0, 1.0)) if half == 0 else ((0.0, 0.0, 1.0), (-1.0, 0.0, 0.0))
     knob = d.place_hardware(
         f"{leaf.g}/pull",
-        "door knob",
+        "door knob" if half == 0 else "door pull",
         pull_hardware(pull),
-        Frame(origin=(x, 0.0, z), x=(1.0, 0.0, 0.0), y=(0.0, 0.0, 1.0)),
+        Frame(origin=(x, leaf.y[0], z), x=axes[0], y=axes[1]),
     )
     d.excluded.append(knob.path)
     bolt = kit.screw("machine", 8, leaf.t + 4.0, leaf.t + d.practice["pull.thread_most"])
-    d.joint(
-        f"{leaf.g}/pull~stile",
-        JointKind.HARDWARE,
-        stile,
-        knob,
-        (x, 0.0, z),
-        ThroughBolt(bolt=bolt, point=(x, leaf.t, z), drive=OUT, through=(stile.path,), hole=pull.hole),
-    )
+    for suffix, at in (("", z),) if half == 0 else (("[1]", z - half), ("[2]", z + half)):
+        d.joint(
+            f"{leaf.g}/pull~stile{suffix}",
+            JointKind.HARDWARE,
+            stile,
+            knob,
+            (x, leaf.y[0], at),
+            ThroughBolt(bolt=bolt, point=(x, leaf.y[1], at), drive=OUT, through=(stile.path,), hole=pull.hole),
+        )
+
+
+def _reached(d: Draft, leaf: Leaf, half: float) -> float:
+    """Return the height of a pull's middle: near the door's upper end, on a tall or high door where a hand is."""
+    below = d.practice["door.pull_below_top"] + half
+    top, low = leaf.z[1] - below, leaf.z[0] + below
+    return min(top, max(low, d.practice["door.pull_height"]))
 
 
 def fit_stop_and_catch(
     d: Draft, kit: Kit, body: Body, opening: Opening, leaf: Leaf, spec: DoorSpec, floor_z: float
 ) -> None:
-    """A stop block and a magnetic catch on the case's bottom, behind the latch stile."""
-    p, g = d.practice, leaf.g
-    bottom, latch = d.at("bottom"), -spec.hinge
+    """Give a leaf what it closes against, and a catch where its hinges do not hold it shut."""
     bumper = kit.role("bumper", Bumper)
-    y0 = leaf.t + d.let(f"{g}.bumper", bumper.thickness, rule="thickness of the bumper")
-    stick = kit.stick("door_stop")
-    width, height, depth = p["stop.length"], *_stop_size(stick)
-    edge = opening.edge(latch) - latch * p["stop.from_edge"]
-    x = between(edge, edge - latch * width)
-    for name, size in (("length", width), ("height", height), ("depth", depth)):
+    if not spec.placed.inset or spec.meeting is Meeting.ASTRAGAL:
+        d.bought.append(HardwareLine(item=bumper.id, count=2, path=d.full(leaf.member(-leaf.hinge))))
+    if not spec.placed.inset:
+        return
+    thick = d.let(f"{leaf.g}.bumper", bumper.thickness, rule="thickness of the bumper")
+    x = _stop_span(d, leaf)
+    if spec.meeting is not Meeting.ASTRAGAL:
+        _stop(d, kit, leaf, spec, x, leaf.y[1] + thick, floor_z, bumper)
+    if spec.hinging is not Hinging.CUP:
+        _catch(d, kit, leaf, spec, x, leaf.y[1] + thick, floor_z)
+
+
+def _stop_span(d: Draft, leaf: Leaf) -> Span:
+    latch = -leaf.hinge
+    edge = leaf.latch - latch * d.practice["stop.from_edge"]
+    return between(edge, edge - latch * d.practice["stop.length"])
+
+
+def _stop(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, x: Span, y0: float, floor_z: float, bumper: Bumper) -> None:
+    """A block on the floor of the opening, behind the latch stile."""
+    p, g, floor = d.practice, leaf.g, d.at(spec.floor)
+    height, depth = _stop_size(kit.stick("door_stop"))
+    for name, size in (("length", p["stop.length"]), ("height", height), ("depth", depth)):
         d.let(f"{g}.stop.{name}", size, rule="practice; height and depth are the strip's")
     stop = d.box_part(
         f"{g}.stop",
         "door stop",
-        kit.material("door_stop", "paint"),
+        kit.material("door_stop", spec.finish),
         x,
         span(y0, depth),
         span(floor_z, height),
@@ -68,13 +98,14 @@ def fit_stop_and_catch(
         thick="y",
         sizes=(f"{g}.stop.length", f"{g}.stop.height", f"{g}.stop.depth"),
     )
-    screw = kit.screw("wood", 6, height + 9.0, height + body.side - p["fastener.point_cover"])
+    under = depth_along(floor, (0.0, 0.0, 1.0))
+    screw = kit.screw("wood", 6, height + 9.0, height + under - p["fastener.point_cover"])
     z = floor_z + height
     d.joint(
-        f"{g}.stop~bottom",
+        f"{g}.stop~{spec.floor}",
         JointKind.SCREWS,
         stop,
-        bottom,
+        floor,
         (x[0], y0, floor_z),
         ScrewLine(
             screw=screw,
@@ -88,9 +119,16 @@ def fit_stop_and_catch(
         why="set to the hung door, so not glued",
     )
     d.bought.append(HardwareLine(item=bumper.id, count=2, path=stop.path))
+
+
+def _catch(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, stop_x: Span, y0: float, floor_z: float) -> None:
+    """A magnetic catch beside the stop, its strike on the back of the door."""
+    g, floor = leaf.g, d.at(spec.floor)
     catch = kit.role("catch", Catch)
-    beside = (x[0] - 6.0 - catch.width) if latch > 0 else (x[1] + 6.0)
+    beside = (stop_x[0] - 6.0 - catch.width) if leaf.hinge < 0 else (stop_x[1] + 6.0)
     middle_x = beside + catch.width / 2
+    thick = _strike(d, kit, leaf, spec, middle_x, floor_z + catch.height / 2)
+    y0 = max(y0, leaf.y[1] + thick)
     placed = d.place_hardware(
         f"{g}.catch",
         "magnetic catch",
@@ -100,10 +138,10 @@ def fit_stop_and_catch(
     small = kit.named_screw(catch.screw)
     seat = floor_z + small.head_height + 2.0
     d.joint(
-        f"{g}.catch~bottom",
+        f"{g}.catch~{spec.floor}",
         JointKind.HARDWARE,
         placed,
-        bottom,
+        floor,
         (middle_x, y0, floor_z),
         ScrewLine(
             screw=small,
@@ -117,6 +155,50 @@ def fit_stop_and_catch(
             bare=True,
         ),
     )
+
+
+def _strike(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, x: float, z: float) -> float:
+    """Screw the strike to the door's back, opposite the catch; returns its thickness, mm."""
+    strike = kit.role("strike", Strike)
+    z = max(z, leaf.z[0] + 1.0 + strike.height / 2)
+    half, high, t = strike.width / 2, strike.height / 2, strike.thickness
+    body = block((-half, half), (-high, high), (0.0, t))
+    placed = d.place_hardware(
+        f"{leaf.g}/strike",
+        "strike plate",
+        Hardware(item=strike.id, bodies=(body,), mass=strike.mass),
+        Frame(origin=(x, leaf.y[1], z), x=(-1.0, 0.0, 0.0), y=(0.0, 0.0, 1.0)),
+    )
+    wood, apart = _behind(d, leaf, x, half - 6.0)
+    d.joint(
+        f"{leaf.g}/strike~door",
+        JointKind.HARDWARE,
+        placed,
+        wood,
+        (x, leaf.y[1], z),
+        ScrewLine(
+            screw=kit.named_screw(strike.screw),
+            start=(x - half, leaf.y[1] + t, z),
+            end=(x + half, leaf.y[1] + t, z),
+            drive=OUT,
+            count=len(apart),
+            ends=0.0,
+            apart=0.0,
+            forced=tuple(half + a for a in apart),
+            bare=True,
+        ),
+    )
+    return t
+
+
+def _behind(d: Draft, leaf: Leaf, x: float, off: float) -> tuple[Placed, tuple[float, ...]]:
+    """Return the part of the leaf at its lower end at x, and where screws to both sides of x have wood in it."""
+    names = ("rail.bottom", "stile.left", "stile.right") if leaf.groove else ("slab",)
+    parts = [d.at(f"{leaf.g}/{n}") for n in names]
+    own = next((p for p in parts if world_box(p)[0][0] <= x <= world_box(p)[1][0]), parts[0])
+    lo, hi = world_box(own)
+    room = min(x - lo[0], hi[0] - x) - 15.0  # clear of a tenon
+    return own, ((-off, off) if room >= off else (0.0,))
 
 
 def _stop_size(stick: Stick) -> tuple[float, float]:

@@ -1,123 +1,158 @@
-"""Butt hinges let into door and stile: gap = closed thickness − both mortises (common practice)."""
+"""Which hinges a door can hang on, how many it takes, where they stand, and the line that it turns about.
+
+Number by height: two to 900 mm, three to 1600, four to 2000, five above (common practice, from memory); more where the
+door is too heavy for them, by the load that the hinge's own data give for a pair.
+"""
 
 from __future__ import annotations
 
-from casewright.design.assembly import JointKind
-from casewright.design.blocks.body import Body, hand_of
-from casewright.design.blocks.door_leaf import DoorSpec, Leaf
+import math
+
+from casewright.design.blocks.body import Body
+from casewright.design.blocks.door_butts import hang_on_butts
+from casewright.design.blocks.door_cups import cup_for, hang_on_cups
+from casewright.design.blocks.door_knives import hang_on_knives, knife_for, pivot_in
+from casewright.design.blocks.door_leaf import DoorSpec, Hinging, Leaf, LeafKind
+from casewright.design.blocks.door_slab import slab_stock
 from casewright.design.blocks.face_frame import Opening
-from casewright.design.blocks.hardware import hinge_leaf
 from casewright.design.draft import Draft
-from casewright.design.features.cuts import HingeMortise
-from casewright.design.frames import Frame
-from casewright.design.joints.base import Cuts
-from casewright.design.joints.screws import ScrewLine
+from casewright.design.frames import Vec
 from casewright.design.kit import Kit
-from casewright.design.parts import Placed
-from casewright.design.sites import sink
+from casewright.design.parts import Part
 from casewright.findings import Severity
 from casewright.stock.model import Hinge
 
-IN, OUT = (0.0, 1.0, 0.0), (0.0, -1.0, 0.0)
+MOST = 5
 
 
-def hang_on_hinges(d: Draft, kit: Kit, body: Body, opening: Opening, leaf: Leaf, spec: DoorSpec) -> None:
-    """Place the hinges with their mortises; a finding where they close thicker or thinner than the gap."""
-    g, hinge, s = leaf.g, kit.role("hinge", Hinge), spec.hinge
-    mortise = (
-        d.let(
-            f"{g}.hinge.mortise",
-            (hinge.closed - spec.gap) / 2,
-            f"{g}.gap",
-            rule="gap = closed thickness − both mortises",
-        )
-        if hinge.closed > spec.gap
-        else 0.0
+def hinges_suit(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> bool:
+    """True where this kind of hinge can carry this kind of door; else a finding that says what can."""
+    if spec.hinging is Hinging.CUP:
+        return cup_for(d, kit, leaf, spec) is not None
+    if not spec.placed.inset:
+        return _refuse(d, leaf, "overlay", f"{spec.hinging.value} hinges need a door that lies in its opening")
+    if spec.kind is LeafKind.SLAB and not slab_stock(kit, spec).solid:
+        return _refuse(d, leaf, "sheet", "screws do not hold in the edges of sheet goods")
+    return spec.hinging is not Hinging.KNIFE or knife_for(d, kit, leaf, spec) is not None
+
+
+def _refuse(d: Draft, leaf: Leaf, why: str, message: str) -> bool:
+    d.find(
+        f"door.hinge_{why}",
+        Severity.STOP,
+        leaf.g,
+        message,
+        source="common practice",
+        remedy="cup hinges" if why == "sheet" else "cup hinges, or an inset door",
     )
-    if mortise <= 0.2:
-        d.find(
-            "door.hinge_gap",
-            Severity.STOP,
-            g,
-            f"hinge closes at {hinge.closed:.1f} mm, the gap is {spec.gap:.1f} mm",
-            value=spec.gap,
-            limit=hinge.closed,
-            source="common practice",
-            remedy="use a thicker hinge or a smaller gap",
-        )
+    return False
+
+
+def hang_leaf(d: Draft, kit: Kit, body: Body, opening: Opening, leaf: Leaf, spec: DoorSpec) -> None:
+    """Place a leaf's hinges with their beds, bores and screws; findings where there is no room or too much weight."""
+    if spec.hinging is Hinging.KNIFE:
+        knife = knife_for(d, kit, leaf, spec)
+        if knife is not None and _borne(d, leaf, 2, knife.load):
+            hang_on_knives(d, kit, leaf, spec, knife)
         return
-    edge = opening.edge(s)
-    door_side, frame_side = f"{g}/stile.{hand_of(s)}", spec.host
-    inset = d.practice["door.hinge_end"] + hinge.height / 2
-    step = (leaf.z[1] - leaf.z[0] - 2 * inset) / (spec.hinges - 1)
-    least = d.practice["door.hinge_apart"] * hinge.height
+    cup = cup_for(d, kit, leaf, spec) if spec.hinging is Hinging.CUP else None
+    butt = kit.role("hinge", Hinge)
+    load, size = (cup.hinge.load, cup.hinge.screw_spacing + 10.0) if cup else (butt.load, butt.height)
+    count = spec.hinges or count_for(d, leaf, load)
+    if not _borne(d, leaf, count, load):
+        return
+    end = max(d.practice["door.cup_end"], spec.rail + size / 2 if spec.framed else 0.0)
+    inset = end if cup else d.practice["door.hinge_end"] + size / 2
+    heights = _heights(d, leaf, count, inset, size)
+    if heights is None:
+        return
+    shift = _shift(d, body, opening, leaf)
+    heights = tuple(z + shift for z in heights)
+    if cup:
+        hang_on_cups(d, kit, body, opening, leaf, spec, cup, heights)
+    else:
+        hang_on_butts(d, kit, leaf, spec, butt, heights)
+
+
+def count_for(d: Draft, leaf: Leaf, load: float) -> int:
+    """Return the number of hinges for a leaf; `load` is what a pair of them bears, kg."""
+    p = d.practice
+    limits = (p["door.two_hinges_to"], p["door.three_hinges_to"], p["door.four_hinges_to"])
+    by_height = 2 + sum(leaf.height > limit for limit in limits)
+    return max(by_height, min(MOST, math.ceil(leaf_mass(d, leaf) / (load / 2))))
+
+
+def leaf_mass(d: Draft, leaf: Leaf) -> float:
+    """Return the mass of a leaf from its blanks, kg: what is cut from them is left in, to be on the safe side."""
+    total = 0.0
+    for path in d.under(leaf.g):
+        thing = d.at(path.removeprefix(d.path + "/")).thing
+        if isinstance(thing, Part):
+            size = thing.blank.size
+            total += size[0] * size[1] * size[2] * thing.mass_density * 1e-9
+        else:
+            total += thing.mass
+    return total
+
+
+def _borne(d: Draft, leaf: Leaf, count: int, load: float) -> bool:
+    mass = leaf_mass(d, leaf)
+    if mass <= count * load / 2:
+        return True
+    d.find(
+        "door.hinge_load",
+        Severity.STOP,
+        leaf.g,
+        f"the door weighs {mass:.1f} kg, {count} hinges bear {count * load / 2:.1f} kg",
+        value=mass,
+        limit=count * load / 2,
+        source="load of the hinge's own data, for a pair",
+        remedy="more or stronger hinges, a lighter panel, or a smaller door",
+    )
+    return False
+
+
+def _heights(d: Draft, leaf: Leaf, count: int, inset: float, size: float) -> tuple[float, ...] | None:
+    """Return the middles of a leaf's hinges from the top, or None (and a finding) where they stand too close."""
+    step = (leaf.z[1] - leaf.z[0] - 2 * inset) / (count - 1) if count > 1 else 0.0
+    least = d.practice["door.hinge_apart"] * size
     if step < least:
         d.find(
             "door.hinges_close",
             Severity.STOP,
-            g,
-            f"{spec.hinges} hinges would stand {step:.1f} mm apart",
+            leaf.g,
+            f"{count} hinges would stand {step:.1f} mm apart",
             value=step,
             limit=least,
             source="common practice",
             remedy="fewer or smaller hinges, or a higher door",
         )
-        return
-    for number in range(spec.hinges):
-        where, z = f"{number + 1}", leaf.z[1] - inset - number * step
-        for member, name, seat, out in (
-            ("door", door_side, edge - s * (spec.gap + mortise), float(s)),
-            ("frame", frame_side, edge + s * mortise, -float(s)),
-        ):
-            wood = d.at(name)
-            lo = (min(seat, seat + out * mortise), 0.0, z - hinge.height / 2)
-            hi = (max(seat, seat + out * mortise), hinge.leaf_width, z + hinge.height / 2)
-            bed = sink(HingeMortise, wood, (out, 0.0, 0.0), lo, hi)
-            up = (0.0, 0.0, 1.0) if out < 0 else (0.0, 0.0, -1.0)
-            frame = Frame(origin=(seat, -hinge.barrel_diameter / 2, z), x=up, y=IN)
-            item = hinge_leaf(hinge, member == "door", mortise + spec.gap / 2)
-            group = f"{g}/" if member == "door" else f"{g}."
-            placed = d.place_hardware(
-                f"{group}hinge[{where}].{member}_leaf", f"hinge {where}, {member} leaf", item, frame
-            )
-            _hinge_screws(d, kit, placed, wood, hinge, bed, (seat, z), out)
-        d.joint(
-            f"{g}.hinge[{where}].pin",
-            JointKind.HARDWARE,
-            d.at(f"{g}.hinge[{where}].frame_leaf"),
-            d.at(f"{g}/hinge[{where}].door_leaf"),
-            (edge, 0.0, z),
-            why="the leaves turn on one pin",
-        )
+        return None
+    return tuple(leaf.z[1] - inset - number * step for number in range(count))
 
 
-def _hinge_screws(
-    d: Draft, kit: Kit, leaf: Placed, wood: Placed, hinge: Hinge, bed: HingeMortise, at: tuple[float, float], out: float
-) -> None:
-    seat, z = at
-    screw = kit.named_screw(hinge.screw)
-    name = leaf.path.removeprefix(d.path + "/")
-    x = seat + out * hinge.leaf_thickness
-    d.joint(f"{name}~bed", JointKind.HARDWARE, wood, leaf, (seat, 0.0, z), Cuts(cuts=((wood.path, bed),)))
-    for i, from_pin in enumerate(sorted({h[1] for h in hinge.holes})):
-        y = from_pin - hinge.barrel_diameter / 2
-        forced = tuple(h[0] for h in hinge.holes if h[1] == from_pin)
-        start = (x, y, z - hinge.height / 2)
-        d.joint(
-            f"{name}~wood[{i + 1}]",
-            JointKind.HARDWARE,
-            leaf,
-            wood,
-            (seat, y, z),
-            ScrewLine(
-                screw=screw,
-                start=start,
-                end=(x, y, z + hinge.height / 2),
-                drive=(-out, 0.0, 0.0),
-                count=len(forced),
-                ends=0.0,
-                apart=0.0,
-                forced=forced,
-                bare=True,
-            ),
-        )
+def _shift(d: Draft, body: Body, opening: Opening, leaf: Leaf) -> float:
+    """Return how far a leaf's hinges stand up or down: on an upright inside the case others may stand behind them."""
+    outer = abs(abs(opening.wall(leaf.hinge).face) - body.inside / 2) < 0.01
+    return 0.0 if outer else leaf.hinge * d.practice["door.hinge_shift"]
+
+
+def hinge_line(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> tuple[Vec, float]:
+    """Return a point of the line that a leaf turns about, and how far it opens, degrees.
+
+    The linkage of a cup hinge keeps the leaf within its own width: the arris of its hinge edge stands for it.
+    """
+    if spec.hinging is Hinging.KNIFE:
+        knife = knife_for(d, kit, leaf, spec)
+        assert knife is not None
+        across, back = pivot_in(d, knife, spec)
+        # The face of the open door meets the front edge of what it hangs on.
+        most = 2 * math.degrees(math.atan((across + leaf.stands_off) / back))
+        at = (leaf.outer(leaf.hinge, across), leaf.y[0] + back, leaf.z[0])
+        return at, min(d.practice["door.swing"], most)
+    if spec.hinging is Hinging.CUP:
+        cup = cup_for(d, kit, leaf, spec)
+        assert cup is not None
+        return (leaf.outer(leaf.hinge), leaf.y[0], leaf.z[0]), cup.hinge.opening
+    edge = leaf.edge - leaf.hinge * spec.gap / 2
+    return (edge, -kit.role("hinge", Hinge).barrel_diameter / 2, leaf.z[0]), d.practice["door.swing"]

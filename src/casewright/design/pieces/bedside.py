@@ -71,7 +71,7 @@ def _place_all(d: Draft, kit: Kit, spec: BedsideOrder, moisture: Moisture) -> bo
     feet(d, kit, body, _feet_spec(d, kit, spec))
     gaps = _gaps(d, kit, spec, moisture)
     drawer(d, kit, body, upper, _drawer_spec(d, spec, gaps.drawer, moisture))
-    door(d, kit, body, lower, _door_spec(d, spec, gaps.door), floor_z)
+    door(d, kit, body, lower, _door_spec(d, spec, gaps.door), floor_z, moisture)
     back(d, kit, body)
     fix_top(d, kit, body, panel, moisture)
     if spec.base:

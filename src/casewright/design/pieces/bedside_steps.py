@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from casewright.design.blocks.body import HANDS
+from casewright.design.blocks.door_steps import bench_door, dry_hung_door, hang_door
 from casewright.design.blocks.drawer_steps import (
     bench_drawer,
     bring_case_members,
-    drawer_members,
     dry_hung,
     hang_drawer,
 )
@@ -21,7 +21,6 @@ from casewright.design.blocks.step_words import (
     PAINT,
     PINS,
     POWER,
-    TIP,
     UPWARDS,
     by,
 )
@@ -35,7 +34,7 @@ def plan(d: Draft, drawer: Opening, door: Opening, moved: float) -> None:
     s.work("Glue the top up from strips over its final size; let it rest a day before it is flattened and cut", (GLUE,))
     frame_and_case(s, d, moved)
     bench_drawer(s, d, f"drawer[{drawer.cell}]", moved)
-    door_leaf(s, f"door[{door.cell}]", moved)
+    bench_door(s, d, f"door[{door.cell}]", moved)
     trim(s, d, moved)
     dry_hang(s, d, drawer, door, moved)
     s.finish(
@@ -49,8 +48,7 @@ def dry_hang(s: Sequence, d: Draft, drawer: Opening, door: Opening, moved: float
     """Drawer and door meet the case before any paint: gaps, bores and pilots are settled, then all comes off."""
     g, h = f"drawer[{drawer.cell}]", f"door[{door.cell}]"
     names = dry_hung(d, g)
-    if d.has(f"{h}/stile.left"):
-        names += _leaves(d, h) + [n for n in drawer_members(d, h) if not n.endswith("/pull")]
+    names += dry_hung_door(d, h)
     if not names:
         return
     s.bring(
@@ -61,10 +59,6 @@ def dry_hang(s: Sequence, d: Draft, drawer: Opening, door: Opening, moved: float
     )
     s.drill("Carry the pull's holes on through the box; bore the front's pilot holes through the box")
     s.remove(names, "Take drawer, slides, door and hinges off again for the paint", by(FORWARDS, moved))
-
-
-def _leaves(d: Draft, g: str) -> list[str]:
-    return [n for n in (f"{g}.hinge[{w}].frame_leaf" for w in range(1, 5)) if d.has(n)]
 
 
 def frame_and_case(s: Sequence, d: Draft, moved: float) -> None:
@@ -133,27 +127,6 @@ def trim(s: Sequence, d: Draft, moved: float) -> None:
             s.bring([foot], f"Glue the {place} {hand} foot on its dowel", moves=by(UPWARDS, moved / 2))
 
 
-def door_leaf(s: Sequence, g: str, moved: float) -> None:
-    """The door on the bench."""
-    if not s.d.has(f"{g}/stile.left"):
-        return
-    s.bring([f"{g}/stile.left"], "Lay the left door stile down, groove up", into=g)
-    s.bring(
-        [f"{g}/rail.top", f"{g}/rail.bottom"],
-        "Glue the rails' tenons into its groove",
-        into=g,
-        moves=by(LEFTWARDS, moved / 2),
-    )
-    s.bring([f"{g}/panel"], "Slide the panel in, glue in its grooves", into=g, moves=by(LEFTWARDS, moved))
-    s.bring(
-        [f"{g}/stile.right"],
-        "Close the door; flat on the bench, compare the diagonals",
-        into=g,
-        moves=by(LEFTWARDS, moved / 2),
-        cautions=(GLUE,),
-    )
-
-
 def hang(s: Sequence, d: Draft, drawer: Opening, door: Opening, moved: float) -> None:
     """After the paint: top, module, slides, drawer, door."""
     upper = ["top"]
@@ -177,22 +150,4 @@ def hang(s: Sequence, d: Draft, drawer: Opening, door: Opening, moved: float) ->
         cautions=(LIFT,),
     )
     hang_drawer(s, d, f"drawer[{drawer.cell}]", moved)
-    g = f"door[{door.cell}]"
-    if d.has(f"{g}/stile.left"):
-        leaves = _leaves(d, g)
-        own = [n for n in (f"{g}/hinge[{w}].door_leaf" for w in range(1, 5)) if d.has(n)]
-        if leaves:
-            s.bring(own, "Screw the hinges to the door", into=g, moves=by(BACKWARDS, 60.0))
-            s.bring(leaves, "Open the hinges, screw their other leaves to the stile", moves=by(BACKWARDS, 60.0))
-        s.bring(
-            [n for n in drawer_members(d, g) if not n.endswith("/pull")],
-            "Hang the door",
-            moves=by(BACKWARDS, moved / 2),
-        )
-        s.bring([f"{g}/pull"], "Bolt the knob on", moves=by(BACKWARDS, 80.0), cautions=(TIP,))
-    if d.has(f"{g}.stop"):
-        s.bring(
-            [f"{g}.stop", f"{g}.catch"],
-            "Set the stop and the catch to the hung door and screw them down",
-            moves=by(BACKWARDS, moved),
-        )
+    hang_door(s, d, f"door[{door.cell}]", moved)

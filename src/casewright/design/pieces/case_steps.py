@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from casewright.design.blocks.door_steps import bench_door, bring_door_blocks, dry_hung_door, hang_door
 from casewright.design.blocks.drawer_steps import bench_drawer, bring_case_members, dry_hung, hang_drawer
 from casewright.design.blocks.grid import Grid
 from casewright.design.blocks.shell import Shell
 from casewright.design.blocks.step_words import BACKWARDS, FORWARDS, GLUE, LEFTWARDS, LIFT, PAINT, PINS, TIP, by
 from casewright.design.draft import Draft
 from casewright.design.frames import Vec
-from casewright.design.pieces.bedside_steps import door_leaf, trim
+from casewright.design.pieces.bedside_steps import trim
 from casewright.design.sequence import Sequence
 from casewright.design.sites import world_box
 from casewright.order.pieces.bays import BayOrder
@@ -38,6 +39,7 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     cells = [c.region.cell for c in grid.cells]
     for cell in cells:
         bring_case_members(q, d, f"drawer[{cell}]", moved)
+        bring_door_blocks(q, d, f"door[{cell}]", moved)
     _blocks(q, d, moved)
     q.bring(
         ["back"],
@@ -47,7 +49,7 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     )
     for cell in cells:
         bench_drawer(q, d, f"drawer[{cell}]", moved)
-        door_leaf(q, f"door[{cell}]", moved)
+        bench_door(q, d, f"door[{cell}]", moved)
     trim(q, d, moved)
     _dry(q, d, cells, moved)
     q.finish(
@@ -65,8 +67,9 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
             cautions=(LIFT,),
         )
     for cell in cells:
+        _lay_shelves(q, d, f"loose[{cell}]")
         hang_drawer(q, d, f"drawer[{cell}]", moved)
-        _hang_door(q, d, f"door[{cell}]", moved)
+        hang_door(q, d, f"door[{cell}]", moved)
     q.work("Fix the case to the wall where children may climb it", (TIP,))
 
 
@@ -195,9 +198,7 @@ def _dry(q: Sequence, d: Draft, cells: Iterable[str], moved: float) -> None:
     names: list[str] = []
     for cell in cells:
         names += dry_hung(d, f"drawer[{cell}]")
-        g = f"door[{cell}]"
-        if d.has(f"{g}/stile.left"):
-            names += _leaves(d, g) + [n for n in _names(d, g) if not n.endswith("/pull")]
+        names += dry_hung_door(d, f"door[{cell}]")
     if not names:
         return
     q.bring(
@@ -210,23 +211,11 @@ def _dry(q: Sequence, d: Draft, cells: Iterable[str], moved: float) -> None:
     q.remove(names, "Take drawers, slides, doors and hinges off again for the finish", by(FORWARDS, moved))
 
 
-def _leaves(d: Draft, g: str) -> list[str]:
-    return [n for n in (f"{g}.hinge[{w}].frame_leaf" for w in range(1, 5)) if d.has(n)]
-
-
-def _hang_door(q: Sequence, d: Draft, g: str, moved: float) -> None:
-    if not d.has(f"{g}/stile.left"):
-        return
-    leaves = _leaves(d, g)
-    own = [n for n in (f"{g}/hinge[{w}].door_leaf" for w in range(1, 5)) if d.has(n)]
-    if leaves:
-        q.bring(own, "Screw the hinges to the door", into=g, moves=by(BACKWARDS, 60.0))
-        q.bring(leaves, "Open the hinges, screw their other leaves to the stile", moves=by(BACKWARDS, 60.0))
-    q.bring([n for n in _names(d, g) if not n.endswith("/pull")], "Hang the door", moves=by(BACKWARDS, moved / 2))
-    q.bring([f"{g}/pull"], "Bolt the knob on", moves=by(BACKWARDS, 80.0))
-    if d.has(f"{g}.stop"):
-        q.bring(
-            [f"{g}.stop", f"{g}.catch"],
-            "Set the stop and the catch to the hung door and screw them down",
-            moves=by(BACKWARDS, moved),
-        )
+def _lay_shelves(q: Sequence, d: Draft, g: str) -> None:
+    """Pins first, then each shelf, tilted in: no straight move brings it through a framed opening."""
+    for i in range(1, 13):
+        if not d.has(f"{g}/{i}/board"):
+            return
+        pins = [n for n in _names(d, f"{g}/{i}") if "/pin." in n]
+        q.bring(pins, "Push the shelf pins into their holes, all at one height")
+        q.bring([f"{g}/{i}/board"], "Tilt the shelf in and lay it on its pins")

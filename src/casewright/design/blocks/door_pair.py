@@ -1,0 +1,132 @@
+"""What a pair of doors needs where its leaves meet: a strip behind the gap, and bolts on the leaf that stays shut.
+
+Common practice. The passive leaf closes first. Bolts on its inner face shoot into the floor of the opening, and into
+its ceiling where there is one right above; an astragal on its inner face covers the gap, and the other leaf closes
+against it.
+"""
+
+from __future__ import annotations
+
+from casewright.design.assembly import JointKind
+from casewright.design.blanks import Blank
+from casewright.design.blocks.door_leaf import DoorSpec, Leaf, Meeting
+from casewright.design.blocks.face_frame import Opening
+from casewright.design.blocks.hardware import block
+from casewright.design.draft import Draft
+from casewright.design.features.holes import cylinder
+from casewright.design.frames import Frame, Vec
+from casewright.design.joints.others import Drilled, PinLine
+from casewright.design.joints.screws import ScrewLine
+from casewright.design.kit import Kit
+from casewright.design.parts import Form, Hardware, Part, Placed
+from casewright.design.sections import blank_section
+from casewright.stock.model import DoorBolt
+
+OUT: Vec = (0.0, -1.0, 0.0)
+OFF_FLOOR = 2.0  # the bolt's body stands this much off what its rod shoots into
+SEAT = 2.0  # of the screws' heads in the bolt's flange
+LOOSE = 0.5  # how much wider the rod's hole is
+
+
+def fit_bolts(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, floor_z: float) -> None:
+    """Place the bolts of the passive leaf."""
+    floor = spec.sill if spec.sill.startswith("frame/") and not spec.placed.inset else spec.floor
+    _bolt(d, kit, leaf, "bottom", floor, floor_z, (0.0, 0.0, 1.0))
+    if spec.ceiling:
+        _bolt(d, kit, leaf, "top", spec.ceiling, spec.ceiling_z, (0.0, 0.0, -1.0))
+
+
+def _bolt(d: Draft, kit: Kit, leaf: Leaf, where: str, case: str, z: float, up: Vec) -> None:
+    """Place one bolt; `up` leads from what its rod shoots into to the bolt."""
+    item = kit.role("door_bolt", DoorBolt)
+    g, half = leaf.g, item.width / 2
+    x, y = leaf.outer(-leaf.hinge, d.practice["door.bolt_in"]), leaf.y[1]
+    rod, reach = item.rod / 2, OFF_FLOOR + item.throw
+    bodies = (
+        block((-half, half), (0.0, item.length), (0.0, item.height)),
+        cylinder((0.0, -reach, item.axis), (0.0, 1.0, 0.0), rod, rod, reach),
+    )
+    base = (x, y, z + up[2] * OFF_FLOOR)
+    placed = d.place_hardware(
+        f"{g}/bolt.{where}",
+        f"bolt, {where}",
+        Hardware(item=item.id, bodies=bodies, mass=item.mass),
+        Frame(origin=base, x=(-up[2], 0.0, 0.0), y=up),
+    )
+    screw = kit.named_screw(item.screw)
+    wood = d.at(leaf.member(-leaf.hinge))
+    for i, side in enumerate((-1.0, 1.0)):
+        sx = x + side * (half - 3.0)
+        ends = [(sx, y + SEAT, base[2] + up[2] * along) for along in (0.0, item.length)]
+        line = ScrewLine(
+            screw=screw,
+            start=ends[0],
+            end=ends[1],
+            drive=OUT,
+            count=2,
+            ends=0.0,
+            apart=0.0,
+            forced=(8.0, item.length - 8.0),
+            bare=True,
+        )
+        d.joint(f"{g}/bolt.{where}~door[{i + 1}]", JointKind.HARDWARE, placed, wood, (sx, y, base[2]), line)
+    into = d.at(case)
+    point = (x, y + item.axis, z)
+    hole = Drilled(
+        part=into.path,
+        points=(point,),
+        drive=(0.0, 0.0, -up[2]),
+        diameter=item.rod + LOOSE,
+        depth=item.throw + 1.0,
+    )
+    d.joint(f"{g}.bolt.{where}~{case}", JointKind.HELD, into, placed, point, hole, why="its rod shoots into it")
+
+
+def fit_astragal(d: Draft, kit: Kit, opening: Opening, leaf: Leaf, spec: DoorSpec) -> None:
+    """Glue and pin the strip to the back of the passive leaf, half of it beyond the leaf's edge; silent without one."""
+    if spec.meeting is not Meeting.ASTRAGAL:
+        return
+    g, stick = leaf.g, kit.stick("astragal")
+    section, width, thick = blank_section(stick)
+    low = max(leaf.z[0], opening.z[0]) + spec.gap
+    length = d.let(
+        f"{g}.astragal.length",
+        min(leaf.z[1], opening.z[1]) - spec.gap - low,
+        f"{g}.height",
+        rule="clear of what is above and below the opening",
+    )
+    part = Part(
+        form=Form.STICK,
+        stock=stick.id,
+        blank=Blank(length=length, width=width, thickness=thick, section=section),
+        mass_density=stick.density,
+    )
+    strip = d.place_part(
+        f"{g}/astragal",
+        "astragal",
+        part,
+        Frame(origin=(leaf.latch - width / 2, leaf.y[1], low), x=(0.0, 0.0, 1.0), y=(1.0, 0.0, 0.0)),
+        coated="back left right",
+        finish=spec.finish,
+        sizes=(f"{g}.astragal.length", "", ""),
+    )
+    _pin_strip(d, kit, leaf, strip, width, thick)
+
+
+def _pin_strip(d: Draft, kit: Kit, leaf: Leaf, strip: Placed, width: float, thick: float) -> None:
+    wood = d.at(leaf.member(-leaf.hinge))
+    across = width / 2 + leaf.hinge * width / 4
+    length = strip.part.blank.length
+    line = PinLine(
+        pin=kit.pin("pin", thick, leaf.t),
+        start=strip.frame.point((0.0, across, thick)),
+        end=strip.frame.point((length, across, thick)),
+        drive=OUT,
+        count=max(2, round(length / d.practice["pin.spacing"])),
+        ends=min(25.0, length / 4),
+        apart=10.0,
+    )
+    name = f"{leaf.g}/astragal~door"
+    d.joint(
+        name, JointKind.PINS, strip, wood, strip.frame.origin, line, glued=True, why="its grain runs with the leaf's"
+    )

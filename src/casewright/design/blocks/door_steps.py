@@ -1,0 +1,170 @@
+"""The steps of one door or pair: each leaf on the bench, the dry hang, the hang after the finish.
+
+A piece calls them in its own order; each asks the draft what the door consists of, and is silent where there is no
+door of that name (`g`, "door[c1,r2]"). `moved` is a distance in mm that clears the piece.
+"""
+
+from __future__ import annotations
+
+from casewright.design.blocks.step_words import BACKWARDS, FORWARDS, GLUE, LEFTWARDS, PAINT, PINS, TIP, by
+from casewright.design.draft import Draft
+from casewright.design.sequence import Sequence
+
+BEADS = ("left", "bottom", "right", "top")
+GLASS = "Glass cuts: gloves and eye protection, carried on edge; toughened glass in doors, as the glazier advises."
+# Endings of what of a leaf goes on last, or with glass.
+LATE = ("/pull", "/glass")
+
+
+def leaves_of(d: Draft, g: str) -> list[str]:
+    """Return the groups of a door's leaves, the passive one of a bolted pair first; none where there is no door."""
+    found = [n for n in (g, f"{g}.left", f"{g}.right") if d.has(f"{n}/stile.left") or d.has(f"{n}/slab")]
+    return sorted(found, key=lambda n: not d.has(f"{n}/bolt.bottom"))
+
+
+def bring_door_blocks(s: Sequence, d: Draft, g: str, moved: float) -> None:
+    """Fix the blocks that carry the plates of cup hinges behind a face frame."""
+    blocks = [n for leaf in leaves_of(d, g) for n in _near(d, leaf, ".block")]
+    if blocks:
+        s.bring(
+            blocks,
+            "Plane the hinge blocks flush with the opening, never proud; glue and screw them",
+            moves=by(BACKWARDS, moved),
+        )
+
+
+def bench_door(s: Sequence, d: Draft, g: str, moved: float) -> None:
+    """Make each leaf on the bench; glass waits for the finish."""
+    for leaf in leaves_of(d, g):
+        if d.has(f"{leaf}/slab"):
+            _bench_slab(s, d, leaf, moved)
+        else:
+            _bench_frame(s, d, leaf, moved)
+        if d.has(f"{leaf}/astragal"):
+            s.bring(
+                [f"{leaf}/astragal"],
+                "Glue and pin the astragal to the back of the leaf that closes first",
+                into=leaf,
+                moves=by(FORWARDS, 80.0),
+                cautions=(PINS,),
+            )
+
+
+def _bench_frame(s: Sequence, d: Draft, g: str, moved: float) -> None:
+    free = d.has(f"{g}/panel") and f"{g}.panel.free" in d.led
+    if free:
+        s.finish(
+            "Colour and finish the solid panel all over before it goes in: what shrinks into sight must not be bare",
+            (PAINT,),
+        )
+    s.bring([f"{g}/stile.left"], "Lay the left door stile down, groove up", into=g)
+    s.bring(
+        [f"{g}/rail.top", f"{g}/rail.bottom"],
+        "Glue the rails' tenons into its groove",
+        into=g,
+        moves=by(LEFTWARDS, moved / 2),
+    )
+    if d.has(f"{g}/panel"):
+        text = "Slide the panel in, glue in its grooves"
+        if free:
+            text = "Slide the panel in dry; keep glue out of its grooves"
+        s.bring([f"{g}/panel"], text, into=g, moves=by(LEFTWARDS, moved))
+    s.bring(
+        [f"{g}/stile.right"],
+        "Close the door; flat on the bench, compare the diagonals",
+        into=g,
+        moves=by(LEFTWARDS, moved / 2),
+        cautions=(GLUE,),
+    )
+    if free:
+        s.work("Centre the panel; one pin from behind in the middle of each rail", (PINS,))
+
+
+def _bench_slab(s: Sequence, d: Draft, g: str, moved: float) -> None:
+    s.bring([f"{g}/slab"], "Lay the door face down on a blanket", into=g)
+    battens = [n for n in (f"{g}/batten[{i}]" for i in range(1, 4)) if d.has(n)]
+    if battens:
+        s.bring(
+            battens,
+            "Screw the battens on without glue: tight in the middle, free in their slots",
+            into=g,
+            moves=by(FORWARDS, moved / 2),
+        )
+
+
+def dry_hung_door(d: Draft, g: str) -> list[str]:
+    """Return what of a door is hung dry, to settle its gaps, and comes off again for the finish: no pull, no glass."""
+    names: list[str] = []
+    for leaf in leaves_of(d, g):
+        names += _case_parts(d, leaf) + _hung(d, leaf)
+    return names
+
+
+def hang_door(s: Sequence, d: Draft, g: str, moved: float) -> None:
+    """Hang the finished door: glass, hinges, leaves, pulls; then stop, catch and bolts to the hung door."""
+    for leaf in leaves_of(d, g):
+        _glaze(s, d, leaf)
+        own = _own_hinges(d, leaf)
+        if own:
+            s.bring(own, "Screw the hinges to the door", into=leaf, moves=by(BACKWARDS, 60.0))
+        case = _case_parts(d, leaf)
+        if case:
+            text = "Open the hinges, screw their other leaves to the stile"
+            if d.has(f"{leaf}.hinge[1].plate"):
+                text = "Screw the plates of the hinges to the case"
+            elif d.has(f"{leaf}.knife.top"):
+                text = "Screw the hinges' other leaves into the case, above and below"
+            s.bring(case, text, moves=by(BACKWARDS, 60.0))
+        s.bring(
+            [n for n in _members(d, leaf) if not n.endswith("/pull")], "Hang the door", moves=by(BACKWARDS, moved / 2)
+        )
+        s.bring([f"{leaf}/pull"], "Bolt the knob on", moves=by(BACKWARDS, 80.0), cautions=(TIP,))
+    for leaf in leaves_of(d, g):
+        last = [n for n in (f"{leaf}.stop", f"{leaf}.catch") if d.has(n)]
+        if last:
+            text = "Set the stop and the catch to the hung door and screw them down"
+            if len(last) == 1:
+                text = f"Set the {last[0].rpartition('.')[2]} to the hung door and screw it down"
+            s.bring(last, text, moves=by(BACKWARDS, moved))
+
+
+def _glaze(s: Sequence, d: Draft, leaf: str) -> None:
+    if not d.has(f"{leaf}/glass"):
+        return
+    s.bring(
+        [f"{leaf}/glass"],
+        "Lay the glass in its rabbet, clear all round",
+        into=leaf,
+        moves=by(FORWARDS, 80.0),
+        cautions=(GLASS,),
+    )
+    s.bring(
+        [f"{leaf}/bead.{side}" for side in BEADS],
+        "Pin the beads behind it, without glue, a card over the glass",
+        into=leaf,
+        moves=by(FORWARDS, 80.0),
+        cautions=(PINS,),
+    )
+
+
+def _members(d: Draft, g: str) -> list[str]:
+    return [p.removeprefix(d.path + "/") for p in d.under(g)]
+
+
+def _hung(d: Draft, leaf: str) -> list[str]:
+    return [n for n in _members(d, leaf) if not n.endswith(LATE) and "/bead." not in n]
+
+
+def _own_hinges(d: Draft, leaf: str) -> list[str]:
+    """Return what of a leaf's hinges sits on the leaf."""
+    return [n for n in _members(d, leaf) if n.endswith((".door_leaf", "].cup")) or "/knife." in n]
+
+
+def _case_parts(d: Draft, leaf: str) -> list[str]:
+    """Return what of a leaf's hinges sits on the case."""
+    found = _near(d, leaf, ".frame_leaf") + _near(d, leaf, ".plate")
+    return found + [n for n in (f"{leaf}.knife.top", f"{leaf}.knife.bottom") if d.has(n)]
+
+
+def _near(d: Draft, leaf: str, ending: str) -> list[str]:
+    return [n for n in (f"{leaf}.hinge[{w}]{ending}" for w in range(1, 6)) if d.has(n)]
