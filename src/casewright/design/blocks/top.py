@@ -5,18 +5,22 @@ Common practice. Slot length = C × (moisture range of the room) × distance fro
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from casewright.design.assembly import JointKind
 from casewright.design.blanks import GlueUp
 from casewright.design.blocks.body import Body
 from casewright.design.draft import Draft
+from casewright.design.frames import Vec
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit, KitError
 from casewright.design.parts import Allowance, Placed
-from casewright.design.sites import Span, centred, span, world_box
+from casewright.design.sites import Span, centred, depth_along, span, world_box
 from casewright.stock.model import Board
 from casewright.units.printed import Role
+
+UP: Vec = (0.0, 0.0, 1.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,47 +91,60 @@ def top(d: Draft, kit: Kit, body: Body, spec: TopSpec) -> Placed:
 
 
 def fix_top(d: Draft, kit: Kit, body: Body, panel: Placed, wet: Moisture) -> None:
-    """Screw the top from below: round holes along the front stretcher, slots wherever the top must move."""
+    """Screw a solid top from below: round holes along the front stretcher, slots wherever the top must move."""
     p = d.practice
     front, rear = d.at("stretcher.front"), d.at("stretcher.rear")
-    fixed = _line_y(front, body.frame + p["top.screw_from_frame"])
-    count = max(2, round(body.inside / p["top.fixing_spacing"]) + 1)
-    fixing = _Fixing(d=d, kit=kit, body=body, panel=panel, wet=wet, fixed=fixed)
+    fixed = line_y(front, body.frame + p["top.screw_from_frame"])
+    count = fixings(d, body.inside)
+    c = movement_coefficient(kit, kit.board("top"))
+    fixing = ScrewFixing(d=d, kit=kit, wet=wet, fixed=fixed, coefficient=c)
     lo, hi = world_box(front)
-    fixing.line("stretcher.front", "top~stretcher.front", front, (lo[0], hi[0]), fixed, count)
+    fixing.line("top~stretcher.front", front, panel, (lo[0], hi[0]), fixed, count)
     cut = next((k for k in d.keepouts if k.id == d.full("stretcher.front.cutout")), None)
     if cut is not None:
         # A cut-out takes the place of the last screw in front: hold that corner from the land behind it.
         y = (cut.hi[1] + hi[1]) / 2
         x = (max(lo[0], cut.lo[0]), min(hi[0], cut.hi[0]))
-        fixing.line("stretcher.front", "top~stretcher.front.land", front, x, y, 1)
+        fixing.line("top~stretcher.front.land", front, panel, x, y, 1, "top.land")
     lo, hi = world_box(rear)
-    fixing.line("stretcher.rear", "top~stretcher.rear", rear, (lo[0], hi[0]), (lo[1] + hi[1]) / 2, count)
+    fixing.line("top~stretcher.rear", rear, panel, (lo[0], hi[0]), (lo[1] + hi[1]) / 2, count, "top")
+
+
+def fixings(d: Draft, length: float) -> int:
+    """Return how many fixings a line of a length takes."""
+    return max(2, round(length / d.practice["top.fixing_spacing"]) + 1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Fixing:
-    """What every line of the top's screws shares; `fixed` is the y of the line that does not move."""
+class ScrewFixing:
+    """What every line of a top's screws shares.
+
+    `fixed` is the y of the line that does not move, `coefficient` that of the wood in 1/%, `moves` how much of the
+    wood between two places (y) moves: all of it, where it is not given.
+    """
 
     d: Draft
     kit: Kit
-    body: Body
-    panel: Placed
     wet: Moisture
     fixed: float
+    coefficient: float
+    moves: Callable[[float, float], float] | None = None
 
-    def line(self, part: str, joint: str, stretcher: Placed, x: Span, y: float, count: int) -> None:
-        """Place screws on a line of a stretcher: tight on the fixed line, in slots elsewhere."""
-        d, p, body = self.d, self.d.practice, self.body
-        thick = self.panel.part.blank.thickness
-        screw = self.kit.screw("washer-head", 8, body.side + 8.0, body.side + thick - p["fastener.point_cover"])
-        slot, at = self._slot(joint, y, screw.diameter)
-        low = world_box(stretcher)[0][2]
+    def line(self, joint: str, support: Placed, panel: Placed, x: Span, y: float, count: int, size: str = "") -> str:
+        """Place screws on a line of a level part: tight where nothing moves, in slots elsewhere; return the joint's id.
+
+        `size` names the line's sizes in the ledger.
+        """
+        d, p = self.d, self.d.practice
+        thick, through = panel.part.blank.thickness, depth_along(support, UP)
+        screw = self.kit.screw("washer-head", 8, through + 8.0, through + thick - p["fastener.point_cover"])
+        slot, at = self._slot(size, y, screw.diameter)
+        low, high = world_box(support)
         detail = ScrewLine(
             screw=screw,
-            start=(x[0], y, low),
-            end=(x[1], y, low),
-            drive=(0.0, 0.0, 1.0),
+            start=(x[0], y, low[2]),
+            end=(x[1], y, low[2]),
+            drive=UP,
             count=count,
             ends=min(p["top.screw_ends"], (x[1] - x[0]) / 4),
             apart=p["fastener.apart"],
@@ -136,17 +153,21 @@ class _Fixing:
             slot_at=at,
         )
         kind = JointKind.SLOTTED_SCREWS if slot else JointKind.SCREWS
-        why = "slots across the grain: the top moves to the wall" if slot else "the fixed line: the front stays put"
-        d.joint(joint, kind, stretcher, self.panel, ((x[0] + x[1]) / 2, y, body.z1), detail, why=why)
+        why = "the fixed line: the front stays put"
+        if slot:
+            why = "slots across the grain: the top moves to the wall"
+        elif y > self.fixed + 1e-6:
+            why = "nothing moves: plain holes"
+        return d.joint(joint, kind, support, panel, ((x[0] + x[1]) / 2, y, high[2]), detail, why=why)
 
-    def _slot(self, joint: str, y: float, shank: float) -> tuple[float, float]:
-        """Return (length of the slots, where the screw stands from their middle), mm; zeros on the fixed line."""
-        if abs(y - self.fixed) < 1e-6:
+    def _slot(self, name: str, y: float, shank: float) -> tuple[float, float]:
+        """Return (length of the slots, where the screw stands from their middle), mm; zeros where nothing moves."""
+        moving = self.moves(self.fixed, y) if self.moves is not None else abs(y - self.fixed)
+        if moving < 1e-6 or self.coefficient == 0.0:
             return 0.0, 0.0
-        d, wet = self.d, self.wet
-        c = movement_coefficient(self.kit, self.kit.board("top"))
-        name = {"top~stretcher.rear": "top", "top~stretcher.front.land": "top.land"}[joint]
-        distance = d.let(f"{name}.fixed_to_slot", y - self.fixed, "body.depth", rule="fixed line to the slots")
+        d, wet, c = self.d, self.wet, self.coefficient
+        way = 1.0 if y > self.fixed else -1.0
+        distance = d.let(f"{name}.fixed_to_slot", moving, "body.depth", rule="fixed line to the slots")
         move = d.let(
             f"{name}.movement",
             c * (wet.damp - wet.dry) * distance,
@@ -160,7 +181,7 @@ class _Fixing:
             rule="movement + shank + spare",
             role=Role.HOUSING,
         )
-        return slot, c * (wet.fitted - (wet.dry + wet.damp) / 2) * distance
+        return slot, way * c * (wet.fitted - (wet.dry + wet.damp) / 2) * distance
 
 
 def wall_gap(kit: Kit, depth: float, wet: Moisture) -> float:
@@ -169,7 +190,8 @@ def wall_gap(kit: Kit, depth: float, wet: Moisture) -> float:
     return growth + kit.practice["top.wall_clearance"]
 
 
-def _line_y(stretcher: Placed, wanted: float) -> float:
+def line_y(stretcher: Placed, wanted: float) -> float:
+    """Return the place nearest to a wanted one that has 10 mm of a level part on both sides."""
     lo, hi = world_box(stretcher)
     return min(max(wanted, lo[1] + 10.0), hi[1] - 10.0)
 
