@@ -56,6 +56,7 @@ class Draft:
     overrides: Mapping[str, float] = field(default_factory=dict)
     led: Ledger = field(init=False)
     _placed: dict[str, Placed] = field(default_factory=dict)
+    _members: dict[str, list[str]] = field(default_factory=dict)  # paths by each group that they are in, or their own
     _cuts: dict[str, list[Feature]] = field(default_factory=dict)
     _joints: list[tuple[Joint, Detail]] = field(default_factory=list)
     keepouts: list[Keepout] = field(default_factory=list)
@@ -158,6 +159,10 @@ class Draft:
         if placed.path in self._placed:
             raise ValueError(f"{placed.path} is placed twice")
         self._placed[placed.path] = placed
+        group = placed.path
+        while group != self.path:
+            self._members.setdefault(group, []).append(placed.path)
+            group = group.rpartition("/")[0]
         return placed
 
     def at(self, name: str) -> Placed:
@@ -171,10 +176,10 @@ class Draft:
     def under(self, name: str) -> tuple[str, ...]:
         """Return the paths of a thing, or of every member of a group. Raises KeyError where there is none."""
         full = self.full(name)
-        members = tuple(p for p in self._placed if p == full or p.startswith(full + "/"))
+        members = self._members.get(full) if name else list(self._placed)
         if not members:
             raise KeyError(f"{full} is neither a thing nor a group of the piece")
-        return members
+        return tuple(members)
 
     @property
     def joints(self) -> tuple[Joint, ...]:

@@ -75,8 +75,10 @@ class Sequence:
     def _closing(self) -> tuple[str, ...]:
         out = []
         for joint in self.d.joints:
+            if joint.id in self._closed:
+                continue
             a, b = self._where.get(joint.a), self._where.get(joint.b)
-            if a is not None and a == b and joint.id not in self._closed:
+            if a is not None and a == b:
                 self._closed.add(joint.id)
                 out.append(joint.id.removeprefix(self.d.path + "/"))
         return tuple(out)

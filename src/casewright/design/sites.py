@@ -120,27 +120,22 @@ def blocked(
     The line runs from `start` along unit `way`; a fastener at s reaches from start + s·way
     by `reach` along `drive`, `radius` thick.
     """
+    # Extent of a fastener along axis i at s: start_i + s·way_i + [low_i, high_i].
+    low = [min(0.0, drive[i] * reach) - radius for i in range(3)]
+    high = [max(0.0, drive[i] * reach) + radius for i in range(3)]
+    still = [(i, start[i] + low[i], start[i] + high[i]) for i in range(3) if abs(way[i]) < 1e-9]
+    moving = [i for i in range(3) if abs(way[i]) >= 1e-9]
     out: list[Span] = []
     for lo, hi in boxes:
-        s = _entering(start, way, drive, reach, radius, lo, hi)
-        if s is not None:
-            out.append(s)
-    return out
-
-
-def _entering(start: Vec, way: Vec, drive: Vec, reach: float, radius: float, lo: Vec, hi: Vec) -> Span | None:
-    first, last = -math.inf, math.inf
-    for i in range(3):
-        # Extent of a fastener along axis i at s: start_i + s·way_i + [a, b].
-        a = min(0.0, drive[i] * reach) - radius
-        b = max(0.0, drive[i] * reach) + radius
-        if abs(way[i]) < 1e-9:
-            if start[i] + b <= lo[i] or start[i] + a >= hi[i]:
-                return None
+        if any(top <= lo[i] or bottom >= hi[i] for i, bottom, top in still):
             continue
-        s0, s1 = (lo[i] - b - start[i]) / way[i], (hi[i] - a - start[i]) / way[i]
-        first, last = max(first, min(s0, s1)), min(last, max(s0, s1))
-    return (first, last) if last > first else None
+        first, last = -math.inf, math.inf
+        for i in moving:
+            s0, s1 = (lo[i] - high[i] - start[i]) / way[i], (hi[i] - low[i] - start[i]) / way[i]
+            first, last = max(first, min(s0, s1)), min(last, max(s0, s1))
+        if last > first:
+            out.append((first, last))
+    return out
 
 
 def spots(length: float, count: int, ends: float, apart: float, taken: Sequence[Span]) -> tuple[float, ...] | None:
