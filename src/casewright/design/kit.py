@@ -8,6 +8,7 @@ from typing import TypeVar
 from casewright.design.draft import Material
 from casewright.design.parts import Form
 from casewright.shop.model import Practice, StockSizes
+from casewright.shop.sizes import thickness_of
 from casewright.stock.model import Board, Pin, Screw, Sheet, Slide, Species, Stick
 
 T = TypeVar("T")
@@ -46,6 +47,13 @@ class Kit:
     def sheet(self, role: str) -> Sheet:
         """Return the sheet of a role, its thickness the measured one."""
         return self.role(role, Sheet)
+
+    def panel_thickness(self, role: str) -> float:
+        """Return the thickness in mm of what serves a role: a sheet as measured, a board as dressed."""
+        try:
+            return thickness_of(self.sizes.panel(role))
+        except KeyError as missing:
+            raise KitError(f"role {role!r}", "a sheet or board", str(missing.args[0])) from None
 
     def board(self, role: str) -> Board:
         """Return the board of a role."""

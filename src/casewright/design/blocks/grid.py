@@ -103,7 +103,8 @@ class Grid:
         panel = s.panel(f"divider[{name}]", "divider", x, z, thick="x", sizes=(height, "bottom.width"))
         self.panels.append(panel)
         # Whatever is driven through a tie or shelf over it must not start in the divider.
-        d.keep_out(f"divider[{name}].foot", (x[0], s.y[0], z[0]), (x[1], s.y[1], z[1]), panel)
+        hosts = tuple(d.at(n) for n in (*_ceiling(region), region.low.name))
+        d.keep_out(f"divider[{name}].foot", (x[0], s.y[0], z[0]), (x[1], s.y[1], z[1]), panel, of=hosts)
         self._stand(panel, region)
         frame = ""
         if self.framed:
@@ -123,8 +124,7 @@ class Grid:
         below = How.THROUGH if region.low.name == "bottom" and s.hidden_below else How.DOWELS
         hold(d, s.kit, panel, d.at(region.low.name), "down", below)
         above = How.THROUGH if region.high.name == "stretcher.front" else How.DOWELS
-        hosts = [region.high.name] + (["stretcher.rear"] if region.high.name == "stretcher.front" else [])
-        for host in hosts:
+        for host in _ceiling(region):
             hold(d, s.kit, panel, d.at(host), "up", above)
 
     # --- rows ---
@@ -236,6 +236,12 @@ class Grid:
             10.0,
             5e3,
         )
+
+
+def _ceiling(region: Region) -> tuple[str, ...]:
+    """Return the names of what ties a region above: a case under a top has a stretcher in front and one in the rear."""
+    ties = ("stretcher.front", "stretcher.rear")
+    return ties if region.high.name == ties[0] else (region.high.name,)
 
 
 def _why(bay: BayOrder, part: BayOrder) -> str:

@@ -9,22 +9,17 @@ from casewright.design.blocks.drawer import drawer
 from casewright.design.blocks.drawer_spec import DrawerSpec, FrontKind, Guidance
 from casewright.design.blocks.front_place import FrontMount, Mount, lap_over
 from casewright.design.blocks.grid import Cell, Grid
+from casewright.design.blocks.loose_shelves import loose_shelves
 from casewright.design.blocks.shell import Shell
 from casewright.design.blocks.top import Moisture, movement_coefficient
 from casewright.design.draft import Draft
 from casewright.design.kit import Kit
 from casewright.design.sections import blank_section
 from casewright.order.pieces.case import CaseOrder
-from casewright.stock.model import Board, Hinge, Sheet
+from casewright.stock.model import Board, Hinge
 
 GUIDES = {"side": Guidance.SIDE_MOUNT, "under": Guidance.UNDER_MOUNT, "runner": Guidance.RUNNERS}
 FRONTS = {"applied frame": FrontKind.APPLIED, "slab": FrontKind.SLAB, "panel": FrontKind.PANEL}
-
-
-def thickness_of(kit: Kit, role: str) -> float:
-    """Return the thickness of what serves a role, mm: a sheet as measured, a board as dressed."""
-    item = kit.sizes.item(role)
-    return item.thickness if isinstance(item, Sheet) else kit.board(role).dressed
 
 
 def fronts_out(kit: Kit, spec: CaseOrder) -> float:
@@ -34,10 +29,10 @@ def fronts_out(kit: Kit, spec: CaseOrder) -> float:
     lap = spec.fronts.mount != "inset"
     if "drawer" in holds:
         applied = blank_section(kit.stick("applied_moulding"))[2] if spec.fronts.drawer == "applied frame" else 0.0
-        front = thickness_of(kit, "door_frame" if spec.fronts.drawer == "panel" else "drawer_front")
+        front = kit.panel_thickness("door_frame" if spec.fronts.drawer == "panel" else "drawer_front")
         out = max(out, applied + (front if lap else 0.0))
     if holds & {"door", "pair"}:
-        leaf = thickness_of(kit, "door_panel" if spec.fronts.door == "slab" else "door_frame")
+        leaf = kit.panel_thickness("door_panel" if spec.fronts.door == "slab" else "door_frame")
         out = max(out, leaf if lap else kit.role("hinge", Hinge).barrel_diameter)
     return out
 
@@ -50,6 +45,14 @@ def fill(s: Shell, spec: CaseOrder, grid: Grid, wet: Moisture) -> None:
             drawer(s.d, s.kit, s.body, cell.region.opening(), _drawer(s, spec, cell, gaps, wet))
         elif cell.bay.holds in ("door", "pair"):
             door(s.d, s.kit, s.body, cell.region.opening(), _door(s, spec, cell, gaps), cell.region.low.face)
+        loose_shelves(s, cell.region, cell.bay.shelves, _behind(s, spec, cell))
+
+
+def _behind(s: Shell, spec: CaseOrder, cell: Cell) -> float:
+    """Return the y behind which a bay's shelves must stay, mm: an inset door takes its thickness."""
+    if cell.bay.holds == "open" or spec.fronts.mount != "inset":
+        return 0.0
+    return s.kit.panel_thickness("door_panel" if spec.fronts.door == "slab" else "door_frame")
 
 
 def _gaps(d: Draft, kit: Kit, spec: CaseOrder, wet: Moisture) -> dict[str, float]:

@@ -5,9 +5,11 @@ from __future__ import annotations
 from casewright.design.blocks.body import Body
 from casewright.design.blocks.feet import FeetSpec, feet
 from casewright.design.blocks.grid import Grid
+from casewright.design.blocks.held import How, hold
 from casewright.design.blocks.shell import Shell
 from casewright.design.draft import Draft
 from casewright.design.sections import blank_section
+from casewright.design.sites import centred
 from casewright.findings import Severity
 from casewright.order.pieces.case import CaseOrder
 
@@ -30,6 +32,41 @@ def stand(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     """Place what is under the body."""
     if spec.stand.kind == "feet":
         _feet(s, spec)
+    if spec.stand.kind == "sides" and not spec.framed:
+        _toe_board(s, spec)
+
+
+def _toe_board(s: Shell, spec: CaseOrder) -> None:
+    """Close the space under the bottom between sides that run to the floor."""
+    d, body, t = s.d, s.body, s.thick
+    height = d.let("toe_board.width", s.floor - t - body.z0, "side.thickness", rule="from the floor to the bottom")
+    if height < d.practice["base_rail.least"]:
+        d.find(
+            "stand.low",
+            Severity.STOP,
+            "stand.height",
+            f"only {height:.1f} mm are left under the bottom for a toe board",
+            value=height,
+            limit=d.practice["base_rail.least"],
+            source="practice base_rail.least",
+            remedy="a higher stand, or a plinth",
+        )
+        return
+    back = max(spec.stand.setback, d.led["edge.band"])
+    board = d.box_part(
+        "toe_board",
+        "toe board",
+        s.material,
+        centred(d.let("toe_board.length", body.inside, "inside.width", rule="between the sides")),
+        (body.frame + back, body.frame + back + t),
+        (body.z0, body.z0 + height),
+        grain="x",
+        thick="y",
+        shows="front",
+        sizes=("toe_board.length", "toe_board.width", "side.thickness"),
+    )
+    for hand in ("left", "right"):
+        hold(d, s.kit, board, d.at(f"side.{hand}"), hand, How.POCKETS, opens="back")
 
 
 def _feet(s: Shell, spec: CaseOrder) -> None:

@@ -105,7 +105,7 @@ def _shell(q: Sequence, s: Shell, bays: BayOrder, moved: float) -> None:
     d = s.d
     units = _units(q, d, bays, "", "", moved)
     ties = [n for n in ("stretcher.front", "stretcher.rear", "top_panel") if d.has(n)]
-    low = [n for n in ("base_rail",) if d.has(n)]
+    low = [n for n in ("base_rail", "toe_board") if d.has(n)]
     loose = all(n.startswith(("shelf", "rail")) for unit in units for n in unit)
     if loose:
         q.bring(["side.left"], "Stand the left side")
