@@ -1,0 +1,336 @@
+"""How a top of any kind is fixed to any parts under it: screws, slotted screws, buttons, figure-eight plates.
+
+The line in front stays put and all movement goes to the wall. Common practice: a fixing every 8 to 12 in; level parts
+take screws from below, in slots where the top moves; upright ones take figure-eight plates where the top moves along
+them (they swing), and buttons where it moves across them (the tongue goes in and out of its groove).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import Enum
+
+from casewright.design.assembly import JointKind
+from casewright.design.blocks.body import Body
+from casewright.design.blocks.hardware import block
+from casewright.design.blocks.top import Moisture, ScrewFixing, fixings, line_y
+from casewright.design.blocks.top_kinds import MadeTop
+from casewright.design.draft import Draft
+from casewright.design.features.cuts import Groove
+from casewright.design.features.hole_rows import spread
+from casewright.design.features.holes import cylinder
+from casewright.design.features.openings import Recess
+from casewright.design.frames import Frame, Vec, Z, add, cross, dot, scale
+from casewright.design.joints.base import Cuts, Detail, Nothing
+from casewright.design.joints.screws import ScrewLine
+from casewright.design.kit import Kit
+from casewright.design.outlines import obround
+from casewright.design.parts import Hardware, Placed
+from casewright.design.sites import depth_along, entry, sink, world_box
+from casewright.findings import Severity
+from casewright.stock.fittings import Button, FigurePlate
+from casewright.stock.model import Screw
+
+LEVEL_MOST = 40.0  # mm: a part thicker than this from below is no stretcher to screw through
+DISC_PROUD = 3.0  # mm: a plate's disc stands this far over the inner face of what it is let into
+TONGUE_LEAST = 3.0  # mm of a button's tongue that stay in the groove at the dry end
+
+
+class Way(Enum):
+    """How the top is fixed to one part."""
+
+    AUTO = "auto"
+    SCREWS = "screws, slotted where the top moves"
+    BUTTONS = "buttons"
+    PLATES = "figure-eight plates"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Support:
+    """A part under the top: `inward` points into the case from an upright one; level ones are screwed through."""
+
+    placed: Placed
+    name: str
+    level: bool
+    along_x: bool
+    inward: Vec
+
+
+def fix_made(
+    d: Draft, kit: Kit, body: Body, made: MadeTop, wet: Moisture, supports: Sequence[Placed], way: Way = Way.AUTO
+) -> tuple[str, ...]:
+    """Fix a top to parts whose upper edges lie under it; return the names of the hardware. The frontmost is tight.
+
+    `way` holds for upright parts (and is refused for level ones, which take screws). Raises KitError, ValueError.
+    """
+    under = sorted((_support(d, body, s) for s in supports), key=lambda s: (world_box(s.placed)[0][1], s.name))
+    first = next((s for s in under if s.along_x), under[0])
+    fixed = line_y(first.placed, body.frame + d.practice["top.screw_from_frame"])
+    f = ScrewFixing(d=d, kit=kit, wet=wet, fixed=fixed, coefficient=made.coefficient, moves=made.moves)
+    names: list[str] = []
+    for s in under:
+        if s.level:
+            _screwed(f, made, s)
+        elif _way(s, s is first, way) is Way.PLATES:
+            names += _plates(f, made, s)
+        else:
+            names += _buttons(f, made, s)
+    return tuple(names)
+
+
+def _way(s: _Support, first: bool, way: Way) -> Way:
+    if way is not Way.AUTO:
+        return way
+    return Way.PLATES if first or not s.along_x else Way.BUTTONS
+
+
+def _support(d: Draft, body: Body, placed: Placed) -> _Support:
+    lo, hi = world_box(placed)
+    size = [hi[i] - lo[i] for i in range(3)]
+    along_x = size[0] >= size[1]
+    mid_x, mid_y = (lo[0] + hi[0]) / 2, (lo[1] + hi[1]) / 2
+    if along_x:
+        inward: Vec = (0.0, 1.0 if mid_y < body.depth / 2 else -1.0, 0.0)
+    else:
+        inward = (1.0 if mid_x < 0 else -1.0, 0.0, 0.0)
+    return _Support(
+        placed=placed,
+        name=placed.path.removeprefix(d.path + "/"),
+        level=size[2] <= LEVEL_MOST and size[2] <= min(size[0], size[1]) + 1e-6,
+        along_x=along_x,
+        inward=inward,
+    )
+
+
+def _target(made: MadeTop, y: float) -> Placed:
+    lo, hi = world_box(made.rear)
+    return made.rear if lo[1] <= y <= hi[1] else made.front
+
+
+def _screwed(f: ScrewFixing, made: MadeTop, s: _Support) -> None:
+    """Lines of screws along a part that runs across the case, single screws at the ends of one that runs back."""
+    lo, hi = world_box(s.placed)
+    if s.along_x:
+        y = f.fixed if lo[1] < f.fixed < hi[1] else _within(made, lo[1], hi[1])
+        f.line(
+            f"top~{s.name}", s.placed, _target(made, y), (lo[0], hi[0]), y, fixings(f.d, hi[0] - lo[0]), _size(s.name)
+        )
+        return
+    inset = f.d.practice["top.screw_ends"]
+    for word, y in (("front", lo[1] + inset), ("rear", hi[1] - inset)):
+        f.line(
+            f"top~{s.name}.{word}", s.placed, _target(made, y), (lo[0], hi[0]), y, 1, _size(f"{s.name}.{word}")
+        )  # fmt: skip
+
+
+def _size(name: str) -> str:
+    return "top" if name == "stretcher.rear" else f"top.{name}"
+
+
+def _within(made: MadeTop, low: float, high: float) -> float:
+    """Return the middle of what a part and the top's rear member have in common (y)."""
+    lo, hi = world_box(made.rear)
+    a, b = max(low, lo[1]), min(high, hi[1])
+    return (a + b) / 2 if b > a else (low + high) / 2
+
+
+# --- buttons ---
+
+
+def button_hardware(button: Button) -> Hardware:
+    """Return a button: x across its width, y from its shoulder along the tongue, z up; its upper face is z = 0."""
+    half, body = button.width / 2, button.length - button.tongue_length
+    low = -button.tongue_drop - button.tongue_thickness
+    return Hardware(
+        item=button.id,
+        bodies=(
+            block((-half, half), (-body, 0.0), (-button.thickness, 0.0)),
+            block((-half, half), (0.0, button.tongue_length), (max(low, -button.thickness), -button.tongue_drop)),
+        ),
+        mass=button.mass,
+    )
+
+
+def _buttons(f: ScrewFixing, made: MadeTop, s: _Support) -> list[str]:
+    d, button = f.d, f.kit.role("button", Button)
+    lo, hi = world_box(s.placed)
+    face = _inner_face(s)
+    across = dot(s.inward, (0.0, 1.0, 0.0)) != 0.0
+    gap = _button_gap(f, made, s, button, face) if across else 1.0
+    names = []
+    for i, at in enumerate(_places(f, s)):
+        point = add(at, scale(s.inward, face + gap - dot(at, s.inward)))
+        top = _target(made, point[1])
+        frame = Frame(origin=(point[0], point[1], hi[2]), x=cross(scale(s.inward, -1.0), Z), y=scale(s.inward, -1.0))
+        name = f"button.{s.name}[{i + 1}]"
+        placed = d.place_hardware(name, "button", button_hardware(button), frame)
+        cuts: Detail = Cuts(cuts=((s.placed.path, _groove(d, s, button, lo, hi)),)) if i == 0 else Nothing()
+        d.joint(f"{name}~{s.name}", JointKind.BUTTONS, s.placed, placed, point, cuts, why=_button_why(across))
+        screw = f.kit.named_screw(button.screw)
+        body = button.length - button.tongue_length
+        start = add((point[0], point[1], hi[2] - button.thickness), scale(s.inward, body / 2))
+        d.joint(
+            f"{name}~top",
+            JointKind.SCREWS,
+            placed,
+            top,
+            start,
+            _one_screw(f.kit, screw, start, Z, button.thickness, top),
+        )
+        names.append(name)
+    return names
+
+
+def _button_why(across: bool) -> str:
+    return "the top moves across: the tongue goes in and out" if across else "the top moves along the groove"
+
+
+def _button_gap(f: ScrewFixing, made: MadeTop, s: _Support, button: Button, face: float) -> float:
+    """Return how far the shoulder stands off the part: what the top can still grow towards it, and 1 mm."""
+    y = abs(face)
+    distance = made.moves(f.fixed, y)
+    grow = f.coefficient * (f.wet.damp - f.wet.fitted) * distance
+    shrink = f.coefficient * (f.wet.fitted - f.wet.dry) * distance
+    gap = max(0.0, grow) + 1.0
+    left = button.tongue_length - gap - max(0.0, shrink)
+    if left < TONGUE_LEAST:
+        f.d.find(
+            "button.short",
+            Severity.WARN,
+            s.name,
+            f"{left:.1f} mm of the buttons' tongues stay in the groove at the dry end",
+            value=left,
+            limit=TONGUE_LEAST,
+            source="common practice: movement of the top between its fixed line and the groove",
+            remedy="buttons with a longer tongue, or a fixed line in the middle of the top",
+        )
+    return gap
+
+
+def _groove(d: Draft, s: _Support, button: Button, lo: Vec, hi: Vec) -> Groove:
+    """A groove along the inner face; the tongue bears on its upper wall, the play lies below."""
+    high = hi[2] - button.tongue_drop
+    low = high - button.tongue_thickness - d.practice["button.play"]
+    deep = button.tongue_length + 1.0
+    face = _inner_face(s)
+    a, b = list(lo), list(hi)
+    axis = 1 if s.along_x else 0
+    way = s.inward[axis]
+    a[axis], b[axis] = sorted((face * way, (face - deep) * way))
+    return sink(Groove, s.placed, s.inward, (a[0], a[1], low), (b[0], b[1], high))
+
+
+def _inner_face(s: _Support) -> float:
+    """Return how far the inner face of an upright part lies along its inward direction."""
+    lo, hi = world_box(s.placed)
+    return max(dot(lo, s.inward), dot(hi, s.inward))
+
+
+def _places(f: ScrewFixing, s: _Support) -> list[Vec]:
+    lo, hi = world_box(s.placed)
+    axis = 0 if s.along_x else 1
+    length = hi[axis] - lo[axis]
+    mid: Vec = ((lo[0] + hi[0]) / 2, (lo[1] + hi[1]) / 2, hi[2])
+    out = []
+    for at in spread(length, min(f.d.practice["top.screw_ends"] * 1.5, length / 4), f.d.practice["top.fixing_spacing"]):
+        p = list(mid)
+        p[axis] = lo[axis] + at
+        out.append((p[0], p[1], p[2]))
+    return out
+
+
+# --- figure-eight plates ---
+
+
+def plate_hardware(plate: FigurePlate) -> Hardware:
+    """Return a plate: its discs on the y axis, the first at the origin; z up, its upper face is z = 0."""
+    r, t = plate.diameter / 2, plate.thickness
+    apart = plate.length - plate.diameter
+    discs = tuple(cylinder((0.0, y, -t), (0.0, 0.0, 1.0), r, r, t) for y in (0.0, apart))
+    return Hardware(item=plate.id, bodies=(*discs, block((-r / 2, r / 2), (0.0, apart), (-t, 0.0))), mass=plate.mass)
+
+
+def _plates(f: ScrewFixing, made: MadeTop, s: _Support) -> list[str]:
+    d, plate = f.d, f.kit.role("figure_plate", FigurePlate)
+    top_z = world_box(s.placed)[1][2]
+    inner = _inner_face(s) - (plate.diameter / 2 - DISC_PROUD)
+    apart = plate.length - plate.diameter
+    screw = f.kit.named_screw(plate.screw)
+    names = []
+    for i, at in enumerate(_places(f, s)):
+        disc = add(at, scale(s.inward, inner - dot(at, s.inward)))
+        far = add(disc, scale(s.inward, apart))
+        top = _target(made, far[1])
+        name = f"plate.{s.name}[{i + 1}]"
+        frame = Frame(origin=disc, x=cross(s.inward, Z), y=s.inward)
+        placed = d.place_hardware(name, "figure-eight plate", plate_hardware(plate), frame)
+        d.joint(
+            f"{name}~{s.name}.bed",
+            JointKind.FIGURE_PLATES,
+            s.placed,
+            placed,
+            disc,
+            Cuts(cuts=((s.placed.path, _bed(s, plate, disc)),)),
+            why="the plate lies flush and can swing",
+        )
+        d.joint(
+            f"{name}~{s.name}",
+            JointKind.HARDWARE,
+            placed,
+            s.placed,
+            disc,
+            _one_screw(f.kit, screw, disc, (0.0, 0.0, -1.0), 0.0, s.placed),
+        )
+        low = (far[0], far[1], top_z - plate.thickness)
+        d.joint(
+            f"{name}~top",
+            JointKind.FIGURE_PLATES,
+            placed,
+            top,
+            far,
+            _one_screw(f.kit, screw, low, Z, plate.thickness, top),
+            why="it swings as the top moves",
+        )
+        names.append(name)
+    _swings(f, made, s, plate)
+    return names
+
+
+def _bed(s: _Support, plate: FigurePlate, disc: Vec) -> Recess:
+    """A recess open to the inside, wide enough for the plate to swing."""
+    face, at, _ = entry(s.placed, disc, (0.0, 0.0, -1.0))
+    local = s.placed.frame.local_direction(s.inward)
+    u, v = face.uv_axes
+    far = (at[0] + local[u] * plate.length, at[1] + local[v] * plate.length)
+    outline = obround(at, far, plate.diameter + plate.swing)
+    return Recess(face=face, outline=outline, depth=plate.thickness)
+
+
+def _swings(f: ScrewFixing, made: MadeTop, s: _Support, plate: FigurePlate) -> None:
+    """A plate follows the top as far as it swings; farther, it would be torn out."""
+    lo, hi = world_box(s.placed)
+    distance = max(made.moves(f.fixed, lo[1]), made.moves(f.fixed, hi[1]))
+    move = f.coefficient * max(f.wet.damp - f.wet.fitted, f.wet.fitted - f.wet.dry) * distance
+    if move > plate.swing:
+        f.d.find(
+            "plate.swing",
+            Severity.WARN,
+            s.name,
+            f"the top moves {move:.1f} mm where a plate swings {plate.swing:.1f} mm",
+            value=move,
+            limit=plate.swing,
+            source=plate.source,
+            remedy="larger plates, or slotted screws",
+        )
+
+
+def _one_screw(kit: Kit, screw: Screw, start: Vec, drive: Vec, through: float, into: Placed) -> ScrewLine:
+    """One screw through a hardware's own hole; a shorter one of its kind where the wood is too thin for it."""
+    most = through + depth_along(into, drive) - kit.practice["fastener.point_cover"]
+    if screw.length > most:
+        screw = kit.screw(screw.kind, screw.gauge, through + 6.0, most)
+    end = add(start, (1.0, 0.0, 0.0))
+    return ScrewLine(
+        screw=screw, start=start, end=end, drive=drive, count=1, ends=0.0, apart=1.0, forced=(0.0,), bare=True
+    )
