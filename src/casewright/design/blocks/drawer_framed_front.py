@@ -1,7 +1,7 @@
 """A drawer front of stiles and rails with a sheet panel in their groove, and what fills the room behind the panel.
 
-Common practice: stub tenons as long as the groove is deep, the sheet panel glued. Pull and box pull on the frame: the
-box is screwed to the rails, and a block behind the panel takes the pull's bolts.
+Common practice: stub tenons as long as the groove is deep, the sheet panel glued. The box is screwed to the
+frame, and a block behind the panel takes the pull's bolts.
 """
 
 from __future__ import annotations
@@ -26,11 +26,13 @@ from casewright.units.printed import Role
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FramedFront:
-    """The panel, the rails from below, and the block behind the panel."""
+    """The panel, the block behind it, stiles from the left, rails from below, and a member's width less groove, mm."""
 
     panel: Placed
-    rails: tuple[Placed, Placed]
     block: Placed
+    stiles: tuple[Placed, Placed]
+    rails: tuple[Placed, Placed]
+    whole: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,12 +63,18 @@ def framed_front(d: Draft, kit: Kit, spec: DrawerSpec, place: FrontPlace, g: str
         return None
     stiles = [_stile(d, kit, spec, frame, g, sign) for sign, _ in HANDS]
     low, high = frame.place.z
-    rails = (
+    rails = [
         _rail(d, kit, spec, frame, g, "bottom", (low, low + frame.member), stiles),
         _rail(d, kit, spec, frame, g, "top", (high - frame.member, high), stiles),
-    )
+    ]
     panel = _panel(d, kit, spec, frame, g, (*stiles, *rails))
-    return FramedFront(panel=panel, rails=rails, block=_block(d, kit, spec, frame, g, panel))
+    return FramedFront(
+        panel=panel,
+        block=_block(d, kit, frame, g, panel),
+        stiles=(stiles[0], stiles[1]),
+        rails=(rails[0], rails[1]),
+        whole=frame.member - frame.depth,
+    )
 
 
 def _let_frame(d: Draft, kit: Kit, spec: DrawerSpec, place: FrontPlace, g: str) -> _Frame | None:
@@ -218,7 +226,7 @@ def _panel(d: Draft, kit: Kit, spec: DrawerSpec, frame: _Frame, g: str, members:
     return panel
 
 
-def _block(d: Draft, kit: Kit, spec: DrawerSpec, frame: _Frame, g: str, panel: Placed) -> Placed:
+def _block(d: Draft, kit: Kit, frame: _Frame, g: str, panel: Placed) -> Placed:
     """A block between panel and box, as thick as the room there, under the pull or pulls."""
     back = frame.middle + frame.groove / 2
     thick = d.let(

@@ -31,15 +31,17 @@ from casewright.stock.model import Stick
 class Front:
     """A front in its place: spans, thickness (mm), the wood of a slab, and the part that pull and screws go into.
 
-    `rails` are the lower and the upper rail of a framed front, which the screws go into instead; `block` fills the
-    room behind its panel where the pull is bolted through.
+    `stiles` (from the left) and `rails` (from below) are those of a framed front, whole over `whole` mm from their
+    outer edges; `block` fills the room behind its panel where the pull is bolted through.
     """
 
     place: FrontPlace
     thickness: float
     wood: Wood
     face: Placed
+    stiles: tuple[Placed, ...] = ()
     rails: tuple[Placed, ...] = ()
+    whole: float = 0.0
     block: Placed | None = None
 
     @property
@@ -75,7 +77,16 @@ def _framed(d: Draft, kit: Kit, opening: Opening, spec: DrawerSpec, g: str) -> F
     made = framed_front(d, kit, spec, place, g)
     if made is None:
         return None
-    return Front(place=place, thickness=t, wood=wood, face=made.panel, rails=made.rails, block=made.block)
+    return Front(
+        place=place,
+        thickness=t,
+        wood=wood,
+        face=made.panel,
+        stiles=made.stiles,
+        rails=made.rails,
+        whole=made.whole,
+        block=made.block,
+    )
 
 
 def _slab(d: Draft, kit: Kit, spec: DrawerSpec, wood: Wood, place: FrontPlace, g: str) -> Placed:

@@ -44,8 +44,13 @@ def hang_front(d: Draft, kit: Kit, box: Box, front: Front, spec: DrawerSpec) -> 
     )
     for name, label, x in places:
         _pull(d, kit, box, front, pull, name, label, x, z)
-    for low, part, tag in _screw_lines(box, front):
-        _screws(d, kit, box, front, spec, part, low, tag, z)
+    for sign, hand in HANDS:
+        lines = _lines(d, box, front, sign)
+        if not lines:
+            _no_screws(d, box, front)
+            return
+        for line in lines:
+            _screws(d, kit, box, front, spec, line, hand, z)
 
 
 def _pull(d: Draft, kit: Kit, box: Box, front: Front, pull: Pull, name: str, label: str, x: float, z: float) -> None:
@@ -71,18 +76,6 @@ def _pull(d: Draft, kit: Kit, box: Box, front: Front, pull: Pull, name: str, lab
         )
 
 
-def _screw_lines(box: Box, front: Front) -> list[tuple[tuple[float, float], Placed, str]]:
-    """Return the z spans on which screws may stand, the part that they go into, and what tells their joints apart."""
-    above = box.z[0] + max(20.0, box.groove_up + box.bottom + 2.0)
-    if not front.rails:
-        return [((above, box.z[1]), front.face, "")]
-    out = []
-    for rail, name in zip(front.rails, ("bottom", "top"), strict=True):
-        lo, hi = world_box(rail)
-        out.append(((max(above, lo[2]), min(box.z[1], hi[2])), rail, f".{name}"))
-    return out
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Holes:
     """Holes in the box for the screws of a front: their width, or slots of a length."""
@@ -91,68 +84,89 @@ class _Holes:
     slot: float = 0.0
 
 
-def _screws(
-    d: Draft,
-    kit: Kit,
-    box: Box,
-    front: Front,
-    spec: DrawerSpec,
-    into: Placed,
-    z: tuple[float, float],
-    tag: str,
-    fixed: float,
-) -> None:
-    p, inside = d.practice, box.y[0] + box.wood
-    if z[1] - z[0] < p["front.screw_room"]:
-        return _no_screws(d, box, into, z)
-    thick = front.thickness
-    screw = kit.screw("washer-head", 8, box.wood + 8.0, box.wood + thick - p["fastener.point_cover"])
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Line:
+    """An upright line of screws: its x, its z span, and the part of the front that they go into."""
+
+    x: float
+    z: tuple[float, float]
+    into: Placed
+
+    @property
+    def length(self) -> float:
+        """Up, mm."""
+        return self.z[1] - self.z[0]
+
+
+def _lines(d: Draft, box: Box, front: Front, sign: int) -> list[_Line]:
+    """Return the lines of screws on one side of the box, above its bottom: into a slab, the stile, or the rails.
+
+    A stile takes them where its wood and the room inside the box meet; else each rail that reaches high enough.
+    """
+    z = (box.z[0] + max(20.0, box.groove_up + box.bottom + 2.0), box.z[1])
+    reach = min(front.place.x[1] - front.place.x[0], box.x[1] - box.x[0]) / 2 - box.wood
+    share = box.middle + sign * reach * d.practice["front.screw_share"]
+    room = d.practice["front.screw_room"]
+    if not front.stiles:
+        return [_Line(x=share, z=z, into=front.face)] if z[1] - z[0] >= room else []
+    inside = sign * box.outer(sign, box.wood) - room / 2
+    edge = sign * (front.place.x[0] if sign < 0 else front.place.x[1]) - front.whole + room / 2 - 2.0
+    if inside >= edge and z[1] - z[0] >= room:
+        return [_Line(x=sign * (inside + edge) / 2, z=z, into=front.stiles[0 if sign < 0 else 1])]
+    low, high = front.place.z
+    spans = ((z[0], min(z[1], low + front.whole)), (max(z[0], high - front.whole), z[1]))
+    lines = [_Line(x=share, z=s, into=rail) for s, rail in zip(spans, front.rails, strict=True)]
+    return [line for line in lines if line.length >= room]
+
+
+def _screws(d: Draft, kit: Kit, box: Box, front: Front, spec: DrawerSpec, line: _Line, hand: str, fixed: float) -> None:
+    """Screw the front on along a line from inside the box; `fixed` is the z of the pull."""
+    p, inside, z = d.practice, box.y[0] + box.wood, line.z
+    screw = kit.screw("washer-head", 8, box.wood + 8.0, box.wood + front.thickness - p["fastener.point_cover"])
     holes = _holes(d, front, spec, screw, max(abs(v - fixed) for v in z))
+    one = line.length < p["front.screw_two"]
+    detail = ScrewLine(
+        screw=screw,
+        start=(line.x, inside, z[0]),
+        end=(line.x, inside, z[1]),
+        drive=(0.0, -1.0, 0.0),
+        count=1 if one else 2,
+        ends=6.0 if one else 12.0,
+        apart=20.0,
+        least=1,
+        clearance=holes.wide,
+        slot=holes.slot,
+        slot_way=(0.0, 0.0, 1.0),
+        pilot_at=MadeAt.ASSEMBLY,
+    )
+    kind = JointKind.SLOTTED_SCREWS if holes.slot else JointKind.SCREWS
+    why = "from inside the box, once the gaps are set"
+    if front.wood.solid and not front.stiles:
+        why += "; the holes leave the solid front room to move"
+    name = line.into.path.rpartition("/")[2].replace(f".{hand}", "")
     inner = d.at(f"{box.name}/box_front")
-    name = into.path.rpartition("/")[2] if tag else "front"
-    low = z[1] - z[0] < 44.0  # one screw, where two would stand too close
-    for sign, hand in HANDS:
-        reach = min(front.place.x[1] - front.place.x[0], box.x[1] - box.x[0]) / 2 - box.wood
-        x = box.middle + sign * reach * p["front.screw_share"]
-        line = ScrewLine(
-            screw=screw,
-            start=(x, inside, z[0]),
-            end=(x, inside, z[1]),
-            drive=(0.0, -1.0, 0.0),
-            count=1 if low else 2,
-            ends=6.0 if low else 12.0,
-            apart=20.0,
-            least=1,
-            clearance=holes.wide,
-            slot=holes.slot,
-            slot_way=(0.0, 0.0, 1.0),
-            pilot_at=MadeAt.ASSEMBLY,
-        )
-        kind = JointKind.SLOTTED_SCREWS if holes.slot else JointKind.SCREWS
-        why = "from inside the box, once the gaps are set"
-        if front.wood.solid and not front.rails:
-            why += "; the holes leave the solid front room to move"
-        d.joint(f"{box.name}/face/{name}~box.{hand}", kind, inner, into, (x, box.y[0], fixed), line, why=why)
-    return None
+    at = (line.x, box.y[0], fixed)
+    d.joint(f"{box.name}/face/{name}~box.{hand}", kind, inner, line.into, at, detail, why=why)
 
 
-def _no_screws(d: Draft, box: Box, into: Placed, z: tuple[float, float]) -> None:
+def _no_screws(d: Draft, box: Box, front: Front) -> None:
+    room = box.z[1] - box.z[0] - max(20.0, box.groove_up + box.bottom + 2.0)
     d.find(
         "drawer.front_screws",
         Severity.STOP,
-        into.path.removeprefix(d.path + "/"),
-        f"box and front meet over {z[1] - z[0]:.1f} mm here, too little for a screw",
-        value=z[1] - z[0],
+        f"{box.name}/box_front",
+        f"box and {'frame of the ' if front.stiles else ''}front do not meet where screws could hold the front",
+        value=room,
         limit=d.practice["front.screw_room"],
         source="common practice: practice front.screw_room",
-        remedy="a higher drawer, wider rails of the front, or a slab front",
+        remedy="a higher drawer" + (", wider stiles and rails of the front, or a slab front" if front.stiles else ""),
     )
 
 
 def _holes(d: Draft, front: Front, spec: DrawerSpec, screw: Screw, far: float) -> _Holes:
     """Return the holes in the box: wide enough to set the gaps, and for what a solid front moves from its pull."""
     wide = d.practice["front.hole"]
-    if not front.wood.solid or front.rails or spec.moisture is None:
+    if not front.wood.solid or front.stiles or spec.moisture is None:
         return _Holes(wide=wide)
     moves = front.wood.range(spec.moisture, far)
     need = screw.diameter + 2 * moves + 1.0

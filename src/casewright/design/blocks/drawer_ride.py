@@ -68,7 +68,7 @@ def choose_ride(
     if spec.guidance is Guidance.UNDER_MOUNT:
         return _under_mount(d, kit, spec, g, body.inner_back - behind, wood, bottom)
     if spec.guidance is Guidance.RUNNERS:
-        return _runners(d, kit, body, spec, g, room)
+        return _runners(d, kit, body, spec, g, room, behind)
     return _side_mount(d, kit, spec, g, room)
 
 
@@ -156,7 +156,7 @@ def _suits(d: Draft, g: str, slide: UnderSlide, wood: float, bottom: float) -> b
     return True
 
 
-def _runners(d: Draft, kit: Kit, body: Body, spec: DrawerSpec, g: str, room: float) -> Ride | None:
+def _runners(d: Draft, kit: Kit, body: Body, spec: DrawerSpec, g: str, room: float, behind: float) -> Ride | None:
     p = d.practice
     stick = kit.stick("drawer_runner")
     high = max(v[1] for v in stick.section) - min(v[1] for v in stick.section)
@@ -187,7 +187,7 @@ def _runners(d: Draft, kit: Kit, body: Body, spec: DrawerSpec, g: str, room: flo
         height_least=p["drawer.groove_up"] + p["drawer.inside_least"],
         groove_up=p["drawer.groove_up"],
         set_back=0.0,
-        length=body.inner_back - p["slide.behind"] - body.frame,
+        length=body.inner_back - p["slide.behind"] - max(body.frame, behind),
         travel=depth * p["runner.out_share"],
         runner=stick,
     )

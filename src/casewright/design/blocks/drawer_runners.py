@@ -40,7 +40,7 @@ def runners(d: Draft, kit: Kit, body: Body, opening: Opening, spec: DrawerSpec, 
     assert ride.runner is not None
     g, stick = box.name, ride.runner
     _, wide, high = _section(stick)
-    y = span(body.frame, ride.length)
+    y = span(max(body.frame, box.y[0]), ride.length)  # behind the frame, or behind an inset front
     plan = BlockingPlan(
         y=y, z=opening.z, screw_z=(opening.z[0] + opening.z[1]) / 2, why="the guide: it keeps the box from going askew"
     )

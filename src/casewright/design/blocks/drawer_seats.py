@@ -60,13 +60,17 @@ class Seat:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BlockingPlan:
-    """Where blocking would stand: y and z spans, the z of its screws, and y places (from its front) to go around."""
+    """Where blocking would stand: y and z spans, the z of its screws, and y places (from its front) to go around.
+
+    `flush` blocking lies exactly in line with the opening, for slides that reach into the face frame.
+    """
 
     y: Span
     z: Span
     screw_z: float
     taken: tuple[float, ...] = ()
     why: str = "driven from inside, flush under the slide"
+    flush: bool = False
 
 
 def seats(
@@ -113,7 +117,7 @@ def _seat(
     if not blocked:
         return Seat(sign=sign, face=beside.face, onto=wall, wall=wall, beside=beside, blocking=0.0)
     name = _blocking_name(opening, g, sign)
-    thickness = _let_blocking(d, opening, name, sign)
+    thickness = _let_blocking(d, opening, name, sign, 0.0 if plan.flush else d.practice["drawer.blocking_under"])
     face = beside.face - sign * thickness
     block = d.box_part(
         f"{g}.blocking.{hand_of(sign)}",
@@ -138,11 +142,10 @@ def _blocking_name(opening: Opening, g: str, sign: int) -> str:
     return f"{g}.blocking.thickness" if alike else f"{g}.blocking.{hand_of(sign)}.thickness"
 
 
-def _let_blocking(d: Draft, opening: Opening, name: str, sign: int) -> float:
+def _let_blocking(d: Draft, opening: Opening, name: str, sign: int, under: float) -> float:
     wall = opening.wall(sign)
     if name in d.led:
         return d.led[name]
-    under = d.practice["drawer.blocking_under"]
     thickness = d.let(
         name,
         opening.behind(sign) - under,
@@ -183,11 +186,7 @@ def fix_along(
     on_wall = onto is seat.wall
     through = thickness + (seat.beside.thickness if on_wall else seat.room)
     screw = kit.screw("wood", 8, thickness + 8.0, through - p["fastener.point_cover"])
-    taken = [(h - 12.0, h + 12.0) for h in plan.taken]
-    places = spots(y[1] - y[0], 3, 30.0, 40.0, taken) or (30.0, y[1] - y[0] - 30.0)
-    # Strips on both sides of one wall would meet screw on screw.
-    shift = 14.0 if seat.shared and sign > 0 else 0.0
-    places = tuple(s + shift if s + shift < y[1] - y[0] - 12.0 else s - shift for s in places)
+    places = _places(seat, y[1] - y[0], plan.taken)
     inner = face - sign * thickness
     name = f"{part.path.removeprefix(d.path + '/')}~{onto.path.removeprefix(d.path + '/')}"
     moves = _across(kit, onto) if on_wall else 0.0
@@ -214,6 +213,21 @@ def fix_along(
     rest = replace(line, forced=places[1:], count=len(places) - 1, slot=slot)
     d.joint(name, JointKind.SCREWS, part, onto, origin, front, why=why)
     d.joint(f"{name}.slots", JointKind.SLOTTED_SCREWS, part, onto, origin, rest, why=why)
+
+
+STAGGER = 14.0  # mm: screws from both sides of one wall pass each other by this
+
+
+def _places(seat: Seat, length: float, taken: tuple[float, ...]) -> tuple[float, ...]:
+    """Return where the screws of a strip stand along it, mm from its front, clear of the places in `taken`.
+
+    Strips on both sides of one wall would meet screw on screw, so those of one have theirs further back.
+    """
+    ways = (0.0, STAGGER) if seat.shared else (0.0,)
+    blocked = [(h - way - 12.0, h - way + 12.0) for h in taken for way in ways]
+    room = length - ways[-1]
+    base = spots(room, 3, 30.0, 40.0, blocked) or spots(room, 2, 30.0, 40.0, blocked) or (30.0, room - 30.0)
+    return tuple(s + (STAGGER if seat.shared and seat.sign > 0 else 0.0) for s in base)
 
 
 def _across(kit: Kit, part: Placed) -> float:

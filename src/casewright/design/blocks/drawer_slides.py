@@ -34,6 +34,7 @@ def side_slides(
         z=centred(slide.height + d.practice["blocking.over"], mid_z),
         screw_z=mid_z,
         taken=tuple(y[0] + h - block_y[0] for h in slide.case_holes),
+        flush=y[0] < body.frame,
     )
     rules = ("from the frame to the slide's end", "slide and 5 mm above and below")
     found = seats(d, kit, opening, g, spec, plan, rules)

@@ -6,19 +6,33 @@ drawer of that name (`g`, "drawer[c1,r1]"). `moved` is a distance in mm that cle
 
 from __future__ import annotations
 
+from casewright.design.assembly import JointKind
 from casewright.design.blocks.body import HANDS
-from casewright.design.blocks.step_words import BACKWARDS, FORWARDS, LEFTWARDS, PINS, by
+from casewright.design.blocks.step_words import BACKWARDS, FORWARDS, GLUE, LEFTWARDS, PINS, by
 from casewright.design.draft import Draft
 from casewright.design.sequence import Sequence
 
+CORNERS = {
+    JointKind.RABBET: "Glue box front and back into its rabbets and pin them",
+    JointKind.POCKET_SCREWS: "Glue box front and back to it and drive the pocket screws, edges flush",
+    JointKind.DOWEL: "Glue box front and back to it on their dowels, edges flush",
+}
+
 
 def bring_case_members(s: Sequence, d: Draft, g: str, moved: float) -> None:
-    """Fix what a drawer needs in the case before the back closes it: blocking."""
-    blocking = [n for n in (f"{g}.blocking.{h}" for _, h in HANDS) if d.has(n)]
+    """Fix what a drawer needs in the case before the back closes it: blocking, runners, kickers."""
+    blocking = _there(d, *(f"{g}.blocking.{h}" for _, h in HANDS))
     if blocking:
         s.bring(
             blocking,
             "Plane the blocking to the opening, a little behind its edge and never proud; glue and screw it",
+            moves=by(FORWARDS, moved),
+        )
+    strips = _there(d, *(f"{g}.{strip}.{h}" for strip in ("runner", "kicker") for _, h in HANDS))
+    if strips:
+        s.bring(
+            strips,
+            "Fix runners and kickers, both sides level and square to the front; wax them where the box slides",
             moves=by(FORWARDS, moved),
         )
 
@@ -27,21 +41,35 @@ def bench_drawer(s: Sequence, d: Draft, g: str, moved: float) -> None:
     """Make the drawer box and its front, each on the bench."""
     if not d.has(f"{g}/side.left"):
         return
+    kinds = {j.id: j.kind for j in d.joints}
+    solid = d.full(f"{g}/bottom~box_back") in kinds and (
+        kinds[d.full(f"{g}/bottom~box_back")] is JointKind.SLOTTED_SCREWS
+    )
     s.bring([f"{g}/side.left"], "Lay the left drawer side down, groove up", into=g)
     s.bring(
         [f"{g}/box_front", f"{g}/box_back"],
-        "Glue box front and back into its rabbets and pin them",
+        CORNERS[kinds[d.full(f"{g}/box_front~side.left")]],
         into=g,
         moves=by(LEFTWARDS, moved / 2),
     )
-    s.bring([f"{g}/bottom"], "Slide the bottom into its grooves, dry", into=g, moves=by(LEFTWARDS, moved))
+    if not solid:
+        s.bring([f"{g}/bottom"], "Slide the bottom into its grooves, dry", into=g, moves=by(LEFTWARDS, moved))
     s.bring([f"{g}/side.right"], "Close the box; compare the diagonals", into=g, moves=by(LEFTWARDS, moved / 2))
-    _bench_front(s, d, g)
-
-
-def _bench_front(s: Sequence, d: Draft, g: str) -> None:
-    face = f"{g}/face"
+    if solid:
+        s.bring(
+            [f"{g}/bottom"],
+            "Slide the solid bottom in from behind, under the back, no glue; one screw in its slot",
+            into=g,
+            moves=by(FORWARDS, moved),
+        )
     s.drill("Bore the pull's holes through the front before any moulding goes on it")
+    if d.has(f"{g}/face/panel"):
+        _bench_frame(s, d, f"{g}/face", moved)
+    else:
+        _bench_slab(s, d, f"{g}/face")
+
+
+def _bench_slab(s: Sequence, d: Draft, face: str) -> None:
     s.bring([f"{face}/front"], "Lay the front face up", into=face)
     for side in ("left", "bottom", "right", "top"):
         if d.has(f"{face}/applied.{side}"):
@@ -54,37 +82,77 @@ def _bench_front(s: Sequence, d: Draft, g: str) -> None:
             )
 
 
+def _bench_frame(s: Sequence, d: Draft, face: str, moved: float) -> None:
+    s.bring([f"{face}/stile.left"], "Lay the left stile of the front down, groove up", into=face)
+    rails = [f"{face}/rail.bottom", f"{face}/rail.top"]
+    s.bring(rails, "Glue the rails' tenons into its groove", into=face, moves=by(LEFTWARDS, moved / 2))
+    s.bring([f"{face}/panel"], "Slide the panel in, glue in its grooves", into=face, moves=by(LEFTWARDS, moved))
+    s.bring(
+        [f"{face}/stile.right"],
+        "Close the front; flat on the bench, compare the diagonals",
+        into=face,
+        moves=by(LEFTWARDS, moved / 2),
+        cautions=(GLUE,),
+    )
+    s.bring(
+        [f"{face}/block"],
+        "Glue the block behind the panel, flush with the back of the frame",
+        into=face,
+        moves=by(FORWARDS, 80.0),
+    )
+
+
 def dry_hung(d: Draft, g: str) -> list[str]:
     """Return what of a drawer is hung dry, to settle its gaps, and comes off again for the finish: all but the pull."""
     if not d.has(f"{g}/side.left"):
         return []
-    names = [f"{g}.slide_case.{hand}" for _, hand in HANDS] + [f"{g}/slide_drawer.{hand}" for _, hand in HANDS]
-    return names + [n for n in drawer_members(d, g) if n not in names and not n.endswith("/pull")]
+    names = _carriers(d, g) + _there(d, *(f"{g}/slide_drawer.{hand}" for _, hand in HANDS))
+    names += [n for n in drawer_members(d, g) if n not in names and not _is_pull(n)]
+    return names + _stops(d, g)
 
 
 def hang_drawer(s: Sequence, d: Draft, g: str, moved: float) -> None:
     """Hang the finished drawer: slides, box, front, pull."""
     if not d.has(f"{g}/side.left"):
         return
-    members = [f"{g}.slide_case.{h}" for _, h in HANDS]
-    s.bring(members, "Screw the case members to the blocking", moves=by(BACKWARDS, moved))
+    carriers, onto = _carriers(d, g), "blocking" if d.has(f"{g}.blocking.left") else "case"
+    if carriers:
+        what = "case members" if d.has(f"{g}.slide_case.left") else "slides"
+        s.bring(carriers, f"Screw the {what} to the {onto}", moves=by(BACKWARDS, moved))
+    own = _there(d, *(f"{g}/slide_drawer.{h}" for _, h in HANDS))
+    if own:
+        s.bring(own, "Screw the drawer members to the box", into=g, moves=by(BACKWARDS, 60.0))
+    stops = _stops(d, g)
+    if stops:
+        s.bring(stops, "Screw the stops on where the dry hang has shown them", moves=by(BACKWARDS, moved))
+    box = [n for n in drawer_members(d, g) if not n.startswith(f"{g}/face")]
+    s.bring(box, "Slide the box in", moves=by(BACKWARDS, moved))
+    face = drawer_members(d, f"{g}/face")
     s.bring(
-        [f"{g}/slide_drawer.{h}" for _, h in HANDS],
-        "Screw the drawer members to the box",
-        into=g,
-        moves=by(BACKWARDS, 60.0),
-    )
-    s.bring(
-        [n for n in drawer_members(d, g) if not n.startswith(f"{g}/face")],
-        "Slide the box in",
-        moves=by(BACKWARDS, moved),
-    )
-    s.bring(
-        [n for n in drawer_members(d, f"{g}/face") if not n.endswith("/pull")],
+        [n for n in face if not _is_pull(n)],
         "Screw the front on from inside, the gaps as they were set",
         moves=by(BACKWARDS, moved / 2),
     )
-    s.bring([f"{g}/face/pull"], "Bolt the pull on", moves=by(BACKWARDS, 80.0))
+    pulls = [n for n in face if _is_pull(n)]
+    if pulls:
+        s.bring(pulls, f"Bolt the pull{'s' if len(pulls) > 1 else ''} on", moves=by(BACKWARDS, 80.0))
+
+
+def _carriers(d: Draft, g: str) -> list[str]:
+    """Return the slides that are screwed into the case."""
+    return _there(d, *(f"{g}.{slide}.{hand}" for slide in ("slide_case", "slide_under") for _, hand in HANDS))
+
+
+def _stops(d: Draft, g: str) -> list[str]:
+    return _there(d, *(f"{g}.stop.{hand}" for _, hand in HANDS))
+
+
+def _is_pull(name: str) -> bool:
+    return name.rpartition("/")[2].partition(".")[0] == "pull"
+
+
+def _there(d: Draft, *names: str) -> list[str]:
+    return [n for n in names if d.has(n)]
 
 
 def drawer_members(d: Draft, g: str) -> list[str]:

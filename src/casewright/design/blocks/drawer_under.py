@@ -41,6 +41,7 @@ def under_slides(
         z=(low, low + slide.below + FLANGE),
         screw_z=low + slide.below + 2 * FLANGE / 3,
         taken=tuple(y[0] + h - block_y[0] for h in slide.case_holes),
+        flush=y[0] < body.frame,
         why="driven from inside, above the slide's own screws",
     )
     found = seats(d, kit, opening, g, spec, plan, ("from the frame to the slide's end", "as high as the slide's plate"))
