@@ -23,6 +23,13 @@ def seconds(work: Callable[[], object]) -> float:
     return time.perf_counter() - start
 
 
+def processor_seconds(work: Callable[[], object]) -> tuple[float, float]:
+    """Return how long `work` takes by the clock, and how much of this process's processor time it uses."""
+    start, used = time.perf_counter(), time.process_time()
+    work()
+    return time.perf_counter() - start, time.process_time() - used
+
+
 def percentile(values: Sequence[float], share: float) -> float:
     """Return the nearest-rank percentile: the least value that `share` of all values do not exceed."""
     ordered = sorted(values)

@@ -4,7 +4,8 @@
     python -m benchmarks.spine --full     growth to 1,000 pieces that all differ, too
     python -m benchmarks.spine --only edits
 
-Prints the tables of docs/performance.md. Times are wall-clock seconds; run it on a quiet machine.
+Prints the tables of docs/performance.md, in seconds: by the clock, and as processor time (cpu), which is what to look
+at where the machine does other work besides.
 """
 
 from __future__ import annotations
@@ -26,14 +27,18 @@ from benchmarks.measure import (
     median,
     peak_megabytes,
     percentile,
+    processor_seconds,
     python_seconds,
     seconds,
 )
 from benchmarks.orders import DEMO, counted, demo_text, different, named
 
 REPEATS = 5
-GROWTH = {"equal, by count": (counted, 1000), "equal, own names": (named, 100), "all different": (different, 100)}
+Taken = tuple[float, float]  # seconds by the clock, and of the processor
+GROWTH = {"equal, by count": (counted, 1000), "equal, own names": (named, 1000), "all different": (different, 100)}
 FULL = 1000
+GROWN = ("read", "findings", "assembly", "layouts")  # stages, in this order
+SHARES = {"p50": 0.5, "p95": 0.95}
 
 
 def main() -> int:
@@ -64,10 +69,12 @@ def imports(_: bool) -> None:
 def stages(_: bool) -> None:
     """Print each stage of the demonstration order: first run of a process, then with an empty and a full cache."""
     first = in_own_process("--alone", "stages")
-    table("Demonstration order", "stage", "cold, s", "warm, empty cache, s", "nothing changed, s")
+    heads = [f"{kind}, {unit}" for kind in ("cold", "warm, empty cache", "nothing changed") for unit in ("s", "cpu")]
+    table("Demonstration order", "stage", *heads)
+    kinds = ("cold", "warm", "kept")
     for stage in first["cold"]:
-        row(stage, first["cold"][stage], first["warm"][stage], first["kept"][stage])
-    row("total", *(sum(first[kind].values()) for kind in ("cold", "warm", "kept")))
+        row(stage, *(t for kind in kinds for t in first[kind][stage]))
+    row("total", *(sum(t[i] for t in first[kind].values()) for kind in kinds for i in (0, 1)))
     print(f"\nMost memory: {first['memory']:.0f} MB. Pieces {first['pieces']}, placed things {first['placed']}.")
 
 
@@ -79,27 +86,32 @@ def stages_alone() -> dict[str, Any]:
     cache = Cache()
     runs = [staged(Cache())[0] for _ in range(REPEATS - 1)] + [staged(cache)[0]]
     again = [staged(cache)[0] for _ in range(REPEATS)]
+
+    def middle(taken: list[dict[str, Taken]]) -> dict[str, Taken]:
+        return {s: (median([r[s][0] for r in taken]), median([r[s][1] for r in taken])) for s in cold}
+
     return {
         "cold": cold,
-        "warm": {stage: median([r[stage] for r in runs]) for stage in cold},
-        "kept": {stage: median([r[stage] for r in again]) for stage in cold},
+        "warm": middle(runs),
+        "kept": middle(again),
         "memory": peak_megabytes(),
         "pieces": len(project.assembly.pieces),
         "placed": sum(len(p.placed) for p in project.assembly.pieces),
     }
 
 
-def staged(cache: Any) -> tuple[dict[str, float], Any]:
-    """Return the seconds of each stage, and the project."""
+def staged(cache: Any) -> tuple[dict[str, Taken], Any]:
+    """Return the (clock, processor) seconds of each stage, and the project."""
     from casewright import Project, load_shop
 
-    times: dict[str, float] = {}
+    times: dict[str, Taken] = {}
     made: dict[str, Any] = {}
-    times["read order and shop"] = seconds(lambda: made.update(order=read(demo_text()), shop=load_shop()))
+    taken = processor_seconds
+    times["read order and shop"] = taken(lambda: made.update(order=read(demo_text()), shop=load_shop()))
     project = Project(made["order"], made["shop"], cache)
-    times["design"] = seconds(lambda: project.assembly)
-    times["solids"] = seconds(lambda: solids_of(project))
-    times["checks"] = seconds(lambda: project.piece_findings)
+    times["design"] = taken(lambda: project.assembly)
+    times["solids"] = taken(lambda: solids_of(project))
+    times["checks"] = taken(lambda: project.piece_findings)
     return times, project
 
 
@@ -123,19 +135,17 @@ def read(text: str) -> Any:
 def edits(_: bool) -> None:
     """Print the 95th percentiles of the 20 edits, from the changed text to the findings, and to a picture."""
     taken = in_own_process("--alone", "edits")
-    table(
-        "20 edits, three values each", "reach", "edits", "checked p50, s", "p95, s", "aim, s", "drawn p50, s", "p95, s"
-    )
+    heads = [f"{what} {share}, {unit}" for what in ("checked", "drawn") for unit in ("s", "cpu") for share in SHARES]
+    table("20 edits, three values each", "reach", "edits", "aim, s", *heads)
     for reach, aim in AIMS.items():
         runs = [t for e in EDITS if e.reach == reach for t in taken[e.name]]
-        checked, drawn = [r[0] for r in runs], [r[1] for r in runs]
-        p = percentile
-        row(reach, len(runs), p(checked, 0.5), p(checked, 0.95), aim, p(drawn, 0.5), p(drawn, 0.95))
+        columns = [[r[i] for r in runs] for i in range(4)]
+        row(reach, len(runs), aim, *(percentile(c, share) for c in columns for share in SHARES.values()))
     print()
-    table("Each edit", "edit", "reach", "checked, s", "drawn, s", "stops")
+    table("Each edit", "edit", "reach", "checked, s", "cpu", "drawn, s", "cpu", "stops")
     for edit in EDITS:
         runs = taken[edit.name]
-        row(edit.name, edit.reach, median([r[0] for r in runs]), median([r[1] for r in runs]), max(r[2] for r in runs))
+        row(edit.name, edit.reach, *(median([r[i] for r in runs]) for i in range(4)), max(r[4] for r in runs))
 
 
 def edits_alone() -> dict[str, Any]:
@@ -157,8 +167,8 @@ def warm(cache: Any, shop: Any) -> None:
     draw(project)
 
 
-def edited(edit: Edit, run: int, cache: Any) -> tuple[float, float, int]:
-    """Return (seconds until checked, seconds until drawn too, findings that stop) of one edit."""
+def edited(edit: Edit, run: int, cache: Any) -> tuple[float, float, float, float, int]:
+    """Return seconds and processor time until checked, both until drawn too, and the findings that stop."""
     from casewright import Project, load_shop
     from casewright.order import set_value
     from casewright.shop import shop_from_text
@@ -174,9 +184,10 @@ def edited(edit: Edit, run: int, cache: Any) -> tuple[float, float, int]:
         made.append(project.piece_findings)
         made.append(project)
 
-    checked = seconds(check)
-    drawn = checked + seconds(lambda: draw(made[1]))
-    return checked, drawn, sum(f.stops for f in made[0])
+    checked = processor_seconds(check)
+    drawn = processor_seconds(lambda: draw(made[1]))
+    stops = sum(f.stops for f in made[0])
+    return *checked, checked[0] + drawn[0], checked[1] + drawn[1], stops
 
 
 def built_in_text() -> str:
@@ -213,12 +224,13 @@ def packet_seconds() -> float:
 
 def growth(full: bool) -> None:
     """Print time and memory for more and more pieces."""
-    table("Growth", "pieces", "count", "read, s", "design, s", "checks, s", "layouts, s", "memory, MB")
+    heads = (f"{stage}, {unit}" for stage in GROWN for unit in ("s", "cpu"))
+    table("Growth", "pieces", "count", *heads, "memory, MB")
     for name, (_, most) in GROWTH.items():
         for count in (1, 10, 100, 1000):
             if count <= (FULL if full else most):
                 g = in_own_process("--alone", "growth", name, str(count))
-                row(name, count, g["read"], g["design"], g["checks"], g["layouts"], g["memory"])
+                row(name, count, *(t for stage in GROWN for t in g[stage]), g["memory"])
 
 
 def growth_alone(name: str, count: str) -> dict[str, Any]:
@@ -227,15 +239,13 @@ def growth_alone(name: str, count: str) -> dict[str, Any]:
 
     text = GROWTH[name][0](int(count))
     made: dict[str, Any] = {}
-    reading = seconds(lambda: made.update(order=read(text)))
+    taken: dict[str, Any] = {"read": processor_seconds(lambda: made.update(order=read(text)))}
     project = Project(made["order"], load_shop())
-    return {
-        "read": reading,
-        "design": seconds(lambda: project.assembly),
-        "checks": seconds(lambda: project.piece_findings),
-        "layouts": seconds(lambda: project.layouts),
-        "memory": peak_megabytes(),
-    }
+    taken["findings"] = processor_seconds(lambda: project.piece_findings)
+    taken["memory"] = peak_megabytes()
+    taken["assembly"] = processor_seconds(lambda: project.assembly)
+    taken["layouts"] = processor_seconds(lambda: project.layouts)
+    return taken
 
 
 def table(title: str, *columns: str) -> None:
