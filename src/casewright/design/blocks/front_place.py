@@ -29,12 +29,14 @@ class FrontMount:
     """How one front is mounted, mm.
 
     `laps` is how far it reaches beyond the opening at left, right, down and up, all 0 where it is inset. `gap` is the
-    wood's gap: around an inset front, or between two overlay ones.
+    wood's gap: around an inset front, or between two overlay ones. `off` is how far an overlay front stays off the
+    face, for the rims of cup hinges and for bumpers.
     """
 
     kind: Mount
     gap: float
     laps: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)
+    off: float = 0.0
 
     @property
     def inset(self) -> bool:
@@ -42,8 +44,8 @@ class FrontMount:
         return self.kind is Mount.INSET
 
     def reach(self, thickness: float) -> float:
-        """Return how much of a front lies behind the face, mm: its thickness where it is inset."""
-        return thickness if self.inset else 0.0
+        """Return the y of a front's back, mm: its thickness where it is inset, before the face where it laps."""
+        return thickness if self.inset else -self.off
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -119,7 +121,7 @@ def _overlay(
         d.chain(f"{g}.chain.{axis}", axis, name, (laps[0], housing, laps[1]), laps[1], high - 2.0, high + 2.0)
         middle = (span[0] - low + span[1] + high) / 2
         spans.append((middle - cut / 2, middle + cut / 2))
-    return FrontPlace(x=spans[0], z=spans[1], y=(-thickness, 0.0))
+    return FrontPlace(x=spans[0], z=spans[1], y=(-thickness - mount.off, -mount.off))
 
 
 def _let_laps(d: Draft, g: str, ends: tuple[str, str], laps: tuple[float, float], alike: str) -> tuple[str, str]:

@@ -56,11 +56,11 @@ def _place_all(d: Draft, kit: Kit, spec: CaseOrder, moisture: Moisture) -> Grid 
         return None
     if spec.framed:
         frame_to_case(d, body, tuple(grid.behind))
-    panel = over_top(d, kit, body, spec, moisture)
+    made = over_top(d, kit, body, spec, moisture)
     stand(s, spec, grid)
     fill(s, spec, grid, moisture)
     back(d, kit, body, _behind(d, grid))
-    close_top(s, spec, grid, panel, moisture)
+    close_top(s, spec, made, moisture)
     if not d.stopped:
         plan(s, spec, grid)
     return None if d.stopped else grid

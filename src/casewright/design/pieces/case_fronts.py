@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from casewright.design.blocks.body import Body
 from casewright.design.blocks.door import door
-from casewright.design.blocks.door_leaf import DoorSpec
+from casewright.design.blocks.door_leaf import DoorSpec, Hinging, LeafKind, Meeting
 from casewright.design.blocks.drawer import drawer
 from casewright.design.blocks.drawer_spec import DrawerSpec, FrontKind, Guidance
 from casewright.design.blocks.front_place import FrontMount, Mount, lap_over
@@ -27,14 +27,16 @@ def fronts_out(kit: Kit, spec: CaseOrder) -> float:
     out = 0.0
     holds = {bay.holds for bay in spec.bays.leaves()}
     lap = spec.fronts.mount != "inset"
+    off = kit.practice["front.stand_off"] if lap else 0.0
     if "drawer" in holds:
         applied = blank_section(kit.stick("applied_moulding"))[2] if spec.fronts.drawer == "applied frame" else 0.0
         front = kit.panel_thickness("door_frame" if spec.fronts.drawer == "panel" else "drawer_front")
         out = max(out, applied + (front if lap else 0.0))
     if holds & {"door", "pair"}:
         leaf = kit.panel_thickness("door_panel" if spec.fronts.door == "slab" else "door_frame")
-        out = max(out, leaf if lap else kit.role("hinge", Hinge).barrel_diameter)
-    return out
+        barrel = kit.role("hinge", Hinge).barrel_diameter if hinging(spec) is Hinging.BUTT else 0.0
+        out = max(out, leaf if lap else barrel)
+    return out + off
 
 
 def fill(s: Shell, spec: CaseOrder, grid: Grid, wet: Moisture) -> None:
@@ -44,7 +46,7 @@ def fill(s: Shell, spec: CaseOrder, grid: Grid, wet: Moisture) -> None:
         if cell.bay.holds == "drawer":
             drawer(s.d, s.kit, s.body, cell.region.opening(), _drawer(s, spec, cell, gaps, wet))
         elif cell.bay.holds in ("door", "pair"):
-            door(s.d, s.kit, s.body, cell.region.opening(), _door(s, spec, cell, gaps), cell.region.low.face)
+            door(s.d, s.kit, s.body, cell.region.opening(), _door(s, spec, cell, gaps), cell.region.low.face, wet)
         loose_shelves(s, cell.region, cell.bay.shelves, _behind(s, spec, cell))
 
 
@@ -88,7 +90,12 @@ def _mount(s: Shell, spec: CaseOrder, cell: Cell, gap: float) -> FrontMount:
     }
     widths = {side: _width(s, spec, side, alone, body) for side, alone in outer.items()}
     laps = {side: lap_over(widths[side], gap, shared=kind is Mount.HALF or not alone) for side, alone in outer.items()}
-    return FrontMount(kind=kind, gap=gap, laps=(laps["left"], laps["right"], laps["low"], laps["high"]))
+    return FrontMount(
+        kind=kind,
+        gap=gap,
+        laps=(laps["left"], laps["right"], laps["low"], laps["high"]),
+        off=s.d.practice["front.stand_off"],
+    )
 
 
 def _whole(s: Shell) -> tuple[float, float]:
@@ -121,9 +128,31 @@ def _drawer(s: Shell, spec: CaseOrder, cell: Cell, gaps: dict[str, float], wet: 
     )
 
 
+def hinging(spec: CaseOrder) -> Hinging:
+    """Return what doors hang on: butt hinges where they are inset in a face frame, else cup hinges."""
+    return Hinging.BUTT if spec.framed and spec.fronts.mount == "inset" else Hinging.CUP
+
+
 def _door(s: Shell, spec: CaseOrder, cell: Cell, gaps: dict[str, float]) -> DoorSpec:
+    region, member = cell.region, _member(s.d, spec)
     sign = -1 if cell.bay.hinged == "left" else 1
-    region = cell.region
-    host = (region.frame_left if sign < 0 else region.frame_right) or (region.left if sign < 0 else region.right).name
-    member = _member(s.d, spec)
-    return DoorSpec(gap=gaps["door"], stile=member, rail=member, hinge=sign, hinges=2, host=host)
+    hosts = (region.frame_left or region.left.name, region.frame_right or region.right.name)
+    near, far = hosts if sign < 0 else hosts[::-1]
+    return DoorSpec(
+        gap=gaps["door"],
+        stile=member,
+        rail=member,
+        hinge=sign,
+        host=near,
+        far_host=far,
+        kind=LeafKind(spec.fronts.door),
+        hinging=hinging(spec),
+        meeting=Meeting.GAP if cell.bay.holds == "pair" else Meeting.SINGLE,
+        mount=_mount(s, spec, cell, gaps["door"]),
+        sill=region.frame_low or region.low.name,
+        head=region.frame_high or region.high.name,
+        floor=region.low.name,
+        ceiling=region.high.name,
+        ceiling_z=region.high.face,
+        finish=spec.finish,
+    )

@@ -27,10 +27,8 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     d = s.d
     moved = max(spec.width, spec.depth, spec.height)
     q = Sequence(d)
-    if spec.covered:
-        q.work(
-            "Glue the top up from strips over its final size; let it rest a day before it is flattened and cut", (GLUE,)
-        )
+    if d.has("top"):
+        _make_top(q, d, moved)
     if spec.framed:
         _frame(q, d, moved)
     _shell(q, s, spec.bays, moved)
@@ -59,18 +57,51 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
         (PAINT,),
     )
     if d.has("top"):
-        q.finish("Finish the top apart, all its faces alike, so that it stays flat", (PAINT,))
-        q.bring(
-            ["top"],
-            "Lay the top on, fix it from below: tight at the front, free in the slots",
-            moves=by(DOWN, moved),
-            cautions=(LIFT,),
-        )
+        _lay_top(q, d, moved)
     for cell in cells:
         _lay_shelves(q, d, f"loose[{cell}]")
         hang_drawer(q, d, f"drawer[{cell}]", moved)
         hang_door(q, d, f"door[{cell}]", moved)
     q.work("Fix the case to the wall where children may climb it", (TIP,))
+
+
+def _top_parts(d: Draft) -> list[str]:
+    """Return the names of the top's parts in the order in which they are joined on the bench."""
+    if d.has("top_frame.front"):
+        return ["top_frame.front", "top_frame.left", "top_frame.right", "top", "top_frame.rear"]
+    groups = ("top_end", "top_edging")
+    return ["top"] + [f"{g}.{side}" for g in groups for side in ("left", "right", "front") if d.has(f"{g}.{side}")]
+
+
+ONTO = {"left": RIGHTWARDS, "right": LEFTWARDS, "front": BACKWARDS}
+
+
+def _make_top(q: Sequence, d: Draft, moved: float) -> None:
+    first, *rest = _top_parts(d)
+    if d.at("top").part.blank.made_of is not None:
+        q.work(
+            "Glue the top up from strips over its final size; let it rest a day before it is flattened and cut", (GLUE,)
+        )
+    q.bring([first], "Lay the top face down on a blanket", into="top.set")
+    for name in rest:
+        way = FORWARDS if d.has("top_frame.front") else ONTO[name.rpartition(".")[2]]
+        q.bring(
+            [name],
+            "Fit it dry, then join it: glue only where the wood beside it does not move across the joint",
+            into="top.set",
+            moves=by(way, moved / 2),
+            cautions=(GLUE,),
+        )
+
+
+def _lay_top(q: Sequence, d: Draft, moved: float) -> None:
+    q.finish("Finish the top apart, all its faces alike, so that it stays flat", (PAINT,))
+    q.bring(
+        _top_parts(d),
+        "Lay the top on, fix it from below: tight at the front, free in the slots",
+        moves=by(DOWN, moved),
+        cautions=(LIFT,),
+    )
 
 
 def _frame(q: Sequence, d: Draft, moved: float) -> None:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from casewright.design.blocks.body import Body
-from casewright.design.blocks.grid import Grid
 from casewright.design.blocks.mouldings import moulding_run
 from casewright.design.blocks.shell import Shell
-from casewright.design.blocks.top import Moisture, TopSpec, fix_top, top, wall_gap
+from casewright.design.blocks.top import Moisture, TopSpec, wall_gap
+from casewright.design.blocks.top_fixing import fix_made
+from casewright.design.blocks.top_kinds import MadeTop, make_top
 from casewright.design.draft import Draft
 from casewright.design.kit import Kit
-from casewright.design.parts import Placed
 from casewright.design.sections import projection
 from casewright.findings import Severity
 from casewright.order.pieces.case import CaseOrder
@@ -97,30 +97,26 @@ def _covers(d: Draft, front: float, side: float, crown: float) -> None:
             )
 
 
-def over_top(d: Draft, kit: Kit, body: Body, spec: CaseOrder, wet: Moisture) -> Placed | None:
+def over_top(d: Draft, kit: Kit, body: Body, spec: CaseOrder, wet: Moisture) -> MadeTop | None:
     """Place a top that lies over the case, None where there is none."""
     if not spec.covered:
         return None
     sizes = d.led
-    return top(
-        d,
-        kit,
-        body,
-        TopSpec(
-            thickness=sizes["top.thickness"],
-            overhang_front=sizes["top.overhang_front"],
-            overhang_side=sizes["top.overhang_side"],
-            overhang_back=sizes["top.overhang_back"],
-            to_wall=sizes["top.to_wall"],
-        ),
+    top = TopSpec(
+        thickness=sizes["top.thickness"],
+        overhang_front=sizes["top.overhang_front"],
+        overhang_side=sizes["top.overhang_side"],
+        overhang_back=sizes["top.overhang_back"],
+        to_wall=sizes["top.to_wall"],
     )
+    return make_top(d, kit, body, top, spec.top.kind, wet)
 
 
-def close_top(s: Shell, spec: CaseOrder, grid: Grid, panel: Placed | None, wet: Moisture) -> None:
+def close_top(s: Shell, spec: CaseOrder, made: MadeTop | None, wet: Moisture) -> None:
     """Fix the top and run the mouldings: last, when every keepout is known."""
     d, kit, body = s.d, s.kit, s.body
-    if panel is not None:
-        fix_top(d, kit, body, panel, wet)
+    if made is not None:
+        fix_made(d, kit, body, made, wet, [d.at(n) for n in ("stretcher.front", "stretcher.rear")])
     if spec.base:
         moulding_run(d, kit, body, name="base", role="base", foot_z=body.z0)
     if spec.crown:
