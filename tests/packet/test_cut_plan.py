@@ -120,7 +120,7 @@ def test_a_part_too_small_for_its_mark_gets_a_balloon() -> None:
     plan = cut_plan(tiny, Saws(kerf=KERF), size)
     seen = recorded(plate_picture(2400 * MM, 1200 * MM, plan, across=160.0, size=lambda p: "40 × 10", alt=""))
     mark = next(t for t in seen.texts if t.text == "C")
-    assert any(c.centre == mark.at and c.radius > 2.5 for c in seen.circles)
+    assert any(c.centre == mark.at and c.radius > 2.0 for c in seen.circles)
 
 
 # --- sticks ---------------------------------------------------------------------------------------

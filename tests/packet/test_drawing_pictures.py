@@ -3,26 +3,35 @@
 from __future__ import annotations
 
 import itertools
+import random
 
 import numpy as np
 import pytest
 import shapely
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.packet.demo import setting
 from tests.solids.things import board, cabinet, piece, put
 
 from casewright.cache import Cache
 from casewright.design.assembly import PieceDesign, Step, StepKind
+from casewright.layout.model import GRID, Axis, Laid
+from casewright.packet.cut_plan import CutPlan, SawLine
 from casewright.packet.drawing.balloons import MarkedPoint, balloons
 from casewright.packet.drawing.explode import explode_offsets, explosion, groups_of, members_of
+from casewright.packet.drawing.overlaps import overlaps
 from casewright.packet.drawing.picture import picture
 from casewright.packet.drawing.placing import NoRoom
 from casewright.packet.drawing.primitives import Circle, Fill, Leader, LineRole, Picture, Polyline, Segments, Text
 from casewright.packet.drawing.svg import svg_of
 from casewright.packet.drawing.tones import METAL, tone_of
+from casewright.packet.layout_drawing import drawn_patterns
+from casewright.packet.plate_drawing import crowded_picture
+from casewright.packet.saw_picture import flat_picture, nested_picture
 from casewright.solids.hide import project
 from casewright.solids.mesh import scene_of
 from casewright.solids.view import FRONT, ISOMETRIC, PLAN, SIDE, THREE_QUARTER
+from casewright.stock.model import Stick
 
 MARKS = {"p/side.left": "A", "p/side.right": "A", "p/bottom": "B", "p/top": "C", "p/front": "D"}
 
@@ -237,3 +246,38 @@ def test_tones_come_from_the_stock_name() -> None:
     poplar = cabinet().placed[0].thing
     assert tone_of(poplar) != METAL
     assert tone_of(cabinet().by_path()["p/knob"].thing) == METAL
+
+
+def test_layouts_and_pictures_of_the_saw_can_be_read() -> None:
+    made = setting()
+    drawn = [d.picture for laid in made.project.layouts for d in drawn_patterns(made, laid)]
+    sticks = [item for item in made.project.stock.values() if isinstance(item, Stick)]
+    drawn += [of(stick, k) for stick in sticks for of in (nested_picture, flat_picture) for k in (0.5, 1.0)]
+    assert [fault for shown in drawn for fault in overlaps(shown)] == []
+    assert len(drawn) > 40
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_a_sheet_full_of_narrow_parts_can_be_read(seed: int) -> None:
+    """Strips down to 20 mm wide on a whole sheet: every number and mark is there once, or said to be missing."""
+    rng, mm = random.Random(seed), GRID
+    plan, y = CutPlan(), 0
+    while y < 1150 * mm and len(plan.laid) < 40:
+        high, x = rng.choice((20, 35, 60, 150, 300)) * mm, 0
+        plan.lines.append(_line(plan, Axis.RIP, y + high, 0, 2400 * mm))
+        while x < 2200 * mm and len(plan.laid) < 40:
+            wide = rng.choice((60, 200, 500, 900)) * mm
+            plan.laid.append(Laid(part=f"A{len(plan.laid)}", x=x, y=y, length=wide, width=high, turned=False))
+            x += wide + 3 * mm
+            plan.lines.append(_line(plan, Axis.CROSSCUT, x, y, y + high))
+        y += high + 3 * mm
+    (shown, left) = crowded_picture(2440 * mm, 1220 * mm, plan, across=249.0, size=lambda p: "23 × 1 1/2", alt="")
+    assert overlaps(shown) == ()
+    said = [t.text.split(":")[0] for t in shown.items if isinstance(t, Text)]
+    wanted = [*(str(line.number) for line in plan.lines), *(p.part for p in plan.laid)]
+    assert sorted([*(t for t in said if t in wanted), *left]) == sorted(wanted)
+    assert len(left) < len(wanted) / 2
+
+
+def _line(plan: CutPlan, axis: Axis, at: int, start: int, end: int) -> SawLine:
+    return SawLine(number=len(plan.lines) + 1, axis=axis, at=at, start=start, end=end, rough=False)

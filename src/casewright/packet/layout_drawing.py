@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
 
 from casewright.layout.model import (
@@ -22,18 +23,19 @@ from casewright.layout.model import (
 )
 from casewright.layouts import LaidOut
 from casewright.packet.cut_plan import CutPlan, CutStep, area_share, cut_plan
+from casewright.packet.drawing.placing import NoRoom
 from casewright.packet.drawing.primitives import Picture
 from casewright.packet.pages.parts import ends_text
 from casewright.packet.pages.setting import Setting
 from casewright.packet.parts_list import PartRow
-from casewright.packet.plate_drawing import plate_picture, widening
+from casewright.packet.plate_drawing import crowded_picture, plate_picture, widening
 from casewright.packet.printed import decimal
 from casewright.packet.stick_drawing import stick_picture
 from casewright.packet.stick_plan import stick_steps
 from casewright.units import Role
 
 DRAWING_SHARE = 0.62  # of the page's width; the steps stand beside it
-HIGHEST = 0.60  # of the page's height
+HIGHEST, WHOLE = 0.60, 0.85  # of the page's height: as a rule, and at most
 FEW_STEPS = 8  # a sheet or board with no more settings than this is drawn on a card
 CARDS, CARD_GAP, CARD_HEIGHT = 3, 6.0, 36.0  # side by side; mm between them; mm that a card's picture is high at most
 
@@ -108,13 +110,12 @@ def _plate(
     setting: Setting, laid: LaidOut, plan: CutPlan, size: tuple[int, int], times: int, number: int, before: str
 ) -> DrawnPattern:
     title = setting.printer.sizes((to_mm(size[0]), to_mm(size[1])))
-    card = len(plan.steps) <= FEW_STEPS
-    across, highest = _card(setting) if card else _across(setting)
     name = stock_name(setting, laid.need.item)
     alt = f"{name}, {title}: {len(plan.laid)} parts, {len(plan.lines)} numbered cuts; parts " + ", ".join(
         dict.fromkeys(p.part for p in plan.laid)
     )
-    drawn = plate_picture(*size, plan, across=across, highest=highest, size=_part_size(setting), alt=alt)
+    drawn, across, card, said = _drawn(setting, plan, size, alt)
+    before += said
     wider = widening(*size, across)
     if wider > 1:
         before += f" Drawn {wider:.0f} times wider than to scale."
@@ -128,6 +129,25 @@ def _plate(
         left=_left(setting, plan, size),
         card=card,
     )
+
+
+def _drawn(setting: Setting, plan: CutPlan, size: tuple[int, int], alt: str) -> tuple[Picture, float, bool, str]:
+    """Return a plate's picture, how wide it may be, whether it is a card, and what is to be said of it.
+
+    A card has few steps; where a picture has no room for every number and mark a larger one is made, at last as wide
+    as the page. What finds no place even there is named.
+    """
+    whole, high = setting.paper.inside_lying
+    rooms = [(*_across(setting), False), (whole, high * WHOLE, False)]
+    if len(plan.steps) <= FEW_STEPS:
+        rooms.insert(0, (*_card(setting), True))
+    text = _part_size(setting)
+    for across, highest, card in rooms:
+        with suppress(NoRoom):
+            shown = plate_picture(*size, plan, across=across, highest=highest, size=text, alt=alt)
+            return shown, across, card, ""
+    shown, left = crowded_picture(*size, plan, across=whole, highest=high * WHOLE, size=text, alt=alt)
+    return shown, whole, False, f" No room on the picture for {', '.join(left)}: go by the steps."
 
 
 def _card(setting: Setting) -> tuple[float, float]:

@@ -2,19 +2,25 @@
 
 1. The stock and its trim, rests and parts are drawn to scale (a slender board wider than that, by a stated number);
    saw lines lie in the middle of their kerf.
-2. Each number stands on its line: at the first of several places along it that is free of other numbers.
-3. A part's label is its mark and size where both fit beside the numbers, else its mark alone; where not even
-   that fits, the mark stands in a balloon beside the stock, with a leader.
+2. Each number stands on its line: at the first of several places along it that is free of other numbers and of
+   parallel lines, which it might be taken to belong to.
+3. A part's label is its mark and size where both fit beside the numbers, else its mark alone.
+4. Numbers and marks that do not fit stand outside the stock with a leader (`placing`). Where one finds no place
+   the margin grows. The result is examined (`overlaps`).
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from casewright.layout.model import GRID, Axis, Laid, Rest
 from casewright.packet.cut_plan import CutPlan, SawLine, part_label
-from casewright.packet.drawing.balloons import COLUMN, MarkedPoint, balloons
+from casewright.packet.drawing.lettering import em_for, width_of
+from casewright.packet.drawing.measured_view import cropped
+from casewright.packet.drawing.overlaps import overlaps
+from casewright.packet.drawing.placing import NoRoom, Note, place_notes
 from casewright.packet.drawing.primitives import (
     WHITE,
     XY,
@@ -28,15 +34,19 @@ from casewright.packet.drawing.primitives import (
     Text,
     Tone,
 )
+from casewright.packet.drawing.raster import Raster
 
 STOCK: Tone = (226, 226, 226)  # waste, trim and kerf
 KEPT: Tone = (244, 244, 244)
 SLENDER = 28.0  # mm on paper: what is narrower is drawn wider than to scale
-NUMBER_RADIUS, SMALL_NUMBER = 2.0, 1.6  # mm
-NUMBER_SIZE = 2.6
-MARK_SIZE, SIZE_SIZE = 3.6, 2.8
-DIGIT = 0.56  # em: a text is taken as this wide a character
-MARGIN = 2.5
+LETTER = 2.5  # mm: height of capitals and figures
+EM = em_for(LETTER)
+MARK_EM = 1.15 * EM
+MARGIN = 2.5  # mm around the stock
+MARGINS = (MARGIN, 10.0, 18.0, 28.0, 40.0)  # mm, tried one after the other
+CLEAR = 0.5  # mm between texts and what is near
+SMALL = 10.0  # mm
+LOOKS = 32  # places along a line
 
 Box = tuple[float, float, float, float]  # x0 y0 x1 y1
 PartText = Callable[[Laid], str]  # the size of a part as it lies
@@ -55,6 +65,7 @@ class _Paper:
     y: float
     items: list[Primitive] = field(default_factory=list)
     taken: list[Box] = field(default_factory=list)
+    small: list[Box] = field(default_factory=list)  # parts that a number would cover
 
     def xy(self, x: float, y: float) -> XY:
         return (self.x + x * self.k, self.y + y * self.ky)
@@ -62,9 +73,9 @@ class _Paper:
     def box(self, x: float, y: float, length: float, width: float) -> Box:
         return (*self.xy(x, y), *self.xy(x + length, y + width))
 
-    def free(self, box: Box, gap: float = 0.25) -> bool:
+    def free(self, box: Box) -> bool:
         return not any(
-            box[0] - gap < o[2] and o[0] < box[2] + gap and box[1] - gap < o[3] and o[1] < box[3] + gap
+            box[0] - CLEAR < o[2] and o[0] < box[2] + CLEAR and box[1] - CLEAR < o[3] and o[1] < box[3] + CLEAR
             for o in self.taken
         )
 
@@ -72,15 +83,59 @@ class _Paper:
 def plate_picture(
     length: int, width: int, plan: CutPlan, *, across: float, size: PartText, alt: str, highest: float = 1e9
 ) -> Picture:
-    """Return a sheet or board of `length` × `width` grid steps, at most `across` × `highest` mm on paper."""
-    for side in (0.0, COLUMN):
-        paper, small = _plate(length, width, plan, across, highest, side, size)
-        if not small or side:
-            break
+    """Return a sheet or board of `length` × `width` grid steps, at most `across` × `highest` mm on paper.
+
+    Raises NoRoom where not every number and mark finds a place.
+    """
+    for margin in MARGINS:
+        paper, outside = _plate(length, width, plan, across, highest, margin, size)
+        w, h = 2 * paper.x + length * paper.k, 2 * paper.y + width * paper.ky
+        try:
+            items = (*paper.items, *_led(_inked(paper.items, w, h), outside))
+        except NoRoom:
+            continue
+        drawn = cropped(Picture(w, h, items, alt, paper.k * GRID))
+        if not overlaps(drawn):
+            return drawn
+    raise NoRoom(f"{len(plan.lines)} cuts on a picture {across:.0f} mm wide")
+
+
+def crowded_picture(
+    length: int, width: int, plan: CutPlan, *, across: float, size: PartText, alt: str, highest: float = 1e9
+) -> tuple[Picture, tuple[str, ...]]:
+    """Return a picture of a stock too crowded for `plate_picture`, and the numbers and marks that found no place."""
+    paper, outside = _plate(length, width, plan, across, highest, MARGINS[-2], size)
     w, h = 2 * paper.x + length * paper.k, 2 * paper.y + width * paper.ky
-    if small:
-        paper.items.extend(balloons(tuple(small), w, h))
-    return Picture(w, h, tuple(paper.items), alt, paper.k * GRID)
+    items, left = list(paper.items), []
+    for note in outside:
+        try:
+            added = _led(_inked(items, w, h), [note])
+        except NoRoom:
+            left.append(note.lines[0])
+            continue
+        items += added
+    return cropped(Picture(w, h, tuple(items), alt, paper.k * GRID)), tuple(left)
+
+
+def ring_of(text: str) -> float:
+    """Return the radius of the circle that a number or mark stands in, mm."""
+    return math.hypot(width_of(text, EM) / 2, LETTER / 2) + 0.45
+
+
+def _inked(items: list[Primitive], width: float, height: float) -> Raster:
+    raster = Raster(width, height)
+    raster.ink(items)
+    for item in items:  # circles have a ground: nothing may run into them
+        if isinstance(item, Circle) and item.tone is not None:
+            (x, y), r = item.centre, item.radius
+            raster.fill(raster.texts, ((x - r, y - r), (x + r, y - r), (x + r, y + r), (x - r, y + r)))
+    border = ((0.6, 0.6), (width - 0.6, 0.6), (width - 0.6, height - 0.6), (0.6, height - 0.6), (0.6, 0.6))
+    raster.run(raster.texts, (border,))
+    return raster
+
+
+def _led(raster: Raster, outside: list[Note]) -> tuple[Primitive, ...]:
+    return place_notes(raster, outside) if outside else ()
 
 
 def widening(length: int, width: int, across: float) -> float:
@@ -90,10 +145,11 @@ def widening(length: int, width: int, across: float) -> float:
 
 
 def _plate(
-    length: int, width: int, plan: CutPlan, across: float, highest: float, side: float, size: PartText
-) -> tuple[_Paper, list[MarkedPoint]]:
-    k = min((across - 2 * (MARGIN + side)) / length, (highest - 2 * MARGIN) / width)
-    paper = _Paper(k=k, ky=k * widening(length, width, across), x=MARGIN + side, y=MARGIN)
+    length: int, width: int, plan: CutPlan, across: float, highest: float, margin: float, size: PartText
+) -> tuple[_Paper, list[Note]]:
+    """Return what stands on the stock, and what is to stand beside it."""
+    k = min((across - 2 * margin) / length, max(highest - 2 * margin, highest / 3) / width)
+    paper = _Paper(k=k, ky=k * widening(length, width, across), x=margin, y=margin)
     whole = paper.box(0, 0, length, width)
     paper.items.append(Fill((_ring(whole),), STOCK))
     for rest in plan.rests:
@@ -105,13 +161,18 @@ def _plate(
     paper.items.append(Polyline(_ring(whole), LineRole.VISIBLE, closed=True))
     for line in plan.lines:
         _saw_line(paper, line)
-    for line in sorted(plan.lines, key=lambda n: n.end - n.start):
-        _number(paper, line)
+    boxes = [paper.box(p.x, p.y, p.length, p.width) for p in plan.laid]
+    paper.small += [b for b in boxes if max(b[2] - b[0], b[3] - b[1]) < SMALL]
+    outside = [
+        note
+        for line in sorted(plan.lines, key=lambda n: n.end - n.start)
+        if (note := _number(paper, line, plan.lines)) is not None
+    ]
     for rest in plan.rests:
         if rest.keep:
             _keep_label(paper, rest, size)
-    small = [point for part in plan.laid if (point := _part_label(paper, part, size)) is not None]
-    return paper, small
+    outside += [note for part in plan.laid if (note := _part_label(paper, part, size)) is not None]
+    return paper, outside
 
 
 def _saw_line(paper: _Paper, line: SawLine) -> None:
@@ -125,56 +186,63 @@ def _ends(paper: _Paper, line: SawLine) -> tuple[XY, XY]:
     return paper.xy(line.at, line.start), paper.xy(line.at, line.end)
 
 
-def _number(paper: _Paper, line: SawLine) -> None:
+def _number(paper: _Paper, line: SawLine, lines: list[SawLine]) -> Note | None:
+    """Put a number on its line; return a note with a leader to it where it finds no place there."""
+    text = str(line.number)
     (x0, y0), (x1, y1) = _ends(paper, line)
-    run = abs(x1 - x0) + abs(y1 - y0)
-    first = min(NUMBER_RADIUS + 0.8, run / 2)
-    shares = (first / run, 1 - first / run, *(i / 32 for i in range(2, 31))) if run > 0 else (0.5,)
+    run, radius = abs(x1 - x0) + abs(y1 - y0), ring_of(text)
+    first = min(radius + 0.8, run / 2)
+    shares = (first / run, 1 - first / run, *(i / LOOKS for i in range(2, LOOKS - 1))) if run > 0 else (0.5,)
     places = [(x0 + t * (x1 - x0), y0 + t * (y1 - y0)) for t in shares]
-    # A smaller circle is better than one that covers another; where neither is free, the least covered.
-    tries = [(_crowding(paper, at, r), n, at, r) for r in (NUMBER_RADIUS, SMALL_NUMBER) for n, at in enumerate(places)]
-    free = next((t for t in tries if t[0] == 0.0), min(tries))
-    _, _, at, radius = free
-    paper.taken.append(_around(at, radius))
-    size = NUMBER_SIZE * radius / NUMBER_RADIUS * (0.8 if line.number > 99 else 1.0)
-    paper.items += [Circle(at, radius, LineRole.LEADER, WHITE), Text(at, str(line.number), size)]
+    near = [_ends(paper, other) for other in lines if other.axis is line.axis and other is not line]
+    for at in places:
+        around = (at[0] - radius, at[1] - radius, at[0] + radius, at[1] + radius)
+        if any(_meet(around, box) for box in paper.small):
+            continue
+        if paper.free(around) and not any(_within(at, ends, radius + CLEAR) for ends in near):
+            paper.taken.append(around)
+            paper.items += [Circle(at, radius, LineRole.LEADER, WHITE), Text(at, text, EM)]
+            return None
+    return Note((text,), tuple(places[2::3] or places), EM, ring=radius)
 
 
-def _around(at: XY, r: float) -> Box:
-    return (at[0] - r, at[1] - r, at[0] + r, at[1] + r)
+def _meet(a: Box, b: Box) -> bool:
+    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
 
 
-def _crowding(paper: _Paper, at: XY, radius: float) -> float:
-    """Return how much of a number at a place would lie on what is there already, mm²."""
-    a = _around(at, radius)
-    return sum(
-        max(0.0, min(a[2], b[2]) - max(a[0], b[0])) * max(0.0, min(a[3], b[3]) - max(a[1], b[1])) for b in paper.taken
-    )
+def _within(at: XY, ends: tuple[XY, XY], far: float) -> bool:
+    """True where a level or plumb line comes closer to a place than that."""
+    (x0, y0), (x1, y1) = ends
+    dx, dy = max(x0 - at[0], at[0] - x1, 0.0), max(y0 - at[1], at[1] - y1, 0.0)
+    return math.hypot(dx, dy) < far
 
 
-def _part_label(paper: _Paper, part: Laid, size: PartText) -> MarkedPoint | None:
-    """Put the fullest label that fits; return a point for a balloon where none does."""
+def _part_label(paper: _Paper, part: Laid, size: PartText) -> Note | None:
+    """Put the fullest label that fits; return a note with a leader where none does."""
     box = paper.box(part.x, part.y, part.length, part.width)
     mark = part_label(part.part)
+    sized = size(part)
     for turn in (0.0, 90.0):
-        for lines in (((mark, MARK_SIZE), (size(part), SIZE_SIZE)), ((mark, MARK_SIZE),), ((mark, 2.6),)):
+        for lines in (((mark, MARK_EM), (sized, EM)), ((f"{mark}:  {sized}", EM),), ((mark, MARK_EM),), ((mark, EM),)):
             if _write(paper, box, lines, turn):
                 return None
-    return MarkedPoint(mark, ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2), False)
+    (x0, y0, x1, y1) = box
+    inside = tuple((x0 + (x1 - x0) * u, y0 + (y1 - y0) * v) for u in (0.5, 0.2, 0.8) for v in (0.5, 0.25, 0.75))
+    return Note((mark,), inside, EM, ring=ring_of(mark))
 
 
 def _keep_label(paper: _Paper, rest: Rest, size: PartText) -> None:
     box = paper.box(rest.x, rest.y, rest.length, rest.width)
     as_part = Laid(part="", x=rest.x, y=rest.y, length=rest.length, width=rest.width, turned=False)
     for turn in (0.0, 90.0):
-        for lines in ((("keep", 3.0), (size(as_part), SIZE_SIZE)), (("keep", SIZE_SIZE),)):
+        for lines in ((("keep", EM), (size(as_part), EM)), (("keep", EM),)):
             if _write(paper, box, lines, turn):
                 return
 
 
 def _write(paper: _Paper, box: Box, lines: tuple[tuple[str, float], ...], turn: float) -> bool:
     """Write lines into a box where a place is free; return whether there was one."""
-    wide = max(DIGIT * size * max(len(text), 1) for text, size in lines)
+    wide = max(width_of(text, size) for text, size in lines)
     high = sum(size for _, size in lines) * 1.12
     w, h = (wide, high) if not turn else (high, wide)
     if w > box[2] - box[0] - 0.8 or h > box[3] - box[1] - 0.8:

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from casewright.design.outlines import Outline, Point2
 from casewright.design.sections import blank_section, installed
-from casewright.packet.drawing.placing import shifted
+from casewright.packet.drawing.lettering import em_for, width_of
 from casewright.packet.drawing.primitives import XY, Fill, LineRole, Picture, Primitive, Segments, Text, Tone
+from casewright.packet.drawing.raster import shifted
 from casewright.packet.drawing.section_outline import outline_lines
 from casewright.stock.model import Stick
 
 WOOD: Tone = (228, 228, 228)
 EDGE, ROOM = 3.0, 7.0  # mm around the section, and what fence and table stand over it
-LETTER = 2.8  # mm
+LETTER = 2.5  # mm: height of capitals
+EM = em_for(LETTER)
 CHORD = 0.05  # mm of wood: chord error of the filled area, whose outline is true arcs
 
 
@@ -37,13 +39,14 @@ def flat_picture(stick: Stick, k: float) -> Picture:
 
 def _picture(outline: Outline, k: float, alt: str) -> Picture:
     _, _, wide, high = outline.box
-    x, y = EDGE + 1.2, EDGE + LETTER
-    width, height = x + wide * k + ROOM + EDGE, y + high * k + ROOM
+    x, y = EDGE + 2.4, EDGE + 2.4
+    width = max(x + wide * k + ROOM + EDGE, x + width_of("table", EM) + EDGE)
+    height = max(y + high * k + ROOM, y + width_of("fence", EM) + 1.0)
     ring: tuple[XY, ...] = tuple((x + px * k, y + py * k) for px, py in outline.points(CHORD))
     items: list[Primitive] = [Fill((ring,), WOOD)]
     items += [shifted(i, x, y) for i in outline_lines(outline, k, LineRole.OUTLINE)]
     fence, table = (x - 0.4, y - 0.4, x - 0.4, height - 1.0), (x - 0.4, y - 0.4, width - 1.0, y - 0.4)
     items.append(Segments((fence, table), LineRole.SECTION))
-    items.append(Text((x - 2.2, (y + height) / 2), "fence", LETTER, turn=90.0))
-    items.append(Text(((x + width) / 2, y - 2.4), "table", LETTER))
+    items.append(Text((x - 2.9, (y + height) / 2), "fence", EM, turn=90.0))
+    items.append(Text(((x + width) / 2, y - 2.9), "table", EM))
     return Picture(width, height, tuple(items), alt, k)

@@ -1,11 +1,17 @@
-"""Sticks as pictures: to scale along their length, their height and the slant of their mitres fixed."""
+"""Sticks as pictures: to scale along their length, their height and the slant of their mitres fixed.
+
+Numbers of cuts stand above the stick in their order, marks that do not fit into their piece below it; where one row
+does not hold them they take turns in two or more.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 
 from casewright.layout.model import GRID, StickDemand, StickPart, StickPattern, StickPiece
 from casewright.packet.drawing.balloons import spread
+from casewright.packet.drawing.lettering import width_of
 from casewright.packet.drawing.primitives import (
     WHITE,
     XY,
@@ -18,21 +24,15 @@ from casewright.packet.drawing.primitives import (
     Segments,
     Text,
 )
-from casewright.packet.plate_drawing import (
-    DIGIT,
-    KEPT,
-    MARGIN,
-    MARK_SIZE,
-    NUMBER_RADIUS,
-    NUMBER_SIZE,
-    SIZE_SIZE,
-    STOCK,
-)
+from casewright.packet.drawing.raster import shifted
+from casewright.packet.drawing.rows import spread as nearest
+from casewright.packet.plate_drawing import EM, KEPT, MARGIN, MARK_EM, STOCK, ring_of
 from casewright.packet.stick_plan import end_lines, stick_cuts
 
-HEIGHT, SLANT = 9.0, 2.4  # mm on paper
+HEIGHT, SLANT = 10.5, 2.4  # mm on paper
 TICK = 2.6  # mm from the stick to its numbers
-BELOW = 4.2  # mm under the stick for marks that do not fit into their piece
+MOST_ROWS = 3  # in more of them neighbours would stand no closer
+LINE = 2.2  # mm from the middle of the stick to the two lines of a label
 
 PieceSize = Callable[[str], str]
 
@@ -45,21 +45,22 @@ def stick_picture(
     parts = {p.id: p for p in demand.parts}
     k = (across - 2 * MARGIN) / longest
     width = stock.length * k + 2 * MARGIN
-    low = 0.5 + BELOW
+    labels = {id(p): _label(p, k, size) for p in pattern.pieces}
+    outside = [(MARGIN + (p.start + p.length / 2) * k, p.part) for p in pattern.pieces if not labels[id(p)]]
+    below = _hung(outside, width, -1)
+    low = 0.5 + below.depth
     items: list[Primitive] = [*_bar(MARGIN, low, stock.length * k)]
     if demand.keep_length and pattern.rest >= demand.keep_length:
         items += _rest(pattern, stock.length, k, low, size)
-    outside: list[tuple[float, str]] = []
     for piece in pattern.pieces:
         shape = _shape(parts[piece.part], piece, k, low)
         items += [Fill((shape,), WHITE), Polyline(shape, LineRole.VISIBLE, closed=True)]
-        label = _label(piece, k, low, size)
-        items += label
-        if not label:
-            outside.append((MARGIN + (piece.start + piece.length / 2) * k, piece.part))
-    items += _outside(outside, low, width)
-    items += _numbers([MARGIN + c.at * k for c in stick_cuts(pattern, demand)], low + HEIGHT, width)
-    return Picture(width, low + HEIGHT + TICK + 2 * NUMBER_RADIUS + 0.5, tuple(items), alt, k * GRID)
+        items += [shifted(i, 0.0, low) for i in labels[id(piece)]]
+    cuts = [(MARGIN + c.at * k, str(n)) for n, c in enumerate(stick_cuts(pattern, demand), 1)]
+    above = _hung(cuts, width, 1)
+    items += [shifted(i, 0.0, low) for i in below.items]
+    items += [shifted(i, 0.0, low + HEIGHT) for i in above.items]
+    return Picture(width, low + HEIGHT + above.depth + 0.5, tuple(items), alt, k * GRID)
 
 
 def _bar(x: float, y: float, length: float) -> tuple[Primitive, Primitive]:
@@ -73,7 +74,7 @@ def _rest(pattern: StickPattern, length: int, k: float, low: float, size: PieceS
     ring = ((x0, low), (x1, low), (x1, low + HEIGHT), (x0, low + HEIGHT))
     out: list[Primitive] = [Fill((ring,), KEPT)]
     if x1 - x0 > 12.0:
-        out.append(Text(((x0 + x1) / 2, low + HEIGHT / 2), "keep", 3.0))
+        out.append(Text(((x0 + x1) / 2, low + HEIGHT / 2), "keep", EM))
     return out
 
 
@@ -87,38 +88,46 @@ def _shape(part: StickPart, piece: StickPiece, k: float, low: float) -> tuple[XY
     return ((low0, low), (low1, low), (top1, low + HEIGHT), (top0, low + HEIGHT))
 
 
-def _label(piece: StickPiece, k: float, low: float, size: PieceSize) -> list[Primitive]:
-    """Return mark and length where both fit between the slants, else the mark, else nothing."""
-    room = piece.length * k - 2 * SLANT - 0.6
-    x, y = MARGIN + (piece.start + piece.length / 2) * k, low + HEIGHT / 2
+def _label(piece: StickPiece, k: float, size: PieceSize) -> list[Primitive]:
+    """Return mark and length where both fit between the slants, else the mark, else nothing; the edge is at y 0."""
+    room = piece.length * k - 2 * SLANT - 0.8
+    x, y = MARGIN + (piece.start + piece.length / 2) * k, HEIGHT / 2
     text = size(piece.part)
-    if room >= DIGIT * max(MARK_SIZE * len(piece.part), SIZE_SIZE * len(text)):
-        return [Text((x, y + 2.0), piece.part, MARK_SIZE), Text((x, y - 2.0), text, SIZE_SIZE)]
-    if room >= DIGIT * SIZE_SIZE * len(piece.part):
-        return [Text((x, y), piece.part, SIZE_SIZE)]
-    if piece.length * k >= SIZE_SIZE + 0.6 and DIGIT * SIZE_SIZE * len(piece.part) + 0.8 <= HEIGHT:
-        return [Text((x, y), piece.part, SIZE_SIZE, turn=90.0)]
+    if room >= max(width_of(piece.part, MARK_EM), width_of(text, EM)):
+        return [Text((x, y + LINE), piece.part, MARK_EM), Text((x, y - LINE), text, EM)]
+    if room >= width_of(piece.part, EM):
+        return [Text((x, y), piece.part, EM)]
     return []
 
 
-def _outside(labels: list[tuple[float, str]], low: float, width: float) -> list[Primitive]:
-    """Return marks under the stick, each with a line to its piece."""
+@dataclass(frozen=True, slots=True)
+class _Hung:
+    """Texts with lines to their places on an edge of the stick, that edge at y 0, and how far they reach from it."""
+
+    items: tuple[Primitive, ...]
+    depth: float
+
+
+def _hung(labels: list[tuple[float, str]], width: float, way: int) -> _Hung:
+    """Hang texts in circles off an edge, upwards (1) or downwards (-1), in as few rows as hold them."""
     if not labels:
-        return []
-    pitch = max(DIGIT * SIZE_SIZE * len(mark) for _, mark in labels) + 1.0
+        return _Hung((), 0.0)
+    r = max(ring_of(text) for _, text in labels)
+    rows = next(
+        n for n in range(1, len(labels) + 1) if (len(labels) - 1) * _pitch(r, n) <= width - 2 * r - 0.6 or n > 9
+    )
+    pitch = _pitch(r, rows)
+    near = nearest([x for x, _ in labels], [pitch] * (len(labels) - 1))
+    places = spread(near, pitch, r + 0.3, width - r - 0.3)
     out: list[Primitive] = []
-    for (x, mark), at in zip(labels, spread([x for x, _ in labels], pitch, MARGIN, width - MARGIN), strict=True):
-        out.append(Segments(((x, low, at, low - BELOW + SIZE_SIZE),), LineRole.LEADER))
-        out.append(Text((at, low - BELOW + SIZE_SIZE / 2), mark, SIZE_SIZE))
-    return out
+    for i, ((x, text), at) in enumerate(zip(labels, places, strict=True)):
+        y = TICK + r + (i % rows) * (2 * r + 0.6)
+        bent = (x, 0.0, at, way * TICK), (at, way * TICK, at, way * (y - r))
+        out.append(Segments(bent[: 1 + (i % rows > 0)], LineRole.LEADER))
+        out += [Circle((at, way * y), r, LineRole.LEADER, WHITE), Text((at, way * y), text, EM)]
+    return _Hung(tuple(out), TICK + rows * (2 * r + 0.6))
 
 
-def _numbers(cuts: list[float], top: float, width: float) -> list[Primitive]:
-    pitch = 2 * NUMBER_RADIUS + 0.5
-    out: list[Primitive] = []
-    y = top + TICK + NUMBER_RADIUS
-    r = min(NUMBER_RADIUS, (width - 1.0) / max(len(cuts), 1) / 2.3)
-    for number, (x, at) in enumerate(zip(cuts, spread(cuts, min(pitch, 2.2 * r), r, width - r), strict=True), 1):
-        out.append(Segments(((x, top, at, y - r),), LineRole.CUT))
-        out += [Circle((at, y), r, LineRole.LEADER, WHITE), Text((at, y), str(number), NUMBER_SIZE * r / NUMBER_RADIUS)]
-    return out
+def _pitch(radius: float, rows: int) -> float:
+    """Return how far apart neighbours stand that take turns in rows: circles of a row, and lines beside circles."""
+    return 2 * radius + 0.6 if rows == 1 else max((2 * radius + 0.6) / rows, radius + 0.6)

@@ -141,7 +141,7 @@ def _composed(view: SizedView, convention: Convention, ratio: Ratio, rows: list[
     if view.finish is not None:
         items = view.finish(items, k, at)
     shown = tuple(Shown(n.name, n.high - n.low, n.text) for r in view.rows.values() for row in r for n in row)
-    return _cropped(Picture(size[0], size[1], tuple(items), view.alt, k, convention.thick, shown))
+    return cropped(Picture(size[0], size[1], tuple(items), view.alt, k, convention.thick, shown))
 
 
 def _caption(view: SizedView, convention: Convention, ratio: Ratio, width: float) -> list[str]:
@@ -160,8 +160,8 @@ def _ring(mark: str, convention: Convention) -> float:
     return max(BALLOON * convention.em * 0.75, width_of(mark, convention.em) / 2 + 0.9)
 
 
-def _cropped(picture: Picture) -> Picture:
-    """Cut off empty paper at the border."""
+def cropped(picture: Picture) -> Picture:
+    """Return a picture without the empty paper at its border."""
     xs: list[float] = []
     ys: list[float] = []
     for item in picture.items:

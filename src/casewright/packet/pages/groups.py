@@ -39,7 +39,7 @@ def groups(setting: Setting) -> Groups:
         marks = setting.marks_of(piece)
         for unit in units_of(piece, marks):
             own = tuple(sorted(marks[m] for m in unit.paths if m in marks))
-            if unit.name != BODY and len(own) > 1 and own not in found:
+            if unit.name != BODY and len(unit.paths) > 1 and own not in found:
                 found[own] = _pictures(setting, piece, unit)
     return Groups(columns=COLUMNS, groups=tuple(shown for pictures in found.values() for shown in pictures))
 
