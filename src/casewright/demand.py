@@ -116,6 +116,7 @@ def sheet_demand(
 ) -> SheetDemand:
     """Return the sheet problem: factory edges trimmed, grain along the sheet, pieces that one person can lift."""
     trim = to_grid_up(practice["sheet.trim"])
+    runs = _runs(wanted)
     parts = tuple(
         SheetPart(
             id=w.mark,
@@ -123,6 +124,8 @@ def sheet_demand(
             width=to_grid_up(w.part.rough[1]),
             count=w.count,
             turn=not (item.grain and w.part.grain),
+            group=runs.get(w.mark, ""),
+            sequence=w.part.run_place,
         )
         for w in wanted
     )
@@ -143,6 +146,24 @@ def sheet_demand(
     )
     keep = to_grid_up(practice["offcut.least"])
     return SheetDemand(parts=parts, stock=(stock,), saws=saws, keep_length=keep, keep_width=keep)
+
+
+def _runs(wanted: tuple[Wanted, ...]) -> dict[str, str]:
+    """Return the run of each mark whose grain must run on from its neighbour's.
+
+    A run is one strip of a sheet, so each of its places is one part: where a piece is made more than once its parts
+    share their marks, and nothing can tell which copy belongs to which strip.
+    """
+    members: dict[str, list[Wanted]] = {}
+    for w in wanted:
+        if w.part.run:
+            members.setdefault(w.part.run, []).append(w)
+    whole = {
+        run: row
+        for run, row in members.items()
+        if all(w.count == 1 for w in row) and len({w.part.run_place for w in row}) == len(row) > 1
+    }
+    return {w.mark: run for run, row in whole.items() for w in row}
 
 
 def _lift_length(item: Sheet, machines: Machines) -> float:

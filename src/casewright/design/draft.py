@@ -96,11 +96,13 @@ class Draft:
         sizes: tuple[str, str, str] = ("", "", ""),
         band: EdgeBand | None = None,
         banded: str = "",
+        run: tuple[str, int] = ("", 0),
     ) -> Placed:
         """Place a rectangular part that fills a box, with its bands.
 
         `shows` names the directions of its show faces, `coated` those of others that get the finish, `sizes` its
-        ledger sizes, `banded` the directions of the edges that get the band.
+        ledger sizes, `banded` the directions of the edges that get the band, `run` a run of matched grain and its
+        place in it.
         """
         ways = banded.split() if band is not None else []
         if band is not None:
@@ -115,6 +117,8 @@ class Draft:
             allowance=rough,
             grain=material.grain,
             mass_density=material.density,
+            run=run[0],
+            run_place=run[1],
         )
         frame = box_frame(x, y, z, grain, thick)
         if band is not None:

@@ -61,7 +61,10 @@ class Allowance:
 
 @record
 class Part:
-    """What is cut: blank (cut size), features, stock, and what its faces are for."""
+    """What is cut: blank (cut size), features, stock, and what its faces are for.
+
+    Parts of one `run` are cut side by side, in the order of `run_place`, so that their grain runs on.
+    """
 
     form: Form
     stock: str  # id of the stock item (sheet, board or stick) that it is cut from
@@ -72,6 +75,8 @@ class Part:
     allowance: Allowance = Allowance()
     grain: bool = True  # False: the stock has none, or it does not matter here
     mass_density: float = 0.0  # kg/m³ at the moisture content of the room
+    run: str = ""
+    run_place: int = 0
     _written: tuple[str, ...] = field(init=False, compare=False, repr=False, default=())  # canonical texts of features
     _key: str = field(init=False, compare=False, repr=False, default="")
 
@@ -144,6 +149,8 @@ class Part:
             allowance=self.allowance,
             grain=self.grain,
             mass_density=self.mass_density,
+            run=self.run,
+            run_place=self.run_place,
         )
 
     def mirrored(self) -> Part:
@@ -162,6 +169,8 @@ class Part:
             allowance=self.allowance,
             grain=self.grain,
             mass_density=self.mass_density,
+            run=self.run,
+            run_place=self.run_place,
         )
         turns = proper_turns(self.blank) if bench.features or bench.faces or bench.bands else (IDENTITY,)
         return min(bench.turned(t).key for t in turns)
@@ -172,8 +181,9 @@ def _part_key(part: Part) -> str:
     faces = tuple(sorted(part.faces, key=lambda u: u.face.value))
     bands = tuple(sorted(part.bands, key=lambda b: b.face.value))
     size = (part.blank.length, part.blank.width, part.blank.thickness, section, part.blank.made_of)
+    run = ((part.run, part.run_place),) if part.run else ()
     return key_of(
-        part.form, part.stock, size, part._written, bands, faces, part.allowance, part.grain, part.mass_density
+        part.form, part.stock, size, part._written, bands, faces, part.allowance, part.grain, part.mass_density, *run
     )
 
 

@@ -111,6 +111,7 @@ def _slab(d: Draft, kit: Kit, spec: DrawerSpec, wood: Wood, place: FrontPlace, g
         band=band,
         banded="left right down up" if band is not None else "",
         sizes=(*names, f"{g}.front.thickness"),
+        run=(spec.run, spec.run_place),
     )
 
 
