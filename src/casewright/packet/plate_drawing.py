@@ -45,7 +45,8 @@ MARK_EM = 1.15 * EM
 MARGIN = 2.5  # mm around the stock
 MARGINS = (MARGIN, 10.0, 18.0, 28.0, 40.0)  # mm, tried one after the other
 CLEAR = 0.5  # mm between texts and what is near
-SMALL = 10.0  # mm
+SMALL = 10.0  # mm: parts smaller than that keep numbers off
+BETWEEN = 2.0  # mm between a mark and a size beside it
 LOOKS = 32  # places along a line
 
 Box = tuple[float, float, float, float]  # x0 y0 x1 y1
@@ -223,9 +224,12 @@ def _part_label(paper: _Paper, part: Laid, size: PartText) -> Note | None:
     mark = part_label(part.part)
     sized = size(part)
     for turn in (0.0, 90.0):
-        for lines in (((mark, MARK_EM), (sized, EM)), ((f"{mark}:  {sized}", EM),), ((mark, MARK_EM),), ((mark, EM),)):
-            if _write(paper, box, lines, turn):
-                return None
+        if _write(paper, box, ((mark, MARK_EM), (sized, EM)), turn):
+            return None
+        if _write(paper, box, ((mark, EM), (sized, EM)), turn, beside=True):
+            return None
+        if _write(paper, box, ((mark, MARK_EM),), turn) or _write(paper, box, ((mark, EM),), turn):
+            return None
     (x0, y0, x1, y1) = box
     inside = tuple((x0 + (x1 - x0) * u, y0 + (y1 - y0) * v) for u in (0.5, 0.2, 0.8) for v in (0.5, 0.25, 0.75))
     return Note((mark,), inside, EM, ring=ring_of(mark))
@@ -240,10 +244,11 @@ def _keep_label(paper: _Paper, rest: Rest, size: PartText) -> None:
                 return
 
 
-def _write(paper: _Paper, box: Box, lines: tuple[tuple[str, float], ...], turn: float) -> bool:
-    """Write lines into a box where a place is free; return whether there was one."""
-    wide = max(width_of(text, size) for text, size in lines)
-    high = sum(size for _, size in lines) * 1.12
+def _write(paper: _Paper, box: Box, lines: tuple[tuple[str, float], ...], turn: float, *, beside: bool = False) -> bool:
+    """Write lines, or texts beside each other, into a box where a place is free; return whether there was one."""
+    widths = [width_of(text, size) for text, size in lines]
+    wide = sum(widths) + BETWEEN * (len(lines) - 1) if beside else max(widths)
+    high = (max if beside else sum)(size for _, size in lines) * 1.12
     w, h = (wide, high) if not turn else (high, wide)
     if w > box[2] - box[0] - 0.8 or h > box[3] - box[1] - 0.8:
         return False
@@ -254,7 +259,7 @@ def _write(paper: _Paper, box: Box, lines: tuple[tuple[str, float], ...], turn: 
             place = (cx - w / 2, cy - h / 2, cx + w / 2, cy + h / 2)
             if paper.free(place):
                 paper.taken.append(place)
-                paper.items.extend(_stacked((cx, cy), lines, high, turn))
+                paper.items.extend((_beside if beside else _stacked)((cx, cy), lines, wide if beside else high, turn))
                 return True
     return False
 
@@ -267,6 +272,16 @@ def _stacked(at: XY, lines: tuple[tuple[str, float], ...], high: float, turn: fl
         place = (at[0], at[1] + off) if not turn else (at[0] - off, at[1])
         out.append(Text(place, text, size, turn=turn))
         top -= size * 1.12
+    return out
+
+
+def _beside(at: XY, texts: tuple[tuple[str, float], ...], wide: float, turn: float) -> list[Primitive]:
+    out: list[Primitive] = []
+    along = -wide / 2
+    for text, size in texts:
+        off = along + width_of(text, size) / 2
+        out.append(Text((at[0] + off, at[1]) if not turn else (at[0], at[1] + off), text, size, turn=turn))
+        along += width_of(text, size) + BETWEEN
     return out
 
 
