@@ -8,31 +8,13 @@ cuts. A square end is a node of its own, because nothing is shared there.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
 
 from casewright.layout.model import StickDemand, StickPiece, StickStock
 from casewright.layout.sticks.blocks import Block, gap_between
+from casewright.layout.sticks.order import Turned, searchable, searched_order
 
 Node = tuple[str, int]
-
-
-@dataclass(frozen=True, slots=True)
-class Turned:
-    """A block as it lies; `flipped` end for end."""
-
-    block: Block
-    flipped: bool
-
-    @property
-    def left(self) -> int:
-        """Slope of the end that lies left."""
-        return self.block.right if self.flipped else self.block.left
-
-    @property
-    def right(self) -> int:
-        """Slope of the end that lies right."""
-        return self.block.left if self.flipped else self.block.right
 
 
 Trail = list[Turned]
@@ -40,12 +22,28 @@ Trail = list[Turned]
 
 def arrange(demand: StickDemand, source: StickStock, blocks: Sequence[Block]) -> tuple[StickPiece, ...] | None:
     """Return the pieces of `blocks` laid on a stick of `source`, or None where they do not fit or cannot be held."""
-    trails = _trails(blocks) if demand.share_mitres else [[Turned(b, False)] for b in blocks]
-    pieces = _lay(demand, 0 if source.offcut else demand.end_trim, _in_order(trails, demand.share_mitres))
     end = source.length - (0 if source.offcut else demand.end_trim)
-    if pieces and pieces[-1].start + pieces[-1].length > end:
-        return None
-    return tuple(pieces) if _can_be_held(demand, source, pieces) else None
+    for order in _orders(demand, source, blocks):
+        pieces = _lay(demand, 0 if source.offcut else demand.end_trim, order)
+        if pieces[-1].start + pieces[-1].length <= end and _can_be_held(demand, source, pieces):
+            return tuple(pieces)
+    return None
+
+
+def _orders(demand: StickDemand, source: StickStock, blocks: Sequence[Block]) -> Iterator[list[Turned]]:
+    """Orders worth trying: the most cuts shared; the longest piece last; the exact order, where that is feasible."""
+    if not demand.share_mitres:
+        yield _in_order([[Turned(b, False)] for b in blocks], False)
+    else:
+        yield _in_order(_trails(blocks), True)
+    if demand.share_mitres and demand.least_held:
+        *others, longest = sorted(blocks, key=lambda b: b.longest)
+        before = _in_order(_trails(others), True) if others else []
+        meets = bool(before) and before[-1].right == longest.right != longest.left and not longest.fixed
+        yield [*before, Turned(longest, meets)]
+    exact = searched_order(demand, source, blocks) if searchable(blocks) else None
+    if exact is not None:
+        yield exact
 
 
 def _in_order(trails: list[Trail], turn: bool) -> list[Turned]:
@@ -143,14 +141,23 @@ def _turn(block: Block, edge: tuple[Node, Node], entered: Node) -> Turned:
 
 
 def _add(trails: list[Trail], path: Trail) -> None:
-    """Add `path`; where it is closed, splice it into a trail that passes its node (Hierholzer)."""
+    """Add `path`; where it is closed, splice it into a trail that passes one of its nodes (Hierholzer)."""
     if path[0].left and path[0].left == path[-1].right:
-        for trail in trails:
-            for i, turned in enumerate(trail):
-                if turned.left == path[0].left and not turned.block.fixed:
-                    trail[i:i] = path
-                    return
-            if trail[-1].right == path[0].left and not trail[-1].block.fixed:
-                trail.extend(path)
+        for first, turned in enumerate(path):
+            if _spliced(trails, path[first:] + path[:first], turned.left):
                 return
     trails.append(path)
+
+
+def _spliced(trails: list[Trail], circuit: Trail, node: int) -> bool:
+    """Put a circuit that begins and ends at `node` into a trail that passes it; False where none does."""
+    for trail in trails:
+        if any(t.block.fixed for t in trail):
+            continue
+        places = [i for i, t in enumerate(trail) if t.left == node]
+        if trail[-1].right == node:
+            places.append(len(trail))
+        if places:
+            trail[places[0] : places[0]] = circuit
+            return True
+    return False

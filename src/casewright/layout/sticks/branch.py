@@ -63,6 +63,8 @@ class Tree:
 
     def search(self) -> None:
         """Search until the tree is empty, the bound reached, or the budget over."""
+        if self.problem.shape is not None and self._settle(self.open[0], (QUICK,)):
+            self.open.clear()
         while self.open and self.open[0].bound < self.value and not self.budget.over():
             self._expand(heapq.heappop(self.open))
             self.budget.tell(self.value, self.bound())
@@ -121,16 +123,15 @@ class Tree:
         self.turns += 1
         heapq.heappush(self.open, Node(node.bound, self.turns, state, node.basis))
 
-    def _settle(self, node: Node) -> bool:
-        """Settle a node of whole numbers of sticks: a short programme over all its patterns, dives, a long one."""
-        for effort in (QUICK, THOROUGH):
+    def _settle(self, node: Node, efforts: tuple[Effort, ...] = (QUICK, THOROUGH)) -> bool:
+        """Settle a node: a short programme over all its patterns, dives, a long one."""
+        for effort in efforts:
             while node.bound < self.value and not self.budget.over():
                 outcome = self._finish(node, effort)
                 if outcome is False:
                     return True
-                if outcome is True:
+                if outcome is True or not (self._keep(outcome) or self._ruled_out(outcome)):
                     break
-                self._keep(outcome)
             self._dive(node, LEAF_DIVES)
         return node.bound >= self.value
 
@@ -172,12 +173,21 @@ class Tree:
             patterns = dive(self.relaxation, self.costs, node.state, target, self.budget, chance)
             if patterns is None:
                 failed += 1
-            else:
-                self._keep(patterns)
+            elif not self._keep(patterns):
+                return
 
-    def _keep(self, patterns: tuple[Pattern, ...]) -> None:
+    def _keep(self, patterns: tuple[Pattern, ...]) -> bool:
+        """Take a better answer, if its patterns can be cut."""
+        if not all(self.problem.lies(p.stock, p.items) for p in patterns):
+            return False
         self.answer = replace(self.answer, patterns=patterns)
         self.value = cost_of(self.problem, patterns)
+        return True
+
+    def _ruled_out(self, patterns: tuple[Pattern, ...]) -> bool:
+        """True where one of the patterns has turned out not to fit, so that the next list is without it."""
+        shape = self.problem.shape
+        return shape is not None and not all(shape.fits(p.stock, p.items) for p in patterns)
 
     def _split(self, node: Node, stock: int, below: int) -> None:
         fewer, more = node.state.most.copy(), node.state.least.copy()

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from casewright.layout.budget import Budget
 from casewright.layout.sticks.costs import Costs
 from casewright.layout.sticks.first import first_answer, gather
-from casewright.layout.sticks.master import State
+from casewright.layout.sticks.master import State, items_of
 from casewright.layout.sticks.problem import Pattern, Problem, cost_of
 from casewright.layout.sticks.relaxation import Relaxation
 
@@ -50,12 +50,8 @@ def dive(
         for stock, row, times in chosen:
             state = state.after(stock, row, times)
             left -= relaxation.problem.costs[stock] * times
-            fixed.append(Pattern(stock=stock, items=_items(row), times=times))
+            fixed.append(Pattern(stock=stock, items=items_of(row), times=times))
     return gather(fixed) if left >= 0 else None
-
-
-def _items(row: Ints) -> tuple[tuple[int, int], ...]:
-    return tuple((int(i), int(row[i])) for i in np.flatnonzero(row))
 
 
 def _quick(problem: Problem, state: State, left: int) -> tuple[Pattern, ...] | None:
@@ -66,13 +62,15 @@ def _quick(problem: Problem, state: State, left: int) -> tuple[Pattern, ...] | N
 
 def _choose(relaxation: Relaxation, state: State, chance: np.random.Generator | None) -> list[tuple[int, Ints, int]]:
     """Return the patterns to fix and how often: whole parts first, else the largest fraction, or one by chance."""
-    columns = relaxation.master.columns
+    columns, problem = relaxation.master.columns, relaxation.problem
     weights = relaxation.master.weights()[state.demands.size :]
     left, on_hand = state.demands.copy(), state.most.copy()
     chosen: list[tuple[int, Ints, int]] = []
 
     def take(k: int, most: int) -> None:
         row, stock = columns.rows[k], columns.stocks[k]
+        if not problem.lies(stock, items_of(row)):
+            return
         used = row > 0
         times = min(most, int((left[used] // row[used]).min()), int(on_hand[stock]))
         if times > 0:
@@ -86,7 +84,7 @@ def _choose(relaxation: Relaxation, state: State, chance: np.random.Generator | 
         return chosen
     noise = 0.0 if chance is None else chance.random(weights.size) * 0.3 * (weights > 0.05)
     order = np.argsort(-weights - noise, kind="stable")[:200]
-    for n, k in enumerate(order[weights[order] > 1e-6]):
-        if n == 0 or weights[k] > 0.7:
+    for k in order[weights[order] > 1e-6]:
+        if not chosen or weights[k] > 0.7:
             take(int(k), 1)
     return chosen

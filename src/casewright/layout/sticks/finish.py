@@ -19,8 +19,8 @@ from casewright.layout.budget import Budget
 from casewright.layout.highs import quiet_highs
 from casewright.layout.sticks.costs import Costs
 from casewright.layout.sticks.first import gather
-from casewright.layout.sticks.master import State
-from casewright.layout.sticks.problem import UNLIMITED, Pattern
+from casewright.layout.sticks.master import State, items_of
+from casewright.layout.sticks.problem import UNLIMITED, Pattern, Shape
 from casewright.layout.sticks.relaxation import Relaxation, Relaxed
 
 Floats = NDArray[np.float64]
@@ -36,6 +36,7 @@ class Effort:
     nodes: int
 
 
+PARTS = 4  # of patterns that do not fit, for each that may be listed
 QUICK, THOROUGH = Effort(3_000, 200), Effort(40_000, 20_000)
 
 
@@ -103,11 +104,36 @@ def _list(relaxation: Relaxation, state: State, duals: Floats, target: float, mo
     for s in np.flatnonzero(state.most > 0):
         least = float(relaxation.costs[s] - counted[s]) - (target - bound + 1e-7)
         rows = relaxation.pricer.listed(duals, copies, int(s), least, most - len(stocks))
+        if rows is not None and relaxation.problem.shape is not None:
+            rows = _fitting(relaxation.problem.shape, int(s), rows, duals, least, most - len(stocks))
         if rows is None:
             return None
         found.append(rows)
         stocks += [int(s)] * len(rows)
     return Listed(np.array(stocks, dtype=np.int64), np.vstack(found))
+
+
+def _fitting(
+    shape: Shape, stock: int, rows: NDArray[np.int16], values: Floats, least: float, most: int
+) -> NDArray[np.int16] | None:
+    """The rows that fit, and the largest parts, worth `least` or more, of those that do not; None beyond `most`."""
+    kept: set[tuple[int, ...]] = set()
+    waiting = set(map(tuple, rows.tolist()))
+    seen = set(waiting)
+    while waiting:
+        row = waiting.pop()
+        if shape.fits(stock, items_of(np.array(row))):
+            kept.add(row)
+        elif len(seen) > PARTS * most:
+            return None
+        else:
+            worth = float(np.dot(row, values))
+            smaller = {(*row[:i], n - 1, *row[i + 1 :]) for i, n in enumerate(row) if n and worth - values[i] >= least}
+            waiting |= smaller - seen
+            seen |= smaller
+    if len(kept) > most:
+        return None
+    return np.array(sorted(kept), dtype=np.int16).reshape(-1, len(values))
 
 
 def _solve(

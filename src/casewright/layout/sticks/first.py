@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from casewright.layout.sticks.problem import Answer, Pattern, Problem
-
-Items = tuple[tuple[int, int], ...]
+from casewright.layout.sticks.problem import Answer, Items, Pattern, Problem
 
 
 def first_answer(problem: Problem) -> Answer:
@@ -37,22 +35,24 @@ def _best_filling(problem: Problem, order: list[int], left: list[int], on_hand: 
     for stock, capacity in enumerate(problem.capacities):
         if on_hand[stock] <= 0:
             continue
-        items, used = _fill(problem.sizes, order, left, capacity)
+        items, used = _fill(problem, stock, order, left)
         key = (problem.costs[stock] / used if used else 0.0, capacity - used, stock)
         if used and (best is None or key < best[0]):
             best = key, stock, items
     return None if best is None else best[1:]
 
 
-def _fill(sizes: tuple[int, ...], order: list[int], left: list[int], capacity: int) -> tuple[Items, int]:
-    free = capacity
-    taken: list[tuple[int, int]] = []
+def _fill(problem: Problem, stock: int, order: list[int], left: list[int]) -> tuple[Items, int]:
+    free = problem.capacities[stock]
+    taken: Items = ()
     for i in order:
-        n = min(left[i], free // sizes[i])
+        n = min(left[i], free // problem.sizes[i])
+        while n and not problem.lies(stock, tuple(sorted((*taken, (i, n))))):
+            n -= 1
         if n:
-            taken.append((i, n))
-            free -= n * sizes[i]
-    return tuple(sorted(taken)), capacity - free
+            taken = (*taken, (i, n))
+            free -= n * problem.sizes[i]
+    return tuple(sorted(taken)), problem.capacities[stock] - free
 
 
 def smaller(problem: Problem, patterns: Iterable[Pattern]) -> tuple[Pattern, ...]:
@@ -64,7 +64,7 @@ def smaller(problem: Problem, patterns: Iterable[Pattern]) -> tuple[Pattern, ...
     result: list[Pattern] = []
     for pattern in patterns:
         on_hand[pattern.stock] += pattern.times
-        fit = [s for s, c in enumerate(problem.capacities) if c >= _used(problem, pattern) and on_hand[s] > 0]
+        fit = [s for s in range(len(on_hand)) if on_hand[s] > 0 and _holds(problem, s, pattern)]
         times = pattern.times
         for stock in sorted(fit, key=lambda s: (problem.costs[s], problem.capacities[s], s)):
             n = min(times, on_hand[stock])
@@ -73,6 +73,11 @@ def smaller(problem: Problem, patterns: Iterable[Pattern]) -> tuple[Pattern, ...
                 times -= n
                 result.append(Pattern(stock=stock, items=pattern.items, times=n))
     return gather(result)
+
+
+def _holds(problem: Problem, stock: int, pattern: Pattern) -> bool:
+    fits = problem.capacities[stock] >= _used(problem, pattern)
+    return stock == pattern.stock or (fits and problem.lies(stock, pattern.items))
 
 
 def _used(problem: Problem, pattern: Pattern) -> int:

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from casewright.layout.highs import quiet_highs
-from casewright.layout.sticks.problem import UNLIMITED
+from casewright.layout.sticks.problem import UNLIMITED, Items
 
 DUAL, PRIMAL = 1, 4  # HiGHS's numbers
 
@@ -36,6 +36,11 @@ class State:
         used[stock] = times
         most = np.where(self.most < UNLIMITED, self.most - used, UNLIMITED)
         return State(self.demands - row * times, np.maximum(0, self.least - used), most)
+
+
+def items_of(row: NDArray[Any]) -> Items:
+    """Return the counts of a row as items."""
+    return tuple((int(i), int(row[i])) for i in np.flatnonzero(row))
 
 
 class Columns:

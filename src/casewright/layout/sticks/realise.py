@@ -19,16 +19,15 @@ class _Supply:
     count: int
 
 
-def realise(demand: StickDemand, normal: Normal, patterns: tuple[Pattern, ...]) -> tuple[StickPattern, ...] | None:
-    """Return the sticks of `patterns`, equal ones once with their count; None where one of them is not real."""
+def realise(demand: StickDemand, normal: Normal, patterns: tuple[Pattern, ...]) -> tuple[StickPattern, ...]:
+    """Return the sticks of `patterns`, equal ones once with their count."""
     supply = [[_Supply(b, b.count) for b in members] for members in normal.blocks]
     made: dict[tuple[str, tuple[StickPiece, ...]], int] = defaultdict(int)
     for pattern in patterns:
         source = normal.sources[pattern.stock]
         for blocks, times in _assign(pattern, supply):
             pieces = arrange(demand, source, blocks)
-            if pieces is None:
-                return None
+            assert pieces is not None  # blocks of one size are alike, and the search knows a way to lay them
             made[source.id, pieces] += times
     return tuple(_stick(demand, sid, pieces, times) for (sid, pieces), times in made.items())
 

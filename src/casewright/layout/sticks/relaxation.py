@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from casewright.layout.budget import Budget
 from casewright.layout.sticks.costs import Costs
-from casewright.layout.sticks.master import Master, State
+from casewright.layout.sticks.master import Master, State, items_of
 from casewright.layout.sticks.pricing import THOROUGH_WORK, make_pricer
 from casewright.layout.sticks.problem import UNLIMITED, Answer, Problem
 
@@ -125,8 +125,20 @@ class Relaxation:
         )
 
     def _add(self, stocks: Ints, rows: Ints, excess: Floats) -> int:
-        """Add the patterns that pay; return how many are new."""
-        return sum(self.master.add(int(s), rows[k]) for k, s in enumerate(stocks) if excess[k] > EPS)
+        """Add the patterns that pay, and what can be cut of those that cannot; return how many are new."""
+        paying = [(int(s), rows[k]) for k, s in enumerate(stocks) if excess[k] > EPS]
+        new = sum(self.master.add(s, row) for s, row in paying)
+        if self.problem.shape is not None:
+            for s, row in paying:
+                self._add_real(s, row.copy())
+        return new
+
+    def _add_real(self, stock: int, row: Ints) -> None:
+        """Add a pattern less its shortest pieces, as many as must go for it to be cut."""
+        while not self.problem.lies(stock, items_of(row)):
+            row[np.flatnonzero(row)[-1]] -= 1
+        if row.any():
+            self.master.add(stock, row)
 
     def _add_others(self, state: State, copies: Ints, stocks: Ints, duals: Floats, paid: Floats, row: Ints) -> None:
         """Add patterns that leave the best one's pieces alone, so that the next master has a choice."""

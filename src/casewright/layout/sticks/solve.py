@@ -22,7 +22,7 @@ from casewright.layout.sticks.arrange import arrange
 from casewright.layout.sticks.blocks import Block, make_blocks
 from casewright.layout.sticks.demand import refuse, unusable
 from casewright.layout.sticks.engine import solve
-from casewright.layout.sticks.normal import cost, levels, normalise
+from casewright.layout.sticks.normal import cost, normalise
 from casewright.layout.sticks.problem import UNLIMITED, Answer
 from casewright.layout.sticks.realise import realise
 
@@ -93,23 +93,9 @@ def _too_long(block: Block) -> list[Unplaced]:
 def _search(
     demand: StickDemand, blocks: Sequence[Block], on_hand: dict[str, int], budget: Budget, seed: int
 ) -> tuple[_Found, int]:
-    best: _Found | None = None
-    bound: int | None = None
-    for level in levels(demand, blocks):
-        normal = normalise(demand, blocks, on_hand, level)
-        answer = solve(normal.problem, budget, seed)
-        bound = answer.bound if bound is None else bound
-        sticks = realise(demand, normal, answer.patterns)
-        if sticks is None:
-            continue
-        found = _found(demand, answer, sticks, normal.blocks)
-        if best is None or _better(found, best):
-            best = found
-        if best.value == bound and not best.unplaced:
-            break
-    assert best is not None  # the last level is always real
-    assert bound is not None
-    return best, bound
+    normal = normalise(demand, blocks, on_hand)
+    answer = solve(normal.problem, budget, seed)
+    return _found(demand, answer, realise(demand, normal, answer.patterns), normal.blocks), answer.bound
 
 
 def _found(
@@ -126,10 +112,6 @@ def _found(
                 unplaced += [Unplaced(part=p.id, count=n, why=why) for p in block.parts]
     value = sum(price[s.stock] * s.times for s in sticks)
     return _Found(answer=answer, sticks=sticks, unplaced=tuple(unplaced), value=value)
-
-
-def _better(a: _Found, b: _Found) -> bool:
-    return (sum(u.count for u in a.unplaced), a.value) < (sum(u.count for u in b.unplaced), b.value)
 
 
 def _layout(
