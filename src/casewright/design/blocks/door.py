@@ -15,7 +15,7 @@ from casewright.design.blocks.door_hinges import hang_leaf, hinge_line, hinges_s
 from casewright.design.blocks.door_leaf import DoorSpec, Leaf, LeafKind
 from casewright.design.blocks.door_pair import fit_astragal, fit_bolts
 from casewright.design.blocks.door_panel import glass_pane, sheet_panel, solid_panel
-from casewright.design.blocks.door_slab import slab, slab_stock
+from casewright.design.blocks.door_slab import slab, slab_fits, slab_stock
 from casewright.design.blocks.face_frame import Opening
 from casewright.design.blocks.front_place import let_front
 from casewright.design.blocks.top import Moisture
@@ -36,7 +36,11 @@ def door(
     `floor_z` is the upper face of the part `spec.floor` behind the opening; `wet` decides the room of solid panels.
     """
     leaves = [let_groove(d, kit, leaf, spec, wet) for leaf in let_leaves(d, kit, body, opening, spec)]
-    if not all([members_fit(d, leaf, spec) and hinges_suit(d, kit, leaf, spec) for leaf in leaves]):
+    suited = [
+        members_fit(d, leaf, spec) and slab_fits(d, kit, leaf, spec) and hinges_suit(d, kit, leaf, spec)
+        for leaf in leaves
+    ]
+    if not all(suited):
         return
     for leaf in leaves:
         _build(d, kit, opening, leaf, spec, wet)
@@ -45,7 +49,7 @@ def door(
         if leaf.active or not spec.bolted:
             fit_stop_and_catch(d, kit, body, opening, leaf, spec, floor_z)
         else:
-            fit_bolts(d, kit, leaf, spec, floor_z)
+            fit_bolts(d, kit, opening, leaf, spec, floor_z)
     for leaf in leaves:
         if not leaf.active:
             fit_astragal(d, kit, opening, leaf, spec)

@@ -10,26 +10,27 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from casewright.design.assembly import Joint, JointKind
+from casewright.design.assembly import JointKind
 from casewright.design.blocks.body import Body
 from casewright.design.blocks.door_leaf import DoorSpec, Leaf
+from casewright.design.blocks.door_screws import ThroughPacking
 from casewright.design.blocks.face_frame import Opening
 from casewright.design.blocks.hardware import block
 from casewright.design.draft import Draft
-from casewright.design.features.holes import Hole, cylinder
+from casewright.design.features.holes import cylinder
 from casewright.design.frames import Frame
-from casewright.design.joints.base import Resolution, Site
 from casewright.design.joints.others import Drilled
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit
 from casewright.design.parts import Hardware, Placed
-from casewright.design.sites import between, centred, depth_along, entry
+from casewright.design.sites import between, centred, depth_along
 from casewright.findings import Severity
 from casewright.stock.model import CupHinge
 
-FLANGE = 1.2  # of the cup, on the door's back
+FLANGE = 1.2  # of the cup's two wings, on the door's back; its rim lies flush in the bore
 WING = 1.5  # of the plate, under its screws' heads
 ARM_WIDE, ARM_HIGH = 14.0, 12.0
+BLOCK_LONG = 96.0  # room for the plate and a screw on both sides of it
 INTO_CASE, OUT = (0.0, 1.0, 0.0), (0.0, -1.0, 0.0)
 
 
@@ -164,7 +165,6 @@ def _cup(d: Draft, kit: Kit, leaf: Leaf, cup: Cup, where: str, z: float) -> Plac
     bodies = (
         cylinder((0.0, 0.0, -h.cup_depth), (0.0, 0.0, 1.0), r, r, h.cup_depth),
         block((-half, half), (h.screw_offset - 6.0, h.screw_offset + 6.0), (0.0, FLANGE)),
-        cylinder((0.0, 0.0, 0.0), (0.0, 0.0, 1.0), r + 1.0, r + 1.0, FLANGE),
     )
     # Own y away from the door's edge, z out of its back: the item is its own mirror image.
     frame = Frame(origin=(x, y, z), x=(0.0, 0.0, -float(s)), y=(-float(s), 0.0, 0.0))
@@ -180,6 +180,9 @@ def _cup(d: Draft, kit: Kit, leaf: Leaf, cup: Cup, where: str, z: float) -> Plac
     d.joint(f"{g}/{where}.cup~bore", JointKind.HARDWARE, wood, placed, (x, y, z), bore)
     sx = leaf.outer(s, cup.middle + h.screw_offset)
     low, high = z - h.screw_spacing / 2, z + h.screw_spacing / 2
+    own = kit.named_screw(h.screw)
+    wide = own.head_diameter / 2
+    d.keep_out(f"{g}/{where}.screws", (sx - wide, y - own.length, low - wide), (sx + wide, y, high + wide), placed)
     d.joint(
         f"{g}/{where}.cup~door",
         JointKind.HARDWARE,
@@ -222,7 +225,7 @@ def _plate(
     near = leaf.y[1] + FLANGE + 0.3 - line  # the arm passes over the cup's flange
     reach = max(ARM_HIGH, cup.middle + leaf.stands_off)
     bodies = (
-        block((-half - 6.0, half + 6.0), (-5.0, 6.0), (0.0, wing)),
+        block((-half - 6.0, half + 6.0), (max(-6.0, near), 6.0), (0.0, wing)),
         block((-ARM_WIDE / 2, ARM_WIDE / 2), (near, h.arm_reach - h.plate_line), (wing, ARM_HIGH)),
         block((-ARM_WIDE / 2, ARM_WIDE / 2), (near, near + 8.0), (wing, reach)),
     )
@@ -245,40 +248,26 @@ def _plate(
     screws = _own_holes(
         kit, h.plate_screw, (sx, line, z - half), (sx, line, z + half), (float(s), 0.0, 0.0), h.plate_spacing
     )
+    wide = screws.screw.head_diameter / 2
+    deep = between(leaf.edge, leaf.edge + s * screws.screw.length)
+    d.keep_out(
+        f"{g}.{where}.screws", (deep[0], line - wide, z - half - wide), (deep[1], line + wide, z + half + wide), placed
+    )
     wall = d.at(opening.wall(s).name)
     thin = (
         host is not wall
         and depth_along(host, (1.0, 0.0, 0.0)) < screws.screw.length + d.practice["fastener.point_cover"]
     )
     if host.path.startswith(d.full(f"{g}.{where}")) and thin:
-        deep = depth_along(host, (1.0, 0.0, 0.0)) + WING
-        most = deep + depth_along(wall, (1.0, 0.0, 0.0)) - d.practice["fastener.point_cover"]
-        longer = replace(screws, screw=kit.screw("wood-metric", None, deep + 10.0, most, shortest=True))
+        through = depth_along(host, (1.0, 0.0, 0.0)) + WING
+        most = through + depth_along(wall, (1.0, 0.0, 0.0)) - d.practice["fastener.point_cover"]
+        longer = replace(screws, screw=kit.screw("wood-metric", None, through + 10.0, most, shortest=True))
         detail = ThroughPacking(line=longer, packing=host.path)
         d.joint(f"{g}.{where}.plate~wall", JointKind.HARDWARE, placed, wall, (sx, line, z), detail)
         d.joint(f"{g}.{where}.plate~block", JointKind.HARDWARE, placed, host, (sx, line, z))
     else:
         d.joint(f"{g}.{where}.plate~wall", JointKind.HARDWARE, placed, host, (sx, line, z), screws)
     return placed
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ThroughPacking:
-    """Screws of a fitting (part a) through a thin block, bored clear, into the wall behind it (part b)."""
-
-    line: ScrewLine
-    packing: str
-
-    def resolve(self, joint: Joint, site: Site) -> Resolution:
-        """Place the screws and bore the block for each."""
-        made = self.line.resolve(joint, site)
-        holes = []
-        for fastener in made.fasteners:
-            face, at, _ = entry(site.placed[self.packing], fastener.frame.origin, self.line.drive)
-            hole = Hole(face=face, u=at[0], v=at[1], diameter=self.line.screw.clearance, joint=joint.id)
-            holes.append((self.packing, hole))
-        through = tuple(replace(f, parts=(*f.parts, self.packing)) for f in made.fasteners)
-        return replace(made, fasteners=through, features=(*made.features, *holes))
 
 
 def _block(
@@ -301,12 +290,12 @@ def _block(
             "a wider stile, one flush with the wall, or butt hinges",
         )
         return None
-    size = 96.0
+    size = BLOCK_LONG
     name = f"{g}.{where}.block"
     thick = f"{g}.cup.block"
     if thick not in d.led:
         d.let(thick, opening.behind(s), rule="from the wall to the opening's edge, planed")
-        d.let(f"{thick}_length", size, rule="room for the plate and two screws beside it")
+        d.let(f"{thick}_length", size, rule="room for the plate and a screw on both sides of it")
     placed = d.box_part(
         name,
         "hinge block",

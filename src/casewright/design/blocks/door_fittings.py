@@ -9,6 +9,7 @@ from __future__ import annotations
 from casewright.design.assembly import HardwareLine, JointKind
 from casewright.design.blocks.body import Body
 from casewright.design.blocks.door_leaf import DoorSpec, Hinging, Leaf, Meeting
+from casewright.design.blocks.door_screws import IntoTenons
 from casewright.design.blocks.face_frame import Opening
 from casewright.design.blocks.hardware import block, catch_hardware, pull_hardware
 from casewright.design.draft import Draft
@@ -169,36 +170,35 @@ def _strike(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, x: float, z: float) 
         Hardware(item=strike.id, bodies=(body,), mass=strike.mass),
         Frame(origin=(x, leaf.y[1], z), x=(-1.0, 0.0, 0.0), y=(0.0, 0.0, 1.0)),
     )
-    wood, apart = _behind(d, leaf, x, half - 6.0)
-    d.joint(
-        f"{leaf.g}/strike~door",
-        JointKind.HARDWARE,
-        placed,
-        wood,
-        (x, leaf.y[1], z),
-        ScrewLine(
-            screw=kit.named_screw(strike.screw),
-            start=(x - half, leaf.y[1] + t, z),
-            end=(x + half, leaf.y[1] + t, z),
-            drive=OUT,
-            count=len(apart),
-            ends=0.0,
-            apart=0.0,
-            forced=tuple(half + a for a in apart),
-            bare=True,
-        ),
+    wood, apart, tenons = _behind(d, leaf, x, half - 6.0)
+    line = ScrewLine(
+        screw=kit.named_screw(strike.screw),
+        start=(x - half, leaf.y[1] + t, z),
+        end=(x + half, leaf.y[1] + t, z),
+        drive=OUT,
+        count=len(apart),
+        ends=0.0,
+        apart=0.0,
+        forced=tuple(half + a for a in apart),
+        bare=True,
     )
+    detail = IntoTenons(line=line, tenons=tenons) if tenons else line
+    d.joint(f"{leaf.g}/strike~door", JointKind.HARDWARE, placed, wood, (x, leaf.y[1], z), detail)
     return t
 
 
-def _behind(d: Draft, leaf: Leaf, x: float, off: float) -> tuple[Placed, tuple[float, ...]]:
-    """Return the part of the leaf at its lower end at x, and where screws to both sides of x have wood in it."""
-    names = ("rail.bottom", "stile.left", "stile.right") if leaf.groove else ("slab",)
-    parts = [d.at(f"{leaf.g}/{n}") for n in names]
-    own = next((p for p in parts if world_box(p)[0][0] <= x <= world_box(p)[1][0]), parts[0])
-    lo, hi = world_box(own)
-    room = min(x - lo[0], hi[0] - x) - 15.0  # clear of a tenon
-    return own, ((-off, off) if room >= off else (0.0,))
+def _behind(d: Draft, leaf: Leaf, x: float, off: float) -> tuple[Placed, tuple[float, ...], tuple[str, ...]]:
+    """Return the part at a leaf's lower end at x, where screws beside x have wood in it, and whose tenon is in it."""
+    if not leaf.groove:
+        return d.at(f"{leaf.g}/slab"), (-off, off), ()
+    rail = d.at(f"{leaf.g}/rail.bottom")
+    left, right = world_box(d.at(f"{leaf.g}/stile.left")), world_box(d.at(f"{leaf.g}/stile.right"))
+    between_stiles = (left[1][0], right[0][0])
+    room = min(x - between_stiles[0], between_stiles[1] - x) - 3.0
+    if room > 0:
+        return rail, ((-off, off) if room >= off else (0.0,)), ()
+    stile = d.at(leaf.member(-1 if x < leaf.middle else 1))
+    return stile, (0.0,), (rail.path,)
 
 
 def _stop_size(stick: Stick) -> tuple[float, float]:

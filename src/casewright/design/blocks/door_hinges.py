@@ -10,7 +10,7 @@ import math
 
 from casewright.design.blocks.body import Body
 from casewright.design.blocks.door_butts import hang_on_butts
-from casewright.design.blocks.door_cups import cup_for, hang_on_cups
+from casewright.design.blocks.door_cups import BLOCK_LONG, cup_for, hang_on_cups
 from casewright.design.blocks.door_knives import hang_on_knives, knife_for, pivot_in
 from casewright.design.blocks.door_leaf import DoorSpec, Hinging, Leaf, LeafKind
 from casewright.design.blocks.door_slab import slab_stock
@@ -63,7 +63,8 @@ def hang_leaf(d: Draft, kit: Kit, body: Body, opening: Opening, leaf: Leaf, spec
         return
     end = max(d.practice["door.cup_end"], spec.rail + size / 2 if spec.framed else 0.0)
     inset = end if cup else d.practice["door.hinge_end"] + size / 2
-    heights = _heights(d, leaf, count, inset, size)
+    blocks = cup is not None and body.frame > 0 and cup.hinge.host == "wall"
+    heights = _heights(d, leaf, count, inset, BLOCK_LONG if blocks else d.practice["door.hinge_apart"] * size)
     if heights is None:
         return
     shift = _shift(d, body, opening, leaf)
@@ -112,10 +113,9 @@ def _borne(d: Draft, leaf: Leaf, count: int, load: float) -> bool:
     return False
 
 
-def _heights(d: Draft, leaf: Leaf, count: int, inset: float, size: float) -> tuple[float, ...] | None:
+def _heights(d: Draft, leaf: Leaf, count: int, inset: float, least: float) -> tuple[float, ...] | None:
     """Return the middles of a leaf's hinges from the top, or None (and a finding) where they stand too close."""
     step = (leaf.z[1] - leaf.z[0] - 2 * inset) / (count - 1) if count > 1 else 0.0
-    least = d.practice["door.hinge_apart"] * size
     if step < least:
         d.find(
             "door.hinges_close",

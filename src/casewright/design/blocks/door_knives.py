@@ -1,4 +1,4 @@
-"""Straight knife hinges: flat leaves on a pin, let into the ends of an inset door and into what lies above and below it.
+"""Straight knife hinges: flat leaves on a pin, let into the ends of an inset door and into the case around it.
 
 The gap at the door's ends = washer + 2 × (leaf − mortise). The pin stands so far in from the door's edge that its
 front corner clears the case: with the pin p behind the face and a in from the edge, √(a² + p²) − a must be less than
@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from casewright.design.assembly import JointKind
 from casewright.design.blocks.door_leaf import DoorSpec, Leaf
+from casewright.design.blocks.door_screws import IntoTenons
 from casewright.design.blocks.hardware import block
 from casewright.design.draft import Draft
 from casewright.design.features.cuts import HingeMortise
@@ -50,11 +51,12 @@ def knife_for(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> KnifeHinge | No
     if not thin:
         limit = max((h.washer + 2 * (h.leaf_thickness - LEAST_MORTISE) for h in straight), default=0.0)
         return _refused(d, leaf, "door.knife_gap", f"a gap of {spec.gap:.1f} mm does not suit", spec.gap, limit)
-    width = spec.stile if spec.framed else leaf.x[1] - leaf.x[0]
+    # Clear of the rail's tongue in the stile.
+    width = spec.stile - leaf.depth if spec.framed else leaf.x[1] - leaf.x[0]
     fits = [h for h in thin if pivot_in(d, h, spec)[0] - h.leaf_width / 2 + h.leaf_length <= width]
     if not fits:
         needed = min(pivot_in(d, h, spec)[0] - h.leaf_width / 2 + h.leaf_length for h in thin)
-        text = f"its leaf would cross from the stile into the rail: {width:.1f} mm are too narrow"
+        text = f"its leaf would meet the rail's tenon: the stile has {width:.1f} mm of room"
         return _refused(d, leaf, "door.knife_stile", text, width, needed)
     return fits[0]
 
@@ -114,7 +116,7 @@ def _leaf(
         bodies.append(cylinder((0.0, 0.0, hinge.leaf_thickness), (0.0, 0.0, 1.0), r, r, hinge.washer))
     # Own y from the pin into the door, z off the wood.
     inward = (-float(s), 0.0, 0.0)
-    x_axis = (0.0, -float(s) * out[2] * -1.0 + 0.0, 0.0)
+    x_axis = (0.0, float(s) * out[2], 0.0)
     frame = Frame(origin=(at[0], at[1], seat), x=x_axis, y=inward)
     placed = d.place_hardware(
         name,
@@ -131,22 +133,17 @@ def _leaf(
     d.keep_out(f"{name}~room", (x[0], at[1] - w, z[0]), (x[1], at[1] + w, z[1]), placed)
     face = seat + out[2] * hinge.leaf_thickness
     last = max(hinge.holes)
-    d.joint(
-        f"{name}~wood",
-        JointKind.HARDWARE,
-        placed,
-        wood,
-        at,
-        ScrewLine(
-            screw=screw,
-            start=(at[0], at[1], face),
-            end=(at[0] - s * last, at[1], face),
-            drive=(0.0, 0.0, -out[2]),
-            count=len(hinge.holes),
-            ends=0.0,
-            apart=0.0,
-            forced=hinge.holes,
-            bare=True,
-        ),
+    screws = ScrewLine(
+        screw=screw,
+        start=(at[0], at[1], face),
+        end=(at[0] - s * last, at[1], face),
+        drive=(0.0, 0.0, -out[2]),
+        count=len(hinge.holes),
+        ends=0.0,
+        apart=0.0,
+        forced=hinge.holes,
+        bare=True,
     )
+    detail = IntoTenons(line=screws, tenons=leaf.rails(d.path)) if pin else screws
+    d.joint(f"{name}~wood", JointKind.HARDWARE, placed, wood, at, detail)
     return placed

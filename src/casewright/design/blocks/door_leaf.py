@@ -152,3 +152,8 @@ class Leaf:
     def member(self, sign: int) -> str:
         """Return the name of the part along its left (−1) or right (1) edge: a stile, or the slab."""
         return f"{self.g}/stile.{hand_of(sign)}" if self.groove else f"{self.g}/slab"
+
+    def rails(self, path: str) -> tuple[str, ...]:
+        """Return the full paths of its rails where their tenons stand deep in the stiles; `path` is the piece's."""
+        deep = self.tenon > self.depth
+        return tuple(f"{path}/{self.g}/rail.{name}" for name in ("top", "bottom")) if deep else ()

@@ -10,6 +10,7 @@ from __future__ import annotations
 from casewright.design.assembly import JointKind
 from casewright.design.blanks import Blank
 from casewright.design.blocks.door_leaf import DoorSpec, Leaf, Meeting
+from casewright.design.blocks.door_screws import IntoTenons
 from casewright.design.blocks.face_frame import Opening
 from casewright.design.blocks.hardware import block
 from casewright.design.draft import Draft
@@ -28,12 +29,14 @@ SEAT = 2.0  # of the screws' heads in the bolt's flange
 LOOSE = 0.5  # how much wider the rod's hole is
 
 
-def fit_bolts(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, floor_z: float) -> None:
-    """Place the bolts of the passive leaf."""
-    floor = spec.sill if spec.sill.startswith("frame/") and not spec.placed.inset else spec.floor
-    _bolt(d, kit, leaf, "bottom", floor, floor_z, (0.0, 0.0, 1.0))
-    if spec.ceiling:
-        _bolt(d, kit, leaf, "top", spec.ceiling, spec.ceiling_z, (0.0, 0.0, -1.0))
+def fit_bolts(d: Draft, kit: Kit, opening: Opening, leaf: Leaf, spec: DoorSpec, floor_z: float) -> None:
+    """Place the bolts of the passive leaf; behind an overlay door they shoot into the face frame's rails."""
+    low, high = (spec.floor, floor_z), (spec.ceiling, spec.ceiling_z)
+    if not spec.placed.inset and spec.sill.startswith("frame/"):
+        low, high = (spec.sill, opening.z[0]), (spec.head, opening.z[1])
+    _bolt(d, kit, leaf, "bottom", *low, (0.0, 0.0, 1.0))
+    if high[0]:
+        _bolt(d, kit, leaf, "top", *high, (0.0, 0.0, -1.0))
 
 
 def _bolt(d: Draft, kit: Kit, leaf: Leaf, where: str, case: str, z: float, up: Vec) -> None:
@@ -69,7 +72,8 @@ def _bolt(d: Draft, kit: Kit, leaf: Leaf, where: str, case: str, z: float, up: V
             forced=(8.0, item.length - 8.0),
             bare=True,
         )
-        d.joint(f"{g}/bolt.{where}~door[{i + 1}]", JointKind.HARDWARE, placed, wood, (sx, y, base[2]), line)
+        into_door = IntoTenons(line=line, tenons=leaf.rails(d.path))
+        d.joint(f"{g}/bolt.{where}~door[{i + 1}]", JointKind.HARDWARE, placed, wood, (sx, y, base[2]), into_door)
     into = d.at(case)
     point = (x, y + item.axis, z)
     hole = Drilled(
@@ -127,6 +131,6 @@ def _pin_strip(d: Draft, kit: Kit, leaf: Leaf, strip: Placed, width: float, thic
         apart=10.0,
     )
     name = f"{leaf.g}/astragal~door"
-    d.joint(
-        name, JointKind.PINS, strip, wood, strip.frame.origin, line, glued=True, why="its grain runs with the leaf's"
-    )
+    detail = IntoTenons(line=line, tenons=leaf.rails(d.path))
+    why = "its grain runs with the leaf's"
+    d.joint(name, JointKind.PINS, strip, wood, strip.frame.origin, detail, glued=True, why=why)

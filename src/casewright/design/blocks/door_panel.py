@@ -219,16 +219,13 @@ def glass_pane(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, wet: Moisture) ->
         Hardware(item=glass.id, bodies=(body,), mass=mass),
         Frame(origin=middle),
     )
-    d.keep_out(
-        f"{g}/glass",
-        (x[0], front, z[0]),
-        (x[1], front + glass.thickness, z[1]),
-        pane,
-    )
-    _beads(d, kit, leaf, spec, pane, front + glass.thickness, (seats[0], seats[1]))
+    beads = _beads(d, kit, leaf, spec, pane, front + glass.thickness, (seats[0], seats[1]))
+    d.keep_out(f"{g}/glass", (x[0], front, z[0]), (x[1], front + glass.thickness, z[1]), pane, *beads)
 
 
-def _beads(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, pane: Placed, y: float, seats: tuple[float, float]) -> None:
+def _beads(
+    d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, pane: Placed, y: float, seats: tuple[float, float]
+) -> list[Placed]:
     g = leaf.g
     stick = kit.stick("glass_bead")
     section, width, thick = blank_section(stick)
@@ -241,6 +238,7 @@ def _beads(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, pane: Placed, y: floa
         ("right", "stile.right", (x[1], y, z[1]), (0.0, 0.0, -1.0), (-1.0, 0.0, 0.0), seats[1]),
     )
     pin = kit.pin("pin", width, spec.stile - leaf.depth)
+    beads = []
     for name, member, at, run, inward, length in sides:
         half = width / 2
         blank = Blank(length=length, width=width, thickness=thick, section=section)
@@ -272,3 +270,5 @@ def _beads(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, pane: Placed, y: floa
         host = d.at(f"{g}/{member}")
         d.joint(f"{g}/bead.{name}~{member}", JointKind.PINS, bead, host, at, line, why="no glue: glass can be replaced")
         d.joint(f"{g}/glass~bead.{name}", JointKind.HELD, bead, pane, at, why="the beads hold the glass")
+        beads.append(bead)
+    return beads

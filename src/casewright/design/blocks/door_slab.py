@@ -31,25 +31,31 @@ def slab_stock(kit: Kit, spec: DoorSpec) -> Wood:
     return wood_of(kit, "door_slab", spec.finish)
 
 
+def slab_fits(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> bool:
+    """True where a slab of this width stays flat in its opening; else a finding."""
+    width, p = leaf.x[1] - leaf.x[0], d.practice
+    if spec.framed or not slab_stock(kit, spec).solid or width <= p["door.slab_solid_most"]:
+        return True
+    d.find(
+        "door.slab_wide",
+        Severity.STOP,
+        leaf.g,
+        f"a solid slab of {width:.0f} mm moves and cups too much",
+        value=width,
+        limit=p["door.slab_solid_most"],
+        source="common practice: practice door.slab_solid_most",
+        remedy="a frame-and-panel door, a sheet, or a pair of doors",
+    )
+    return False
+
+
 def slab(d: Draft, kit: Kit, opening: Opening, leaf: Leaf, spec: DoorSpec, wet: Moisture) -> None:
-    """Place the slab; a finding where a solid one is too wide."""
+    """Place the slab, with battens where it is solid; `wet` says how much it moves."""
     wood = slab_stock(kit, spec)
     width, p = leaf.x[1] - leaf.x[0], d.practice
     if not wood.solid:
         banded_panel(
             d, kit, f"{leaf.g}/slab", "door", wood, leaf.x, leaf.y, leaf.z, ("z", "y"), leaf_sizes(leaf), shows="front"
-        )
-        return
-    if width > p["door.slab_solid_most"]:
-        d.find(
-            "door.slab_wide",
-            Severity.STOP,
-            leaf.g,
-            f"a solid slab of {width:.0f} mm moves and cups too much",
-            value=width,
-            limit=p["door.slab_solid_most"],
-            source="common practice: practice door.slab_solid_most",
-            remedy="a frame-and-panel door, a sheet, or a pair of doors",
         )
         return
     strips = glue_up(wood, width, p)
