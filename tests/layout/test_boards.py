@@ -199,6 +199,8 @@ def test_quantity_to_buy_without_chance_is_plain_arithmetic() -> None:
         (BoardPart(id="x", length=100, width=300, strip_min=90, strip_max=80), "at least 90"),
         (BoardPart(id="x", length=100, width=130, strip_min=80, strip_max=90, jointing=1), "makes a panel 130"),
         (BoardPart(id="x", length=9000, width=50), "no board left"),
+        (BoardPart(id="x", length=500, width=200), "no board left"),
+        (BoardPart(id="x#1", length=500, width=50), "marks the strips"),
     ],
 )
 def test_bad_parts_are_named_with_a_reason(part: BoardPart, reason: str) -> None:
@@ -206,7 +208,7 @@ def test_bad_parts_are_named_with_a_reason(part: BoardPart, reason: str) -> None
     stock = (BoardStock(id="b", length=2000, width=150, count=3),)
     layout = solve_boards(BoardDemand(parts=(good, part), stock=stock, kerf=3), steps=5)
     assert layout.outcome.status is Status.INFEASIBLE
-    assert [u.part for u in layout.unplaced] == ["x"]
+    assert [u.part for u in layout.unplaced] == [part.id]
     assert reason in layout.unplaced[0].why
     assert any(leaf.part == "good" for p in layout.patterns for leaf in _laid(p.root))
 
@@ -216,10 +218,45 @@ def test_bad_demands_have_a_clear_answer() -> None:
     stock = (BoardStock(id="b", length=2000, width=150),)
     assert "kerf" in solve_boards(BoardDemand(parts=(part,), stock=stock, kerf=-1)).unplaced[0].why
     assert solve_boards(BoardDemand(parts=(part,), stock=(), kerf=3)).outcome.status is Status.INFEASIBLE
-    with pytest.raises(ValueError, match="two boards are called 'b'"):
-        solve_boards(BoardDemand(parts=(part,), stock=stock * 2, kerf=3))
     with pytest.raises(ValueError, match="lengths need sizes"):
         quantity_to_buy(BoardDemand(parts=(part,), stock=(), kerf=3), BoardSupply(lengths=(), widths=((100, 1),)))
+
+
+ONE = BoardDemand(
+    parts=(BoardPart(id="a", length=500, width=50, count=2),),
+    stock=(BoardStock(id="b", length=2000, width=150),),
+    kerf=3,
+)
+
+
+@pytest.mark.parametrize(
+    ("demand", "why"),
+    [
+        (replace(ONE, parts=ONE.parts * 2), "part 'a' is listed twice"),
+        (replace(ONE, stock=ONE.stock * 2), "stock 'b' is listed twice"),
+        (replace(ONE, stock=(replace(ONE.stock[0], width=-3),)), "width of -3"),
+        (replace(ONE, stock=(replace(ONE.stock[0], length=0),)), "length of 0"),
+        (replace(ONE, stock=(replace(ONE.stock[0], defects=((1900, 2100),)),)), "does not lie on it"),
+        (replace(ONE, edge_trim=-1), "edge trim is -1"),
+        (replace(ONE, end_trim=1000), "no board left"),
+        (
+            replace(ONE, parts=tuple(BoardPart(id=f"{i}", length=50, width=20) for i in range(30_000))),
+            "split the order",
+        ),
+        (replace(ONE, parts=(BoardPart(id="a", length=500, width=400, count=10**6, strip_min=50),)), "split the order"),
+    ],
+)
+def test_what_is_wrong_with_the_whole_demand_is_said_of_each_part(demand: BoardDemand, why: str) -> None:
+    layout = solve_boards(demand)
+    assert layout.outcome.status is Status.INFEASIBLE
+    assert {u.part for u in layout.unplaced} == {p.id for p in demand.parts}
+    assert why in layout.unplaced[0].why
+
+
+def test_a_kerf_wider_than_the_parts_is_only_wasteful() -> None:
+    layout = solved(replace(ONE, kerf=700))
+    assert layout.outcome.proven
+    assert layout.outcome.value == 2000 * 150  # two of 500 with 700 between them: 1700 of 2000
 
 
 def test_the_verifier_sees_what_is_wrong() -> None:

@@ -40,7 +40,7 @@ def demands(draw: st.DrawFn) -> StickDemand:
         parts.append(
             StickPart(
                 id=f"p{i}",
-                length=draw(st.integers(60, 1500)),
+                length=draw(st.integers(100, 1500)),
                 count=draw(st.integers(1, 4)),
                 left=left,
                 right=right,
@@ -173,6 +173,10 @@ def test_locked_sticks_are_kept_and_count() -> None:
         (StickPart(id="x", length=-5), "above 0"),
         (StickPart(id="x", length=100, count=-1), "0 or more"),
         (StickPart(id="x", length=100, left=StickEnd.MITRE, left_run=200), "longer than the part"),
+        (
+            StickPart(id="x", length=100, left=StickEnd.MITRE, right=StickEnd.MITRE, left_run=60, right_run=60),
+            "would cross",
+        ),
         (StickPart(id="x", length=9000), "longer than the usable length"),
     ],
 )
@@ -190,8 +194,47 @@ def test_bad_demands_have_a_clear_answer() -> None:
     assert "kerf" in solve_sticks(StickDemand(parts=(part,), stock=STOCK, kerf=-1)).unplaced[0].why
     assert solve_sticks(StickDemand(parts=(part,), stock=(), kerf=3)).outcome.status is Status.INFEASIBLE
     assert solve_sticks(StickDemand(parts=(), stock=STOCK, kerf=3)).outcome.proven
-    with pytest.raises(ValueError, match="two parts are called 'a'"):
-        solve_sticks(StickDemand(parts=(part, part), stock=STOCK, kerf=3))
+
+
+ONE = StickDemand(parts=(StickPart(id="a", length=500, count=2),), stock=STOCK, kerf=3)
+
+
+@pytest.mark.parametrize(
+    ("demand", "why"),
+    [
+        (replace(ONE, parts=ONE.parts * 2), "part 'a' is listed twice"),
+        (replace(ONE, stock=STOCK * 2), "stock '12 ft' is listed twice"),
+        (replace(ONE, stock=(StickStock(id="s", length=-3),)), "length of -3"),
+        (replace(ONE, stock=(StickStock(id="s", length=900, price=-1),)), "price of -1"),
+        (replace(ONE, stock=(StickStock(id="s", length=900, count=-1),)), "count of -1"),
+        (replace(ONE, stock=STOCK[:2], end_trim=2000), "longer than the usable length"),
+        (replace(ONE, parts=tuple(StickPart(id=f"{i}", length=50) for i in range(30_000))), "split the order"),
+    ],
+)
+def test_what_is_wrong_with_the_whole_demand_is_said_of_each_part(demand: StickDemand, why: str) -> None:
+    layout = solve_sticks(demand)
+    assert layout.outcome.status is Status.INFEASIBLE
+    assert {u.part for u in layout.unplaced} == {p.id for p in demand.parts}
+    assert why in layout.unplaced[0].why
+
+
+def test_a_kerf_wider_than_the_parts_is_only_wasteful() -> None:
+    # 2438 takes four of 60 with three kerfs of 700 (2340), 900 takes two: six pieces from one stick and one offcut
+    demand = StickDemand(parts=(StickPart(id="a", length=60, count=6),), stock=(STOCK[0], STOCK[2]), kerf=700)
+    layout = solved(demand)
+    assert layout.outcome.proven
+    assert layout.outcome.value == 0 + 120
+
+
+def test_finite_sticks_that_just_suffice_are_found() -> None:
+    # longest first fills 44 + 36 and leaves 26 over; 44 + 30 + 26 and 36 + 34 + 30 take both sticks of 100 whole
+    parts = tuple(StickPart(id=f"p{i}", length=size) for i, size in enumerate((44, 30, 26, 36, 34, 30)))
+    demand = StickDemand(parts=parts, stock=(StickStock(id="s", length=100, count=2, price=3),), kerf=0)
+    layout = solved(demand)
+    assert layout.outcome.proven
+    assert layout.outcome.value == 6
+    short = solved(replace(demand, parts=(*parts, StickPart(id="more", length=1))))
+    assert sum(u.count for u in short.unplaced) == 1  # 201 in all
 
 
 def test_a_million_pieces_and_too_little_stock_are_answered() -> None:

@@ -11,7 +11,7 @@ import random
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from casewright.layout.boards.demand import refuse, unusable
+from casewright.layout.boards.demand import unusable
 from casewright.layout.boards.needs import make_needs
 from casewright.layout.boards.plan import RANKS, Job, Plan, make_plan
 from casewright.layout.budget import Budget
@@ -71,7 +71,6 @@ def quantity_to_buy(
     thickness they are volume. Raises ValueError for an empty or negative distribution, or a chance outside 0 to 1.
     """
     _check(supply, chances)
-    refuse(demand)
     wrong = unusable(demand)
     if wrong:
         return Quantities(quantities=(), trials=0, why=f"{wrong[0].part}: {wrong[0].why}")

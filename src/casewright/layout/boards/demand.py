@@ -2,38 +2,36 @@
 
 from __future__ import annotations
 
-from collections import Counter
-
+from casewright.layout.bad_input import wrong_with_demand
 from casewright.layout.boards.panels import limits, widest_strip
 from casewright.layout.model import BoardDemand, BoardPart, Unplaced
 
-
-def refuse(demand: BoardDemand) -> None:
-    """Raise ValueError where two parts or two boards have one id: no answer could be read."""
-    for what, ids in (("parts", [p.id for p in demand.parts]), ("boards", [s.id for s in demand.stock])):
-        twice = sorted(i for i, n in Counter(ids).items() if n > 1)
-        if twice:
-            raise ValueError(f"board demand: two {what} are called {twice[0]!r}; give each an id of its own")
-    marked = sorted(p.id for p in demand.parts if "#" in p.id)
-    if marked:
-        raise ValueError(f"board demand: part id {marked[0]!r} holds '#', which marks the strips of a panel")
+MOST_PANELS = 5_000
 
 
 def unusable(demand: BoardDemand) -> list[Unplaced]:
     """Return the parts that cannot be laid out whatever the boards, with the reason."""
-    general = _general(demand)
-    found = [(p, general or _wrong(p)) for p in demand.parts]
-    return [Unplaced(part=p.id, count=max(1, p.count), why=why) for p, why in found if why]
+    trims = {"kerf": demand.kerf, "end trim": demand.end_trim, "edge trim": demand.edge_trim}
+    general = wrong_with_demand(demand.parts, demand.stock, trims) or _wrong_boards(demand)
+    wrong = {p.id: (max(1, p.count), general or _wrong(p)) for p in demand.parts}
+    return [Unplaced(part=name, count=count, why=why) for name, (count, why) in wrong.items() if why]
 
 
-def _general(demand: BoardDemand) -> str:
-    for name, size in (("kerf", demand.kerf), ("end trim", demand.end_trim), ("edge trim", demand.edge_trim)):
-        if size < 0:
-            return f"the {name} is {size}; it must be 0 or more"
+def _wrong_boards(demand: BoardDemand) -> str:
+    panels = sum(p.count for p in demand.parts if p.strip_min)
+    if panels > MOST_PANELS:
+        return f"{panels} glue-ups are more than {MOST_PANELS}; split the order"
+    for s in demand.stock:
+        if s.width <= 0:
+            return f"stock {s.id!r} has a width of {s.width}; it must be above 0"
+        if any(not 0 <= low < high <= s.length for low, high in s.defects):
+            return f"stock {s.id!r} has an unusable stretch that does not lie on it"
     return ""
 
 
 def _wrong(part: BoardPart) -> str:
+    if "#" in part.id:
+        return f"its id {part.id!r} holds '#', which marks the strips of a panel"
     for name, size in (("length", part.length), ("width", part.width)):
         if size <= 0:
             return f"the {name} is {size}; it must be above 0"

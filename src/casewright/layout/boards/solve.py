@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 from casewright.layout.boards.bound import cost_bound
-from casewright.layout.boards.demand import refuse, unusable
+from casewright.layout.boards.demand import unusable
 from casewright.layout.boards.needs import Key, make_needs
 from casewright.layout.boards.panels import finished, glued
 from casewright.layout.boards.plan import Job, Plan
@@ -42,10 +42,9 @@ def solve_boards(
     """Return the best layout found for `demand`, with a bound on the cost of the boards.
 
     `steps` budgets the search repeatably (one step is one whole plan; None is a few hundred); `seconds` and `stop` are
-    outer guards. Raises ValueError only where ids repeat; other bad input comes back as `unplaced` with its reason.
+    outer guards. Bad input comes back as `unplaced` with its reason.
     """
     budget = Budget(steps, seconds, stop, progress)
-    refuse(demand)
     unplaced = unusable(demand)
     refused = {u.part for u in unplaced}
     parts = [p for p in demand.parts if p.id not in refused and p.count > 0]

@@ -20,7 +20,7 @@ from casewright.layout.model import (
 )
 from casewright.layout.sticks.arrange import arrange
 from casewright.layout.sticks.blocks import Block, make_blocks
-from casewright.layout.sticks.demand import refuse, unusable
+from casewright.layout.sticks.demand import unusable
 from casewright.layout.sticks.engine import solve
 from casewright.layout.sticks.normal import cost, normalise
 from casewright.layout.sticks.problem import UNLIMITED, Answer
@@ -49,11 +49,9 @@ def solve_sticks(
     """Return the cheapest layout found for `demand`, with a bound on the cost.
 
     `steps` budgets the search repeatably (None: until proof, or until the engine has nothing left to try); `seconds`
-    and `stop` are outer guards. Raises ValueError only where ids repeat; other bad input comes back as `unplaced` with
-    its reason.
+    and `stop` are outer guards. Bad input comes back as `unplaced` with its reason.
     """
     budget = Budget(steps, seconds, stop, progress)
-    refuse(demand)
     unplaced = unusable(demand)
     wanted = _wanted(demand, {u.part for u in unplaced})
     on_hand = _on_hand(demand)
