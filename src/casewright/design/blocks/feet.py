@@ -11,12 +11,12 @@ from dataclasses import dataclass
 from casewright.design.assembly import JointKind
 from casewright.design.blanks import Face
 from casewright.design.blocks.body import HANDS, Body
-from casewright.design.blocks.hardware import insert_hardware, leveller_hardware
+from casewright.design.blocks.level_feet import level_foot
 from casewright.design.draft import Draft
 from casewright.design.features.shaping import Cove, Taper
-from casewright.design.frames import Frame, Vec, add, scale
+from casewright.design.frames import Vec, add, scale
 from casewright.design.joints.base import Nothing
-from casewright.design.joints.others import DowelAt, Drilled
+from casewright.design.joints.others import DowelAt
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit
 from casewright.design.parts import Allowance, Form, Placed
@@ -26,7 +26,7 @@ from casewright.findings import Severity
 from casewright.stock.model import Dowel, Insert, Leveller
 from casewright.units.printed import Role
 
-UP, DOWN = (0.0, 0.0, 1.0), (0.0, 0.0, -1.0)
+DOWN = (0.0, 0.0, -1.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -135,7 +135,7 @@ def feet(d: Draft, kit: Kit, body: Body, spec: FeetSpec) -> None:
         foot, block = _wood(d, kit, body, corner, spec, (body.z0 - length, body.z0))
         _dowel(d, kit, corner, foot, block, body, off)
         _block_screws(d, kit, body, corner, block)
-        _hardware(d, kit, corner, foot, insert, leveller, body.z0 - length)
+        _hardware(d, corner, foot, insert, leveller, body.z0 - length)
 
 
 def _corners(body: Body, section: float, inset: float) -> tuple[_Corner, ...]:
@@ -264,7 +264,10 @@ def _block_screws(d: Draft, kit: Kit, body: Body, c: _Corner, block: Placed) -> 
     x = _rail_x(c, body, d, mid_x)
     if c.front:
         rail = d.at("frame/rail.bottom")
-        _screw_block(d, kit, body, c, block, rail, (x, 0.0), (0.0, 1.0, 0.0), d.led["base.height"])
+        inner = min(abs(c.block_x[0]), abs(c.block_x[1]))
+        # Where the frame's own screws or the dowel stand in the way: nearer to the block's inner edge.
+        others = tuple((c.sign * share * (inner - abs(x)), 0.0, 0.0) for share in (0.4, 0.6))
+        _screw_block(d, kit, body, c, block, rail, (x, 0.0), (0.0, 1.0, 0.0), d.led["base.height"], others)
     else:
         _screw_block(d, kit, body, c, block, d.at("base_rail"), (x, body.inner_back), (0.0, -1.0, 0.0), 1e4)
 
@@ -279,6 +282,7 @@ def _screw_block(
     xy: tuple[float, float],
     drive: Vec,
     cover: float,
+    others: tuple[Vec, ...] = (),
 ) -> None:
     p, length = d.practice, d.led["block.length"]
     high = min(cover, length) if cover > 0 else length
@@ -313,6 +317,7 @@ def _screw_block(
             drive=drive,
             count=2,
             least=1,
+            others=others,
             ends=0.0,
             apart=p["fastener.apart"],
             sunk=sunk,
@@ -333,46 +338,6 @@ def _rail_x(c: _Corner, body: Body, d: Draft, mid_x: float) -> float:
     return c.sign * (near + min(far, stile_inner)) / 2
 
 
-def _hardware(d: Draft, kit: Kit, c: _Corner, foot: Placed, insert: Insert, leveller: Leveller, low: float) -> None:
+def _hardware(d: Draft, c: _Corner, foot: Placed, insert: Insert, leveller: Leveller, low: float) -> None:
     middle_x, middle_y = (c.foot_x[0] + c.foot_x[1]) / 2, (c.foot_y[0] + c.foot_y[1]) / 2
-    at: Vec = (middle_x, middle_y, low)
-    sleeve = d.place_hardware(
-        f"foot.{c.name}/insert",
-        f"threaded insert, {c.label}",
-        insert_hardware(insert, leveller.stem_diameter),
-        Frame(origin=at, x=(1.0, 0.0, 0.0), y=(0.0, 1.0, 0.0)),
-    )
-    d.joint(
-        f"foot.{c.name}/insert~wood",
-        JointKind.INSERT,
-        foot,
-        sleeve,
-        at,
-        Drilled(
-            part=foot.path,
-            points=(at,),
-            drive=UP,
-            diameter=insert.hole,
-            depth=insert.length,
-            bore_diameter=insert.flange_diameter,
-            bore_depth=insert.flange_depth,
-        ),
-        glued=True,
-        why="epoxy: it is end grain",
-    )
-    pad = d.place_hardware(
-        f"foot.{c.name}/leveller",
-        f"levelling foot, {c.label}",
-        leveller_hardware(leveller, d.led["leveller.setting"]),
-        Frame(origin=at, x=(1.0, 0.0, 0.0), y=(0.0, -1.0, 0.0)),
-    )
-    # Room for the stem when it is screwed fully in, past the insert.
-    reach = leveller.stem_length - (leveller.least - leveller.pad_height) + 2.0
-    d.joint(
-        f"foot.{c.name}/leveller~insert",
-        JointKind.THREAD,
-        sleeve,
-        pad,
-        at,
-        Drilled(part=foot.path, points=(at,), drive=UP, diameter=leveller.stem_diameter + 1.0, depth=reach),
-    )
+    level_foot(d, insert, leveller, foot, (middle_x, middle_y, low), f"foot.{c.name}", c.label)
