@@ -6,10 +6,11 @@ import math
 from dataclasses import replace
 
 import pytest
-from tests.design.harness import CACHE, agrees_with_kernel, box, done, kit_of, sizes, sound
+from tests.design.harness import CACHE, agrees_with_kernel, bench, box, done, kit_of, sizes, sound
 
 from casewright.design.assembly import JointKind
 from casewright.design.blocks.bracket_feet import BracketSpec, bracket_feet
+from casewright.design.blocks.floor_sides import SidesSpec, side_gap, sides_to_floor
 from casewright.design.blocks.plinth import PlinthSpec, plinth
 from casewright.solids.collide import overall_box
 from casewright.solids.measure import volume_of
@@ -91,3 +92,37 @@ def test_outlines_that_do_not_fit_are_told(change: dict[str, float], height: flo
     d, body = box(z0=height)
     assert bracket_feet(d, KIT, body, replace(BRACKET, **change), d.at("bottom")) == ()
     assert [f.code for f in d.findings] == ["bracket.outline"]
+
+
+# --- sides to the floor ---
+
+SIDES = SidesSpec(toe_height=100.0, toe_depth=75.0)
+
+
+@pytest.mark.parametrize(
+    "spec",
+    [
+        SIDES,
+        replace(SIDES, skirting_height=90.0, skirting_depth=16.0),
+        replace(SIDES, notched=False, levelled=True),
+    ],
+)
+def test_sides_run_to_the_floor(spec: SidesSpec) -> None:
+    d, body = box(z0=side_gap(bench(), KIT, spec), raised=100.0)
+    names = sides_to_floor(d, KIT, body, spec, d.at("bottom"))
+    piece = sound(d)
+    assert names[0] == "toe_board"
+    side = piece.by_path()["bench/side.left"].part
+    taken = side.blank.length * side.blank.width * side.blank.thickness - volume_of(side, CACHE)
+    toe = 100.0 * 75.0 * spec.notched
+    skirting = spec.skirting_height * spec.skirting_depth
+    relief = 6.0 * (400.0 - 75.0 * spec.notched - spec.skirting_depth - 100.0)
+    assert taken == pytest.approx((toe + skirting + relief) * side.blank.thickness, rel=1e-6)
+
+
+def test_notches_that_leave_no_side_are_told() -> None:
+    d, body = box(z0=0.0, raised=100.0)
+    assert sides_to_floor(d, KIT, body, replace(SIDES, toe_depth=290.0), d.at("bottom")) == ()
+    d2, body2 = box(z0=0.0, raised=20.0)
+    assert sides_to_floor(d2, KIT, body2, SIDES, d2.at("bottom")) == ()
+    assert [f.code for f in d.findings + d2.findings] == ["sides.notch", "sides.notch"]

@@ -25,7 +25,7 @@ from casewright.design.kit import Kit, KitError
 from casewright.design.parts import Part, Placed
 from casewright.design.sites import DIRECTIONS, depth_along, middle, world_box
 from casewright.shop.model import Practice
-from casewright.stock.model import Dowel, Pin
+from casewright.stock.model import Dowel, Pin, Screw
 
 HOUSED = (JointKind.DADO, JointKind.RABBET, JointKind.GROOVE)
 
@@ -240,3 +240,14 @@ def _spline(d: Draft, kit: Kit, name: str, corner: Corner, mouth: Vec, thickness
         mass_density=material.density,
     )
     return d.place_part(name, "spline", part, Frame(origin=origin, x=n, y=Z))
+
+
+def one_screw(kit: Kit, screw: Screw, start: Vec, drive: Vec, through: float, into: Placed) -> ScrewLine:
+    """One screw through a hardware's own hole; a shorter one of its kind where the wood is too thin for it."""
+    most = through + depth_along(into, drive) - kit.practice["fastener.point_cover"]
+    if screw.length > most:
+        screw = kit.screw(screw.kind, screw.gauge, through + 6.0, most)
+    end = add(start, (1.0, 0.0, 0.0))
+    return ScrewLine(
+        screw=screw, start=start, end=end, drive=drive, count=1, ends=0.0, apart=1.0, forced=(0.0,), bare=True
+    )

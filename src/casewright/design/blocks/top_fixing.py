@@ -14,6 +14,7 @@ from enum import Enum
 from casewright.design.assembly import JointKind
 from casewright.design.blocks.body import Body
 from casewright.design.blocks.hardware import block
+from casewright.design.blocks.joining import one_screw
 from casewright.design.blocks.top import Moisture, ScrewFixing, fixings, line_y
 from casewright.design.blocks.top_kinds import MadeTop
 from casewright.design.draft import Draft
@@ -23,14 +24,12 @@ from casewright.design.features.holes import cylinder
 from casewright.design.features.openings import Recess
 from casewright.design.frames import Frame, Vec, Z, add, cross, dot, scale
 from casewright.design.joints.base import Cuts, Detail, Nothing
-from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit
 from casewright.design.outlines import obround
 from casewright.design.parts import Hardware, Placed
-from casewright.design.sites import depth_along, entry, sink, world_box
+from casewright.design.sites import entry, sink, world_box
 from casewright.findings import Severity
 from casewright.stock.fittings import Button, FigurePlate
-from casewright.stock.model import Screw
 
 LEVEL_MOST = 40.0  # mm: a part thicker than this from below is no stretcher to screw through
 DISC_PROUD = 3.0  # mm: a plate's disc stands this far over the inner face of what it is let into
@@ -176,7 +175,7 @@ def _buttons(f: ScrewFixing, made: MadeTop, s: _Support) -> list[str]:
             placed,
             top,
             start,
-            _one_screw(f.kit, screw, start, Z, button.thickness, top),
+            one_screw(f.kit, screw, start, Z, button.thickness, top),
         )
         names.append(name)
     return names
@@ -280,7 +279,7 @@ def _plates(f: ScrewFixing, made: MadeTop, s: _Support) -> list[str]:
             placed,
             s.placed,
             disc,
-            _one_screw(f.kit, screw, disc, (0.0, 0.0, -1.0), 0.0, s.placed),
+            one_screw(f.kit, screw, disc, (0.0, 0.0, -1.0), 0.0, s.placed),
         )
         low = (far[0], far[1], top_z - plate.thickness)
         d.joint(
@@ -289,7 +288,7 @@ def _plates(f: ScrewFixing, made: MadeTop, s: _Support) -> list[str]:
             placed,
             top,
             far,
-            _one_screw(f.kit, screw, low, Z, plate.thickness, top),
+            one_screw(f.kit, screw, low, Z, plate.thickness, top),
             why="it swings as the top moves",
         )
         names.append(name)
@@ -323,14 +322,3 @@ def _swings(f: ScrewFixing, made: MadeTop, s: _Support, plate: FigurePlate) -> N
             source=plate.source,
             remedy="larger plates, or slotted screws",
         )
-
-
-def _one_screw(kit: Kit, screw: Screw, start: Vec, drive: Vec, through: float, into: Placed) -> ScrewLine:
-    """One screw through a hardware's own hole; a shorter one of its kind where the wood is too thin for it."""
-    most = through + depth_along(into, drive) - kit.practice["fastener.point_cover"]
-    if screw.length > most:
-        screw = kit.screw(screw.kind, screw.gauge, through + 6.0, most)
-    end = add(start, (1.0, 0.0, 0.0))
-    return ScrewLine(
-        screw=screw, start=start, end=end, drive=drive, count=1, ends=0.0, apart=1.0, forced=(0.0,), bare=True
-    )
