@@ -188,7 +188,10 @@ class Hinge:
 
 @record
 class Pull:
-    """A knob (one screw, `centres` 0) or a pull (two screws)."""
+    """A knob (one screw, `centres` 0) or a pull (two screws).
+
+    The base is what stands on the wood. `head` is the diameter of a knob's head, 0 where it is no wider than its base.
+    """
 
     id: str
     name: str
@@ -201,6 +204,7 @@ class Pull:
     mass: float
     source: str
     basis: str
+    head: Length = 0.0
 
 
 @record

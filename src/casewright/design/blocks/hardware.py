@@ -9,7 +9,7 @@ from casewright.design.features.holes import cylinder
 from casewright.design.frames import Frame, Vec
 from casewright.design.outlines import rectangle
 from casewright.design.parts import Hardware
-from casewright.design.volumes import Prism
+from casewright.design.volumes import Prism, Volume
 from casewright.stock.model import Catch, Device, Hinge, Insert, Leveller, Pull, Slide
 
 
@@ -30,15 +30,26 @@ def slide_member(slide: Slide, thickness: float, member: str) -> Hardware:
 
 def pull_hardware(pull: Pull) -> Hardware:
     """Return a pull or knob: x along its width, y up, z out of the face it stands on."""
-    out = pull.projection
     if pull.centres == 0:
-        base = cylinder((0.0, 0.0, 0.0), (0.0, 0.0, 1.0), pull.base_width / 2, pull.base_width / 3, out * 0.6)
-        head = cylinder((0.0, 0.0, out * 0.6), (0.0, 0.0, 1.0), pull.base_width / 2, pull.base_width / 2, out * 0.4)
-        return Hardware(item=pull.id, bodies=(base, head), mass=pull.mass)
+        return Hardware(item=pull.id, bodies=_knob(pull), mass=pull.mass)
+    out = pull.projection
     half, post = pull.base_width / 2, pull.base_height / 2
+    if pull.centres / 2 + post > half:  # no two posts: a cup on one flange
+        flange = block((-half, half), (-post, post), (0.0, out * 0.1))
+        cup = block((-half * 0.85, half * 0.85), (-post * 0.8, post * 0.8), (out * 0.1, out))
+        return Hardware(item=pull.id, bodies=(flange, cup), mass=pull.mass)
     posts = tuple(cylinder((s * pull.centres / 2, 0.0, 0.0), (0.0, 0.0, 1.0), post, post, out) for s in (-1.0, 1.0))
     bar = block((-half, half), (-post, post), (out - 2 * post, out))
     return Hardware(item=pull.id, bodies=(*posts, bar), mass=pull.mass)
+
+
+def _knob(pull: Pull) -> tuple[Volume, ...]:
+    """Return base, swell and head: a neck of two thirds of the base, the head widest where a finger gets behind it."""
+    up, out = (0.0, 0.0, 1.0), pull.projection
+    base, head = pull.base_width / 2, max(pull.head, pull.base_width) / 2
+    neck, front = base * 2 / 3, head * 0.8
+    shape = ((0.0, base, neck, 0.4), (0.4, neck, head, 0.3), (0.7, head, front, 0.3))
+    return tuple(cylinder((0.0, 0.0, at * out), up, r0, r1, high * out) for at, r0, r1, high in shape)
 
 
 def hinge_leaf(hinge: Hinge, barrel: bool, lie: float) -> Hardware:

@@ -58,7 +58,8 @@ class ScrewLine:
     """`count` screws along a line on the outer face of part a, driven along `drive` into part b.
 
     `start`, `end`: the line in the piece. `ends`, `apart`: least distances from the line's ends and between
-    screws. Where there is no room for all, as few as `least` (0: all or none) will do. `forced` gives places
+    screws. Where there is no room for all, the lines shifted by `others` are tried in turn, then as few screws as
+    `least` (0: all or none). `forced` gives places
     in mm from `start` instead (the order's, or a hardware's own holes). `sunk` is the depth of a counterbore
     under the face; heads with a sink angle are countersunk flush. `bare` drills no hole in a (hardware with
     its own holes). `slot` makes the holes in a slots of that length along `slot_way`, the screw standing
@@ -74,6 +75,7 @@ class ScrewLine:
     ends: float
     apart: float
     least: int = 0
+    others: tuple[Vec, ...] = ()
     forced: tuple[float, ...] = ()
     sunk: float = 0.0
     bare: bool = False
@@ -87,13 +89,14 @@ class ScrewLine:
     def resolve(self, joint: Joint, site: Site) -> Resolution:
         """Place the screws around keepouts and earlier fasteners, then drill for each."""
         way, length = along(self.start, self.end)
-        places = self._places(joint, site, way, length)
-        if places is None:
+        found = self._places(joint, site, way, length)
+        if found is None:
             return Resolution(findings=(no_room(joint, self.count, length),))
+        start, places = found
         features: list[tuple[str, Feature]] = []
         fasteners: list[Fastener] = []
         for i, s in enumerate(places):
-            point = add(self.start, scale(way, s))
+            point = add(start, scale(way, s))
             origin = point
             if not self.bare:
                 cut, origin = self._through(site.placed[joint.a], joint, point)
@@ -103,16 +106,19 @@ class ScrewLine:
             fasteners.append(screw_fastener(self.screw, f"{joint.id}.screw[{i + 1}]", joint, origin, self.drive))
         return Resolution(features=tuple(features), fasteners=tuple(fasteners))
 
-    def _places(self, joint: Joint, site: Site, way: Vec, length: float) -> tuple[float, ...] | None:
+    def _places(self, joint: Joint, site: Site, way: Vec, length: float) -> tuple[Vec, tuple[float, ...]] | None:
+        """Return where the line starts that has room, and the places on it."""
         if self.forced:
-            return self.forced
+            return self.start, self.forced
         radius = max(self.screw.head_diameter, self.slot) / 2
         boxes = site.boxes((joint.a, joint.b))
-        taken = blocked(self.start, way, self.drive, self.sunk + self.screw.length, radius, boxes)
+        starts = [self.start, *(add(self.start, shift) for shift in self.others)]
+        lines = [(s, blocked(s, way, self.drive, self.sunk + self.screw.length, radius, boxes)) for s in starts]
         for count in range(self.count, (self.least or self.count) - 1, -1):
-            found = spots(length, count, self.ends, self.apart, taken)
-            if found is not None:
-                return found
+            for start, taken in lines:
+                found = spots(length, count, self.ends, self.apart, taken)
+                if found is not None:
+                    return start, found
         return None
 
     def _through(self, a: Placed, joint: Joint, point: Vec) -> tuple[Feature, Vec]:
