@@ -290,7 +290,7 @@ def _flush_panel(d: Draft, kit: Kit, f: _Frame, sheet: Sheet) -> Placed:
     d.let("top.panel_length", x1 - x0 + 2 * reach, "top.length", "top.member_width", rule="inside + two tongues")
     d.let("top.panel_width", y1 - y0 + 2 * reach, "top.width", "top.member_width", rule="inside + two tongues")
     panel = d.box_part(
-        "top_panel_flush",
+        "top",
         "panel of the top",
         kit.material("shelf", "clear"),
         (x0 - reach, x1 + reach),
