@@ -237,14 +237,8 @@ class _JointRun:
         return (x, self.lo[1], mid[2]), (x, self.hi[1], mid[2])
 
 
-BEHIND = ("bottom", "stretcher.rear", "base_rail")
-
-
-def back(d: Draft, kit: Kit, body: Body, onto: tuple[str, ...] = BEHIND) -> None:
-    """Place the back in rabbets of the sides and let it cover bottom, rear stretcher and base rail, or other parts.
-
-    Its grain stands where a sheet is wide enough, else it lies.
-    """
+def back(d: Draft, kit: Kit, body: Body) -> None:
+    """Place the back in rabbets of the sides and let it cover bottom, rear stretcher and base rail."""
     p = d.practice
     rabbet = d.let(
         "back.rabbet_depth",
@@ -270,7 +264,6 @@ def back(d: Draft, kit: Kit, body: Body, onto: tuple[str, ...] = BEHIND) -> None
     )
     d.let("back.length", body.height, "body.height", rule="the back runs the full body height")
     d.fit("fit.back", "back.seat", "back.width", 0.0, 3.0, source="common practice")
-    upright = width <= kit.sheet("back").width
     panel = d.box_part(
         "back",
         "back",
@@ -278,12 +271,10 @@ def back(d: Draft, kit: Kit, body: Body, onto: tuple[str, ...] = BEHIND) -> None
         centred(width),
         span(body.inner_back, body.back),
         span(body.z0, d.led["back.length"]),
-        grain="z" if upright else "x",
+        grain="z",
         thick="y",
         coated="front",
-        sizes=("back.length", "back.width", "back.thickness")
-        if upright
-        else ("back.width", "back.length", "back.thickness"),
+        sizes=("back.length", "back.width", "back.thickness"),
     )
     for sign, hand in HANDS:
         side = d.at(f"side.{hand}")
@@ -304,7 +295,7 @@ def back(d: Draft, kit: Kit, body: Body, onto: tuple[str, ...] = BEHIND) -> None
             glued=True,
         )
         _brads(d, kit, panel, side, f"back~side.{hand}.brads", sign * (body.inside / 2 + rabbet / 2), body)
-    for name in onto:
+    for name in ("bottom", "stretcher.rear", "base_rail"):
         _brads_across(d, kit, panel, d.at(name), body)
 
 

@@ -102,9 +102,10 @@ class Grid:
         x = centred(s.thick, middle)
         panel = s.panel(f"divider[{name}]", "divider", x, z, thick="x", sizes=(height, "bottom.width"))
         self.panels.append(panel)
-        # Whatever is driven through a tie or shelf over it must not start in the divider.
-        hosts = tuple(d.at(n) for n in (*_ceiling(region), region.low.name))
-        d.keep_out(f"divider[{name}].foot", (x[0], s.y[0], z[0]), (x[1], s.y[1], z[1]), panel, of=hosts)
+        if region.high.name == "stretcher.front":
+            # The top's screws go up through the stretchers: none may start in the divider.
+            ties = tuple(d.at(n) for n in _ceiling(region))
+            d.keep_out(f"divider[{name}].head", (x[0], s.y[0], z[0]), (x[1], s.y[1], z[1]), panel, of=ties)
         self._stand(panel, region)
         frame = ""
         if self.framed:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from casewright.design.frames import Vec
 
 LEFTWARDS: Vec = (-1.0, 0.0, 0.0)
+RIGHTWARDS: Vec = (1.0, 0.0, 0.0)
 BACKWARDS: Vec = (0.0, 1.0, 0.0)
 FORWARDS: Vec = (0.0, -1.0, 0.0)
 DOWNWARDS: Vec = (0.0, 0.0, -1.0)

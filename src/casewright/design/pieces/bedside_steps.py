@@ -10,7 +10,7 @@ from casewright.design.blocks.drawer_steps import (
     dry_hung,
     hang_drawer,
 )
-from casewright.design.blocks.face_frame import Opening
+from casewright.design.blocks.face_frame import Opening, trim_frame
 from casewright.design.blocks.step_words import (
     BACKWARDS,
     DOWNWARDS,
@@ -32,6 +32,12 @@ def plan(d: Draft, drawer: Opening, door: Opening, moved: float) -> None:
     """Plan every step; `moved` is a distance (mm) that clears the piece."""
     s = Sequence(d)
     s.work("Glue the top up from strips over its final size; let it rest a day before it is flattened and cut", (GLUE,))
+    if d.has("device"):
+        left, sanded = d.led["device.wood_at_cutting"], d.led["device.wood_over"]
+        s.work(
+            "Cut recess and channel into the top's underside before its face is sanded: "
+            f"leave {left:.2f} mm over the recess, {sanded:.2f} mm once it is sanded"
+        )
     frame_and_case(s, d, moved)
     bench_drawer(s, d, f"drawer[{drawer.cell}]", moved)
     bench_door(s, d, f"door[{door.cell}]", moved)
@@ -87,6 +93,7 @@ def frame_and_case(s: Sequence, d: Draft, moved: float) -> None:
         cautions=(LIFT,),
     )
     s.bring(["frame"], "Glue the face frame on, flush with the sides, under clamps", moves=by(BACKWARDS, moved / 2))
+    s.work(trim_frame(d))
     bring_case_members(s, d, "drawer[c1,r1]", moved)
     blocks = [f"block.{p}.{h}" for p in ("front", "rear") for _, h in HANDS if d.has(f"block.{p}.{h}")]
     if blocks:

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from casewright.design.assembly import PieceDesign
 from casewright.design.blocks.bays import Region
 from casewright.design.blocks.body import Body, let_body
-from casewright.design.blocks.carcass import back
+from casewright.design.blocks.case_back import case_back
 from casewright.design.blocks.face_frame import Wall, frame_to_case
 from casewright.design.blocks.frame_grid import OuterFrame, outer_frame
 from casewright.design.blocks.grid import Grid, Members
@@ -18,8 +18,9 @@ from casewright.design.blocks.shell import Shell, shell
 from casewright.design.blocks.top import Moisture
 from casewright.design.draft import Draft
 from casewright.design.kit import Kit
+from casewright.design.parts import Placed
 from casewright.design.pieces.case_fronts import fill, fronts_out
-from casewright.design.pieces.case_stand import floor_of, stand, underside
+from casewright.design.pieces.case_stand import bottom_rail, floor_of, stand, underside
 from casewright.design.pieces.case_steps import plan
 from casewright.design.pieces.case_top import close_top, let_top, over_top
 from casewright.design.sections import drop, projection
@@ -59,7 +60,7 @@ def _place_all(d: Draft, kit: Kit, spec: CaseOrder, moisture: Moisture) -> Grid 
     made = over_top(d, kit, body, spec, moisture)
     stand(s, spec, grid)
     fill(s, spec, grid, moisture)
-    back(d, kit, body, _behind(d, grid))
+    grid.names += case_back(s, _behind(d, grid))
     close_top(s, spec, made, moisture)
     if not d.stopped:
         plan(s, spec, grid)
@@ -146,10 +147,11 @@ def _shell(d: Draft, kit: Kit, spec: CaseOrder, body: Body) -> Shell:
     )
 
 
-def _behind(d: Draft, grid: Grid) -> tuple[str, ...]:
-    """Return the names of the level parts that the back is nailed to."""
-    shelves = [n for n in (p.path.removeprefix(d.path + "/") for p in grid.panels) if n.startswith("shelf")]
-    return tuple(n for n in ("bottom", *shelves, "stretcher.rear", "top_panel", "base_rail") if d.has(n))
+def _behind(d: Draft, grid: Grid) -> tuple[Placed, ...]:
+    """Return the panels whose rear edges the back meets."""
+    ties = ("bottom", "stretcher.rear", "top_panel", "base_rail")
+    panels = [p for p in grid.panels if not p.path.rpartition("/")[2].startswith("rail")]
+    return (*panels, *(d.at(n) for n in ties if d.has(n)))
 
 
 def _grid(s: Shell, spec: CaseOrder) -> Grid:
@@ -162,7 +164,7 @@ def _front(s: Shell, spec: CaseOrder) -> Region:
     d, body = s.d, s.body
     if spec.framed:
         top = spec.top_rail_visible + (d.led["crown.drop"] if spec.crown else 0.0)
-        bottom = s.floor + d.practice["case.bottom_step"] - body.z0
+        bottom = bottom_rail(d, spec)
         widths = OuterFrame(stile=spec.stile_width, top_rail=top, bottom_rail=bottom)
         return outer_frame(d, s.kit, body, widths, s.low, s.high)
     half = body.inside / 2

@@ -50,6 +50,16 @@ def fill(s: Shell, spec: CaseOrder, grid: Grid, wet: Moisture) -> None:
         loose_shelves(s, cell.region, cell.bay.shelves, _behind(s, spec, cell))
 
 
+def inset_depth(kit: Kit, spec: CaseOrder) -> float:
+    """Return how deep inset fronts and doors lie in the case, mm; 0 where fronts lap or there are none."""
+    holds = {bay.holds for bay in spec.bays.leaves()}
+    if spec.fronts.mount != "inset":
+        return 0.0
+    roles = {"drawer": "door_frame" if spec.fronts.drawer == "panel" else "drawer_front"}
+    roles |= dict.fromkeys(("door", "pair"), "door_panel" if spec.fronts.door == "slab" else "door_frame")
+    return max((kit.panel_thickness(role) for what, role in roles.items() if what in holds), default=0.0)
+
+
 def _behind(s: Shell, spec: CaseOrder, cell: Cell) -> float:
     """Return the y behind which a bay's shelves must stay, mm: an inset door takes its thickness."""
     if cell.bay.holds == "open" or spec.fronts.mount != "inset":
@@ -96,6 +106,12 @@ def _mount(s: Shell, spec: CaseOrder, cell: Cell, gap: float) -> FrontMount:
         laps=(laps["left"], laps["right"], laps["low"], laps["high"]),
         off=s.d.practice["front.stand_off"],
     )
+
+
+def _lap(s: Shell, member: float, gap: float, shared: bool) -> float:
+    """Return how far a front laps over a member; over a face frame no further than hinges for frames reach."""
+    lap = lap_over(member, gap, shared=shared)
+    return lap if s.band is not None else min(lap, s.d.practice["front.frame_lap"])
 
 
 def _whole(s: Shell) -> tuple[float, float]:

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from casewright.design.blocks.body import Body
+from casewright.design.blocks.bracket_feet import BracketSpec, bracket_feet
 from casewright.design.blocks.feet import FeetSpec, feet
 from casewright.design.blocks.grid import Grid
 from casewright.design.blocks.held import How, hold
+from casewright.design.blocks.plinth import PlinthSpec, plinth
 from casewright.design.blocks.shell import Shell
 from casewright.design.draft import Draft
 from casewright.design.sections import blank_section
@@ -19,13 +21,25 @@ def underside(d: Draft, spec: CaseOrder) -> float:
     return spec.stand.height if spec.stand.kind in ("feet", "bracket feet", "plinth") else 0.0
 
 
+def bottom_rail(d: Draft, spec: CaseOrder) -> float:
+    """Return the width of the face frame's bottom rail, mm: what a moulding covers and what shows."""
+    kick = spec.stand.height if spec.stand.kind == "sides" else 0.0
+    return max(kick, spec.bottom_rail_visible + d.led["base.height"])
+
+
 def floor_of(d: Draft, spec: CaseOrder, body: Body) -> float:
-    """Return the height of the bottom's upper face, mm: at the bottom rail's edge, or the bottom's own thickness up."""
+    """Return the height of the bottom's upper face, mm: at the bottom rail's edge, or the bottom's own thickness up.
+
+    Over a base of its own that leaves no room for strips, the bottom lies at the underside and the rail forms a lip.
+    """
     kick = spec.stand.height if spec.stand.kind == "sides" else 0.0
     if not spec.framed:
         return body.z0 + kick + body.side
-    visible = spec.bottom_rail_visible + d.led["base.height"]
-    return body.z0 + max(kick, visible) - d.practice["case.bottom_step"]
+    floor = body.z0 + bottom_rail(d, spec) - d.practice["case.bottom_step"]
+    own_base = spec.stand.kind in ("plinth", "bracket feet")
+    if own_base and floor - body.z0 < 2 * body.side + d.practice["base_rail.least"]:
+        return body.z0 + body.side
+    return floor
 
 
 def stand(s: Shell, spec: CaseOrder, grid: Grid) -> None:
@@ -34,6 +48,22 @@ def stand(s: Shell, spec: CaseOrder, grid: Grid) -> None:
         _feet(s, spec)
     if spec.stand.kind == "sides" and not spec.framed:
         _toe_board(s, spec)
+    if spec.stand.kind == "plinth":
+        plinth(s.d, s.kit, s.body, _plinth(s, spec), s.d.at("bottom"))
+    if spec.stand.kind == "bracket feet":
+        bracket_feet(s.d, s.kit, s.body, _brackets(s, spec), s.d.at("bottom"))
+
+
+def _plinth(s: Shell, spec: CaseOrder) -> PlinthSpec:
+    return PlinthSpec(set_back=spec.stand.setback, finish=spec.finish)
+
+
+def _brackets(s: Shell, spec: CaseOrder) -> BracketSpec:
+    """Return feet of the shop's usual outline, the curve as large as it leaves room for."""
+    p = s.d.practice
+    length, ankle, web = p["bracket.length"], p["bracket.ankle"], p["bracket.web"]
+    radius = min(spec.stand.height - web, length - ankle - p["bracket.level"])
+    return BracketSpec(length=length, ankle=ankle, web=web, radius=radius, finish=spec.finish)
 
 
 def _toe_board(s: Shell, spec: CaseOrder) -> None:

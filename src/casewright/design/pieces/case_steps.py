@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from casewright.design.blocks.base_steps import bring_base
 from casewright.design.blocks.door_steps import bench_door, bring_door_blocks, dry_hung_door, hang_door
 from casewright.design.blocks.drawer_steps import bench_drawer, bring_case_members, dry_hung, hang_drawer
 from casewright.design.blocks.grid import Grid
@@ -40,7 +41,7 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
         bring_door_blocks(q, d, f"door[{cell}]", moved)
     _blocks(q, d, moved)
     q.bring(
-        ["back"],
+        ["back"] if d.has("back") else [f"back[b{i}]" for i in range(1, 9) if d.has(f"back[b{i}]")],
         "Glue and nail the back into its rabbets; it squares the case",
         moves=by(FORWARDS, moved),
         cautions=(PINS,),
@@ -48,6 +49,7 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     for cell in cells:
         bench_drawer(q, d, f"drawer[{cell}]", moved)
         bench_door(q, d, f"door[{cell}]", moved)
+    bring_base(q, d, moved)
     trim(q, d, moved)
     _dry(q, d, cells, moved)
     q.finish(

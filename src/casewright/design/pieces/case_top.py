@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from casewright.design.blocks.body import Body
 from casewright.design.blocks.mouldings import moulding_run
 from casewright.design.blocks.shell import Shell
@@ -10,6 +12,7 @@ from casewright.design.blocks.top_fixing import fix_made
 from casewright.design.blocks.top_kinds import MadeTop, make_top
 from casewright.design.draft import Draft
 from casewright.design.kit import Kit
+from casewright.design.pieces.case_fronts import inset_depth
 from casewright.design.sections import projection
 from casewright.findings import Severity
 from casewright.order.pieces.case import CaseOrder
@@ -116,7 +119,9 @@ def close_top(s: Shell, spec: CaseOrder, made: MadeTop | None, wet: Moisture) ->
     """Fix the top and run the mouldings: last, when every keepout is known."""
     d, kit, body = s.d, s.kit, s.body
     if made is not None:
-        fix_made(d, kit, body, made, wet, [d.at(n) for n in ("stretcher.front", "stretcher.rear")])
+        # The screws in front stand behind inset fronts as they do behind a face frame.
+        clear = replace(body, frame=max(body.frame, inset_depth(kit, spec)))
+        fix_made(d, kit, clear, made, wet, [d.at(n) for n in ("stretcher.front", "stretcher.rear")])
     if spec.base:
         moulding_run(d, kit, body, name="base", role="base", foot_z=body.z0)
     if spec.crown:

@@ -1,0 +1,67 @@
+"""The steps of a base of its own: strips in the case, plinth or bracket feet on the bench, then up under the case."""
+
+from __future__ import annotations
+
+from casewright.design.blocks.body import HANDS
+from casewright.design.blocks.step_words import BACKWARDS, FORWARDS, GLUE, LEFTWARDS, RIGHTWARDS, UPWARDS, by
+from casewright.design.draft import Draft
+from casewright.design.frames import Vec
+from casewright.design.sequence import Sequence
+
+ONTO: dict[str, Vec] = {"left": RIGHTWARDS, "right": LEFTWARDS, "front": BACKWARDS, "rear": FORWARDS}
+
+
+def bring_base(s: Sequence, d: Draft, moved: float) -> None:
+    """Plan all of it; silent where the case has no base of its own. `moved` (mm) clears the piece."""
+    strips = [f"landing.{hand}" for _, hand in HANDS if d.has(f"landing.{hand}")]
+    if strips:
+        s.bring(
+            strips,
+            "Glue and screw the strips that carry the base to the sides",
+            moves=by(UPWARDS, moved / 2),
+            cautions=(GLUE,),
+        )
+    if d.has("plinth/front"):
+        _plinth(s, d, moved)
+    for place in ("front", "rear"):
+        for _, hand in HANDS:
+            _bracket(s, d, f"foot.{place}.{hand}", moved)
+
+
+def _plinth(s: Sequence, d: Draft, moved: float) -> None:
+    s.bring(["plinth/front"], "Lay the front of the plinth on the bench", into="plinth")
+    rest = [n for n in _names(d, "plinth") if n != "plinth/front"]
+    for starts, text, way in (
+        ("plinth/spline", "Lay the splines into its mitres", FORWARDS),
+        ("plinth/end", "Glue and screw the ends to it; compare the diagonals", FORWARDS),
+        ("plinth/rear", "Close the plinth with its rear", FORWARDS),
+        ("plinth/stretcher", "Set the stretchers between front and rear", UPWARDS),
+        ("plinth/cleat", "Glue and screw the cleats on, flush with the upper edges", UPWARDS),
+        ("plinth/block", "Glue the blocks into the corners, inserts and levelling feet in them", UPWARDS),
+    ):
+        members = [n for n in rest if n.startswith(starts)]
+        if members:
+            s.bring(members, text, into="plinth", moves=by(way, moved / 2), cautions=(GLUE,))
+    s.bring(["plinth"], "Screw the plinth to the case from within, without glue", moves=by(UPWARDS, moved / 2))
+
+
+def _bracket(s: Sequence, d: Draft, foot: str, moved: float) -> None:
+    if not d.has(f"{foot}/plate"):
+        return
+    members = _names(d, foot)
+    first = f"{foot}/side"
+    s.bring([first], "Lay the side bracket on the bench", into=foot)
+    s.bring(
+        [n for n in members if n.rpartition("/")[2] in ("front", "rear", "spline")],
+        "Glue its fellow to it, square",
+        into=foot,
+        moves=by(ONTO["left" if foot.endswith("left") else "right"], 80.0),
+        cautions=(GLUE,),
+    )
+    late = [n for n in members if n.rpartition("/")[2] not in ("side", "front", "rear", "spline")]
+    s.bring(late, "Glue plate and block into the corner", into=foot, moves=by(UPWARDS, 80.0), cautions=(GLUE,))
+    s.bring([foot], "Screw the foot to the case from below, without glue", moves=by(UPWARDS, moved / 2))
+
+
+def _names(d: Draft, group: str) -> list[str]:
+    return [p.removeprefix(d.path + "/") for p in d.under(group)]

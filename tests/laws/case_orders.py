@@ -1,0 +1,86 @@
+"""Random orders from the whole grammar of a case: any grid, front, stand, top, drawers and doors."""
+
+from __future__ import annotations
+
+import random
+
+INCH = 25.4
+
+
+def random_case(rng: random.Random) -> str:
+    """Return an order of one case, mm; it may or may not be buildable."""
+    framed = rng.random() < 0.55
+    width, depth, height = _mm(rng, 380, 1700), _mm(rng, 300, 620), _mm(rng, 420, 2000)
+    stand = rng.choice(["feet", "plinth", "sides"] if framed else ["plinth", "sides", "wall"])
+    mount = rng.choice(["inset", "overlay", "half-overlay"])
+    top = rng.choice(["solid", "banded", "breadboard", "panelled", "between"] if height < 1300 else ["between"])
+    moulded = framed and mount == "inset"
+    rows = [
+        "format = 1", 'title = "laws"', 'units = "mm"', "[room]",
+        f"humidity_low = {rng.randint(20, 40)}", f"humidity_high = {rng.randint(55, 75)}",
+        f"humidity_fitting = {rng.randint(41, 54)}", "[[piece]]", 'kind = "case"', 'name = "case"',
+        f'handed = "{rng.choice(["none", "none", "pair", "left"])}"',
+        f"width = {width}", f"depth = {depth}", f"height = {height}",
+        f'front = "{"frame" if framed else "frameless"}"', f'finish = "{rng.choice(["paint", "clear"])}"',
+        f"stile_width = {_mm(rng, 36, 60)}", f"centre_stile = {_mm(rng, 38, 60)}",
+        f"drawer_rail = {_mm(rng, 24, 40)}", f"top_rail_visible = {_mm(rng, 25, 45)}",
+        f"bottom_rail_visible = {_mm(rng, 45, 90)}",
+        f"crown = {_yes(rng, moulded and top not in ('between',), 0.4)}", f"base = {_yes(rng, moulded and stand == 'feet', 0.5)}",
+        f"bays = {bays(rng, width - 120, height - 240)}",
+        f'top = {{ kind = "{top}" }}',
+        _stand(rng, stand),
+        f'fronts = {{ mount = "{mount}", drawer = "{rng.choice(["applied frame", "slab", "panel"])}", '
+        f'guide = "{rng.choice(["side", "side", "under", "runner"])}", '
+        f'door = "{rng.choice(["sheet panel", "solid panel", "glass", "slab"])}" }}',
+    ]  # fmt: skip
+    if top == "banded":
+        rows.append('roles = { top = "birch-plywood-18" }')
+    return "\n".join(rows)
+
+
+def _mm(rng: random.Random, low: float, high: float) -> float:
+    return round(rng.uniform(low, high) * 2) / 2
+
+
+def _yes(rng: random.Random, possible: bool, share: float) -> str:
+    return str(possible and rng.random() < share).lower()
+
+
+def _stand(rng: random.Random, kind: str) -> str:
+    height = {"feet": (95, 150), "plinth": (60, 110), "sides": (70, 110), "wall": (300, 1400)}[kind]
+    return f'stand = {{ kind = "{kind}", height = {_mm(rng, *height)}, setback = {rng.choice([0, _mm(rng, 10, 60)])} }}'
+
+
+def bays(rng: random.Random, width: float, height: float, depth: int = 0) -> str:
+    """Return a random bay as TOML for an opening of about this size: split while it is large, else filled."""
+    wide, high = width > 700, height > 500
+    if depth < 3 and (wide or high) and rng.random() < 0.85:
+        columns = wide and (not high or rng.random() < 0.5)
+        most = int((width if columns else height) / (220 if columns else 150))
+        n = rng.randint(2, max(2, min(4, most)))
+        size = (width if columns else height) / n
+        inner = [bays(rng, *((size, height) if columns else (width, size)), depth + 1) for _ in range(n)]
+        if not columns and rng.random() < 0.3:
+            inner = ['"drawer"'] * n
+            return f"{{ rows = [{', '.join(inner)}], graduate = {_mm(rng, 5, 30)} }}"
+        if rng.random() < 0.3:
+            inner[0] = _sized(rng, inner[0], size)
+        return f"{{ {'columns' if columns else 'rows'} = [{', '.join(inner)}] }}"
+    return _filled(rng, width, height)
+
+
+def _sized(rng: random.Random, bay: str, size: float) -> str:
+    if bay.startswith('"'):
+        bay = f"{{ holds = {bay} }}"
+    return f"{bay[:-1]}, size = {_mm(rng, size * 0.8, size * 1.2)} }}"
+
+
+def _filled(rng: random.Random, width: float, height: float) -> str:
+    if height < 200:
+        return rng.choice(['"drawer"', '"drawer"', '"open"'])
+    shelves = rng.randint(0, 2) if height > 450 else 0
+    holds = "pair" if width > 620 and rng.random() < 0.7 else rng.choice(["door", "open", "door"])
+    if width > 620 and holds == "door":
+        holds = "pair"
+    hinged = f', hinged = "{rng.choice(["left", "right"])}"' if holds == "door" else ""
+    return f'{{ holds = "{holds}", shelves = {shelves}{hinged} }}'
