@@ -29,8 +29,8 @@ GAP = 2.25
 MOUNTS = {
     ("inset", 0.0): None,
     ("inset", FRAME): None,
-    ("overlay", 0.0): FrontMount(kind=Mount.OVERLAY, gap=3.0, laps=(16.5,) * 4),
-    ("overlay", FRAME): FrontMount(kind=Mount.OVERLAY, gap=3.0, laps=(12.7,) * 4),
+    ("overlay", 0.0): FrontMount(kind=Mount.OVERLAY, gap=3.0, laps=(16.5,) * 4, off=1.5),
+    ("overlay", FRAME): FrontMount(kind=Mount.OVERLAY, gap=3.0, laps=(12.7,) * 4, off=1.5),
     ("half-overlay", 0.0): FrontMount(kind=Mount.HALF, gap=3.0, laps=(7.5, 7.5, 16.5, 16.5)),
 }
 LEAVES = (

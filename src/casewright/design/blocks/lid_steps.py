@@ -1,0 +1,48 @@
+"""The steps of a lid that lifts up: made on the bench, finished with its hinges off, then hung and held."""
+
+from __future__ import annotations
+
+from casewright.design.blocks.body import HANDS
+from casewright.design.blocks.step_words import BACKWARDS, DOWNWARDS, LEFTWARDS, UPWARDS, by
+from casewright.design.draft import Draft
+from casewright.design.sequence import Sequence
+
+FINGERS = (
+    "Prop the lid until both stays are on: a falling lid crushes fingers. A seat or chest that a child can climb into "
+    "needs stays that hold the lid anywhere, no latch, and air that gets in with the lid closed."
+)
+
+
+def bench_lid(s: Sequence, d: Draft, moved: float) -> None:
+    """Make the lid on the bench; silent where there is none."""
+    if not d.has("lid/panel"):
+        return
+    s.bring(["lid/panel"], "Lay the lid face down on a blanket", into="lid")
+    battens = [n for n in (f"lid/batten.{h}" for _, h in HANDS) if d.has(n)]
+    if battens:
+        s.bring(
+            battens,
+            "Screw the battens on without glue: tight near the hinges, free in their slots before them",
+            into="lid",
+            moves=by(UPWARDS, moved / 2),
+        )
+
+
+def hang_lid_steps(s: Sequence, d: Draft, moved: float) -> None:
+    """Fix the strip, hang the finished lid on it, set the stays."""
+    if not d.has("lid/panel"):
+        return
+    s.bring(["lid_strip"], "Screw the strip down from below, flush at the back", moves=by(DOWNWARDS, moved))
+    own = [n for n in (f"lid/hinge[{i}]" for i in range(1, 20)) if d.has(n)]
+    case = [n for n in (f"lid.hinge[{i}]" for i in range(1, 20)) if d.has(n)]
+    s.bring(own, "Screw the hinges to the lid", into="lid", moves=by(DOWNWARDS, 60.0))
+    members = [p.removeprefix(d.path + "/") for p in d.under("lid")]
+    s.bring(members, "Lay the lid before the strip, its gap set with shims", moves=by(DOWNWARDS, moved))
+    s.bring(case, "Screw the hinges' other leaves to the strip", moves=by(BACKWARDS, 60.0), cautions=(FINGERS,))
+    stays = [n for n in (f"lid_stay.{h}" for _, h in HANDS) if d.has(n)]
+    s.bring(
+        stays,
+        "Screw the stays to the sides, then to the lid; set them so that it stays wherever it is let go",
+        moves=by(LEFTWARDS, 60.0),
+        cautions=(FINGERS,),
+    )
