@@ -93,6 +93,7 @@ def let_brackets(d: Draft, kit: Kit, body: Body, spec: BracketSpec) -> Span | No
         (rise, spec.radius, f"the curve of {spec.radius:.0f} mm needs a higher foot or a narrower web"),
         (spec.length, max(needed, 2 * board.dressed + 30.0), "the foot is too short for its outline"),
         (body.width / 2 - 2 * board.dressed, spec.length, "the feet meet in front: make them shorter"),
+        (body.depth / 2 - LEVEL_LEAST, spec.length, "the feet meet at the sides: make them shorter"),
     ):
         if value < limit:
             d.find(

@@ -110,16 +110,15 @@ def _target(made: MadeTop, y: float) -> Placed:
 def _screwed(f: ScrewFixing, made: MadeTop, s: _Support) -> None:
     """Lines of screws along a part that runs across the case, single screws at the ends of one that runs back."""
     lo, hi = world_box(s.placed)
+    x = (max(lo[0], made.across[0]), min(hi[0], made.across[1]))
     if s.along_x:
         y = f.fixed if lo[1] < f.fixed < hi[1] else _within(made, lo[1], hi[1])
-        f.line(
-            f"top~{s.name}", s.placed, _target(made, y), (lo[0], hi[0]), y, fixings(f.d, hi[0] - lo[0]), _size(s.name)
-        )
+        f.line(f"top~{s.name}", s.placed, _target(made, y), x, y, fixings(f.d, hi[0] - lo[0]), _size(s.name))
         return
     inset = f.d.practice["top.screw_ends"]
     for word, y in (("front", lo[1] + inset), ("rear", hi[1] - inset)):
         f.line(
-            f"top~{s.name}.{word}", s.placed, _target(made, y), (lo[0], hi[0]), y, 1, _size(f"{s.name}.{word}")
+            f"top~{s.name}.{word}", s.placed, _target(made, y), x, y, 1, _size(f"{s.name}.{word}")
         )  # fmt: skip
 
 

@@ -23,7 +23,7 @@ from casewright.design.joints.tenons import tenon_thickness
 from casewright.design.kit import Kit, KitError
 from casewright.design.parts import Allowance, Placed
 from casewright.design.sections import blank_section, mitre_cut
-from casewright.design.sites import DIRECTIONS, Span, centred, sink, span
+from casewright.design.sites import DIRECTIONS, Span, centred, sink, span, world_box
 from casewright.stock.fittings import EdgeBand
 from casewright.stock.model import Board, Sheet
 from casewright.units.printed import Role
@@ -36,12 +36,14 @@ TONGUE_SHORT = 0.5
 class MadeTop:
     """A top in place: the part that is fixed to the case, where it is wood that moves (y spans), and its C in 1/%.
 
-    `front` and `rear` are the parts that front and rear fixings go into (the panel itself, or rails of a frame).
+    `front` and `rear` are the parts that front and rear fixings go into (the panel itself, or rails of a frame),
+    `across` the x span in which they may.
     """
 
     panel: Placed
     front: Placed
     rear: Placed
+    across: Span
     moving: tuple[Span, ...] = ()
     coefficient: float = 0.0
     edges: tuple[str, ...] = ()  # names of parts glued to it on the bench
@@ -94,7 +96,7 @@ def banded(d: Draft, kit: Kit, body: Body, spec: TopSpec, wet: Moisture) -> Made
         band=band,
         banded=ways,
     )
-    return MadeTop(panel=panel, front=panel, rear=panel)
+    return MadeTop(panel=panel, front=panel, rear=panel, across=_x(panel))
 
 
 def edged(d: Draft, kit: Kit, body: Body, spec: TopSpec, wet: Moisture) -> MadeTop:
@@ -102,8 +104,10 @@ def edged(d: Draft, kit: Kit, body: Body, spec: TopSpec, wet: Moisture) -> MadeT
 
     The edging is planed flush with the sheet, and counts in the finished size.
     """
-    _sheet(kit, "edged")
-    _, _, wood = blank_section(kit.stick("edging"))
+    sheet = _sheet(kit, "edged")
+    _, high, wood = blank_section(kit.stick("edging"))
+    if sheet.thickness > high + 1e-6:
+        raise KitError("the edging of a top", f"a strip {sheet.thickness:.1f} mm high or more", f"{high:.1f} mm")
     let_top_size(d, body, spec)
     d.let("top.edging", wood, rule="thickness of the edging")
     x, y, z = centred(d.led["top.length"]), _y(d, spec), span(body.z1, spec.thickness)
@@ -123,7 +127,7 @@ def edged(d: Draft, kit: Kit, body: Body, spec: TopSpec, wet: Moisture) -> MadeT
         sizes=("top.cut_length", "top.cut_width", "top.thickness"),
     )
     names = _edging(d, kit, panel, x, y, z, wood)
-    return MadeTop(panel=panel, front=panel, rear=panel, edges=names)
+    return MadeTop(panel=panel, front=panel, rear=panel, across=_x(panel), edges=names)
 
 
 def _edging(d: Draft, kit: Kit, panel: Placed, x: Span, y: Span, z: Span, wood: float) -> tuple[str, ...]:
@@ -206,7 +210,7 @@ def panelled(d: Draft, kit: Kit, body: Body, spec: TopSpec, wet: Moisture) -> Ma
     names = tuple(p.path.removeprefix(d.path + "/") for p in (rear, *ends, panel))
     moving = ((frame.y[0], frame.y[0] + wide), (frame.y[1] - wide, frame.y[1]))
     c = movement_coefficient(kit, kit.board("top"))
-    return MadeTop(panel=front, front=front, rear=rear, moving=moving, coefficient=c, edges=names)
+    return MadeTop(panel=front, front=front, rear=rear, across=_x(front), moving=moving, coefficient=c, edges=names)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -381,16 +385,22 @@ def breadboard(d: Draft, kit: Kit, body: Body, spec: TopSpec, wet: Moisture) -> 
     )
     ends = [breadboard_end(d, kit, panel, sign, wide, tongue, move) for sign, _ in HANDS]
     names = tuple(e.path.removeprefix(d.path + "/") for e in ends)
-    return MadeTop(panel=panel, front=panel, rear=panel, moving=(y,), coefficient=c, edges=names)
+    field = (-length / 2 + tongue, length / 2 - tongue)
+    return MadeTop(panel=panel, front=panel, rear=panel, across=field, moving=(y,), coefficient=c, edges=names)
 
 
 def _y(d: Draft, spec: TopSpec) -> Span:
     return span(-spec.overhang_front, d.led["top.width"])
 
 
+def _x(panel: Placed) -> Span:
+    lo, hi = world_box(panel)
+    return (lo[0], hi[0])
+
+
 def _moving(kit: Kit, panel: Placed, spans: tuple[Span, ...]) -> MadeTop:
     c = movement_coefficient(kit, kit.board("top"))
-    return MadeTop(panel=panel, front=panel, rear=panel, moving=spans, coefficient=c)
+    return MadeTop(panel=panel, front=panel, rear=panel, across=_x(panel), moving=spans, coefficient=c)
 
 
 def _sheet(kit: Kit, kind: str) -> Sheet:
