@@ -15,7 +15,7 @@ from casewright.design.blocks.body import HANDS, Body, side_x
 from casewright.design.blocks.lid import LidSpec, lid
 from casewright.design.blocks.lid_steps import bench_lid, hang_lid_steps
 from casewright.design.draft import Draft
-from casewright.design.frames import rotation_about
+from casewright.design.frames import rotation_about, sub
 from casewright.design.kit import Kit
 from casewright.design.mirror import mirror_piece
 from casewright.design.sequence import Sequence
@@ -81,9 +81,8 @@ def test_a_lid_turns_up_about_a_line_along_the_case() -> None:
     assert swing.kind is MotionKind.SWING
     assert swing.direction == (-1.0, 0.0, 0.0)
     lo, _ = world_box(built.d.at("lid/panel"))
-    front = tuple(
-        a - b for a, b in zip((lo[0], lo[1], built.d.led["lid.thickness"] + lo[2]), swing.origin, strict=True)
-    )
+    top = lo[2] + built.d.led["lid.thickness"]
+    front = sub((lo[0], lo[1], top), swing.origin)
     turned = rotation_about(swing.direction, 90.0).point(front)
     assert turned[2] > 300.0, "its front edge goes up"
     mirrored = mirror_piece(built.piece).motions[0]

@@ -25,7 +25,7 @@ from casewright.design.kit import Kit
 from casewright.design.parts import Hardware, Placed
 from casewright.design.sites import between, centred, depth_along
 from casewright.findings import Severity
-from casewright.stock.model import CupHinge
+from casewright.stock.fittings import CupHinge
 
 FLANGE = 1.2  # of the cup's two wings, on the door's back; its rim lies flush in the bore
 WING = 1.5  # of the plate, under its screws' heads
@@ -72,23 +72,25 @@ def cup_for(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> Cup | None:
     found = cups_for(hinges, overlay, host)
     if not found:
         spans = [overlay_of(h, e, q) for h in hinges if h.host == host for e in _range(h) for q in h.plates]
-        return _refused(
+        nearest = min(spans, key=lambda s: abs(s - overlay), default=0.0)
+        text = f"no cup hinge in stock lets a door lap {overlay:.1f} mm over a {host}"
+        _refused(
             d,
             leaf,
             "door.cup_overlay",
-            f"no cup hinge in stock lets a door lap {overlay:.1f} mm over a {host}",
+            text,
             overlay,
-            min(spans, key=lambda s: abs(s - overlay), default=0.0),
+            nearest,
             "another lap or gap, or another hinge for the role cup_hinge",
         )
+        return None
     cup = next((c for c in found if c.hinge.door_least - 0.5 <= leaf.t <= c.hinge.door_most), None)
     if cup is None:
         h = found[0].hinge
         limit = h.door_least if leaf.t < h.door_least else h.door_most
-        remedy = "a thinner or thicker door, or a hinge for it"
-        return _refused(
-            d, leaf, "door.cup_thickness", f"the hinge takes no door of {leaf.t:.1f} mm", leaf.t, limit, remedy
-        )
+        text = f"the hinge takes no door of {leaf.t:.1f} mm"
+        _refused(d, leaf, "door.cup_thickness", text, leaf.t, limit, "a thinner or thicker door, or a hinge for it")
+        return None
     return cup if _stile_holds(d, leaf, spec, cup) else None
 
 

@@ -20,7 +20,8 @@ from casewright.design.kit import Kit
 from casewright.design.parts import Hardware, Placed
 from casewright.design.sections import blank_section
 from casewright.design.sites import Span, between, depth_along, span, world_box
-from casewright.stock.model import Bumper, Catch, Pull, Stick, Strike
+from casewright.stock.fittings import Strike
+from casewright.stock.model import Bumper, Catch, Pull, Stick
 
 IN, OUT = (0.0, 1.0, 0.0), (0.0, -1.0, 0.0)
 

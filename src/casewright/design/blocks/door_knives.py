@@ -20,8 +20,9 @@ from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit
 from casewright.design.parts import Hardware, Placed
 from casewright.design.sites import between, sink
+from casewright.design.volumes import Volume
 from casewright.findings import Severity
-from casewright.stock.model import KnifeHinge
+from casewright.stock.fittings import KnifeHinge
 
 LAND = 1.5  # wood between a leaf's mortise and the door's face
 LEAST_MORTISE = 0.5
@@ -42,23 +43,31 @@ def mortise_depth(hinge: KnifeHinge, gap: float) -> float:
 
 def knife_for(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> KnifeHinge | None:
     """Return the first knife hinge in stock that the leaf has room for, or None and a finding (once for each leaf)."""
+    problem, fits = _choose(d, kit, leaf, spec)
+    if problem is not None:
+        _refused(d, leaf, *problem)
+    return fits
+
+
+def _choose(
+    d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec
+) -> tuple[tuple[str, str, float, float] | None, KnifeHinge | None]:
+    """Return what is wrong (code, message, value, limit), or the hinge."""
     if not (spec.sill and spec.head):
-        return _refused(
-            d, leaf, "door.knife_rails", "knife hinges need a level part right above and below the door", 0.0, 1.0
-        )
+        return ("door.knife_rails", "knife hinges need a level part right above and below the door", 0.0, 1.0), None
     straight = [h for h in kit.all("knife_hinge", KnifeHinge) if h.pin_out == 0]
     thin = [h for h in straight if mortise_depth(h, spec.gap) >= LEAST_MORTISE and spec.gap >= h.washer]
     if not thin:
         limit = max((h.washer + 2 * (h.leaf_thickness - LEAST_MORTISE) for h in straight), default=0.0)
-        return _refused(d, leaf, "door.knife_gap", f"a gap of {spec.gap:.1f} mm does not suit", spec.gap, limit)
+        return ("door.knife_gap", f"a gap of {spec.gap:.1f} mm does not suit", spec.gap, limit), None
     # Clear of the rail's tongue in the stile.
     width = spec.stile - leaf.depth if spec.framed else leaf.x[1] - leaf.x[0]
-    fits = [h for h in thin if pivot_in(d, h, spec)[0] - h.leaf_width / 2 + h.leaf_length <= width]
-    if not fits:
-        needed = min(pivot_in(d, h, spec)[0] - h.leaf_width / 2 + h.leaf_length for h in thin)
+    ends = {h.id: pivot_in(d, h, spec)[0] - h.leaf_width / 2 + h.leaf_length for h in thin}
+    fits = next((h for h in thin if ends[h.id] <= width), None)
+    if fits is None:
         text = f"its leaf would meet the rail's tenon: the stile has {width:.1f} mm of room"
-        return _refused(d, leaf, "door.knife_stile", text, width, needed)
-    return fits[0]
+        return ("door.knife_stile", text, width, min(ends.values())), None
+    return None, fits
 
 
 def _refused(d: Draft, leaf: Leaf, code: str, message: str, value: float, limit: float) -> None:
@@ -110,7 +119,7 @@ def _leaf(
     s, w = leaf.hinge, hinge.leaf_width / 2
     far = hinge.leaf_length - w
     seat = at[2] - out[2] * deep
-    bodies = [block((-w, w), (-w, far), (0.0, hinge.leaf_thickness))]
+    bodies: list[Volume] = [block((-w, w), (-w, far), (0.0, hinge.leaf_thickness))]
     if pin:
         r = hinge.pin_diameter / 2
         bodies.append(cylinder((0.0, 0.0, hinge.leaf_thickness), (0.0, 0.0, 1.0), r, r, hinge.washer))

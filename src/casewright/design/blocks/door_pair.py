@@ -21,7 +21,7 @@ from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit
 from casewright.design.parts import Form, Hardware, Part, Placed
 from casewright.design.sections import blank_section
-from casewright.stock.model import DoorBolt
+from casewright.stock.fittings import DoorBolt
 
 OUT: Vec = (0.0, -1.0, 0.0)
 OFF_FLOOR = 2.0  # the bolt's body stands this much off what its rod shoots into

@@ -18,7 +18,7 @@ from casewright.design.kit import Kit
 from casewright.design.parts import Band, Part, Placed
 from casewright.design.sites import Span, box_frame, centred
 from casewright.findings import Severity
-from casewright.stock.model import EdgeBand
+from casewright.stock.fittings import EdgeBand
 from casewright.units.printed import Role
 
 EDGES = (Face.END0, Face.END1, Face.EDGE0, Face.EDGE1)
