@@ -13,10 +13,12 @@ from dataclasses import dataclass
 from casewright.design.assembly import JointKind, PieceDesign
 from casewright.design.parts import Hardware, Part
 from casewright.project import Project
+from casewright.stock.fittings import CupHinge, KnifeHinge
 from casewright.stock.model import Dowel, Finish, Glue, Hinge, Pin, Screw, Slide
 
-# What one bought item is placed as: a slide as two members, a hinge as two leaves.
-MEMBERS: dict[type, int] = {Slide: 2, Hinge: 2}
+# What one bought item is placed as: a slide as two members, a hinge as two leaves, a cup hinge as cup and plate, a pair
+# of knife hinges as four leaves.
+MEMBERS: dict[type, int] = {Slide: 2, Hinge: 2, CupHinge: 2, KnifeHinge: 4}
 FASTENERS = (Screw, Pin, Dowel)
 FINISH_ROLES = {"paint": ("primer", "paint"), "clear": ("clear",)}
 
