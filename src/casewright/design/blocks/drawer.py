@@ -8,10 +8,11 @@ from __future__ import annotations
 from casewright.design.assembly import Motion, MotionKind
 from casewright.design.blocks.body import Body
 from casewright.design.blocks.drawer_bottom import box_bottom
-from casewright.design.blocks.drawer_box import Box, drawer_box
+from casewright.design.blocks.drawer_box import drawer_box
 from casewright.design.blocks.drawer_corners import nail_box, plan_corners
 from casewright.design.blocks.drawer_front import drawer_front
 from casewright.design.blocks.drawer_hang import hang_front
+from casewright.design.blocks.drawer_place import Box
 from casewright.design.blocks.drawer_ride import Ride, choose_ride
 from casewright.design.blocks.drawer_runners import runners
 from casewright.design.blocks.drawer_slides import side_slides

@@ -7,7 +7,7 @@ by one screw in a slot under the back.
 from __future__ import annotations
 
 from casewright.design.assembly import JointKind
-from casewright.design.blocks.drawer_box import Box
+from casewright.design.blocks.drawer_place import Box
 from casewright.design.blocks.drawer_stock import Wood, glue_up, over_size
 from casewright.design.blocks.top import Moisture
 from casewright.design.draft import Draft
@@ -150,13 +150,13 @@ def _screw_to_back(d: Draft, kit: Kit, box: Box, wood: Wood, wet: Moisture, bott
     y, low = box.y[1] - box.wood / 2, bottom.frame.origin[2]
     screw = kit.screw("pan", 6, box.bottom + 5.0, box.bottom + 16.0)
     fixed = y - (box.y[0] + box.wood)
-    # In front of the screw as much as the wood shrinks, behind it right out of the bottom's edge.
-    ahead = wood.shrinks(wet, fixed) + p["top.slot_extra"] / 2
+    # Held at the front, the wood moves back past the screw as it swells; as it shrinks, the screw has the open end.
+    ahead = wood.swells(wet, fixed) + p["top.slot_extra"] / 2
     slot = d.let(
         f"{g}.bottom.slot",
         ahead + screw.clearance / 2 + rear - y + screw.clearance,
         f"{g}.bottom.width",
-        rule="open to the rear; in front of the screw as much as the bottom shrinks, and spare",
+        rule="open to the rear; in front of the screw as much as the bottom swells, and spare",
         role=Role.HOUSING,
     )
     forward = ahead + screw.clearance / 2

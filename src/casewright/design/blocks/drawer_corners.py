@@ -6,10 +6,10 @@ Common practice. False front and case hide the outer faces of box front and back
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
 
 from casewright.design.assembly import JointKind
 from casewright.design.blocks.body import HANDS, hand_of
+from casewright.design.blocks.drawer_place import Box
 from casewright.design.blocks.drawer_spec import Corner
 from casewright.design.draft import Draft
 from casewright.design.features.cuts import Rabbet
@@ -23,9 +23,6 @@ from casewright.design.sites import sink
 from casewright.findings import Severity
 from casewright.shop.model import Practice
 from casewright.stock.model import Dowel, Screw
-
-if TYPE_CHECKING:
-    from casewright.design.blocks.drawer_box import Box
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,9 +10,9 @@ from dataclasses import dataclass
 
 from casewright.design.assembly import JointKind
 from casewright.design.blocks.body import HANDS
-from casewright.design.blocks.drawer_box import Box
 from casewright.design.blocks.drawer_front import Front
-from casewright.design.blocks.drawer_spec import DrawerSpec
+from casewright.design.blocks.drawer_place import Box
+from casewright.design.blocks.drawer_spec import DrawerSpec, FrontKind
 from casewright.design.blocks.hardware import pull_hardware
 from casewright.design.draft import Draft
 from casewright.design.features.base import MadeAt
@@ -32,7 +32,7 @@ def hang_front(d: Draft, kit: Kit, box: Box, front: Front, spec: DrawerSpec) -> 
     pull = kit.role("drawer_pull", Pull)
     if not _base_fits(d, pull, g):
         return
-    z = (front.place.z[0] + front.place.z[1]) / 2
+    z = _pull_height(d, front, spec)
     wide = front.place.x[1] - front.place.x[0]
     places = (
         ((f"{g}/face/pull", "drawer pull", front.middle),)
@@ -51,6 +51,13 @@ def hang_front(d: Draft, kit: Kit, box: Box, front: Front, spec: DrawerSpec) -> 
             return
         for line in lines:
             _screws(d, kit, box, front, spec, line, hand, z)
+
+
+def _pull_height(d: Draft, front: Front, spec: DrawerSpec) -> float:
+    """Return the z of the pull: by practice on a plain slab, in the middle of what frames it."""
+    share = d.practice["drawer.pull_height"] if spec.front is FrontKind.SLAB else 0.5
+    low, high = front.place.z
+    return low + (high - low) * share
 
 
 def _pull(d: Draft, kit: Kit, box: Box, front: Front, pull: Pull, name: str, label: str, x: float, z: float) -> None:

@@ -55,6 +55,13 @@ class Ride:
     side: Slide | None = None
     under: UnderSlide | None = None
     runner: Stick | None = None
+    wear: Stick | None = None
+
+
+def strip_size(stick: Stick) -> tuple[float, float]:
+    """Return (width, thickness) of a stick that lies flat, mm."""
+    across = [max(v[i] for v in stick.section) - min(v[i] for v in stick.section) for i in (0, 1)]
+    return max(across), min(across)
 
 
 def choose_ride(
@@ -159,7 +166,8 @@ def _suits(d: Draft, g: str, slide: UnderSlide, wood: float, bottom: float) -> b
 def _runners(d: Draft, kit: Kit, body: Body, spec: DrawerSpec, g: str, room: float, behind: float) -> Ride | None:
     p = d.practice
     stick = kit.stick("drawer_runner")
-    high = max(v[1] for v in stick.section) - min(v[1] for v in stick.section)
+    wear = _wear_strip(d, kit, g, stick)
+    high = strip_size(stick)[1]
     stop = high if spec.lies.inset else 0.0
     if room - stop < p["runner.depth_least"]:
         d.find(
@@ -180,7 +188,7 @@ def _runners(d: Draft, kit: Kit, body: Body, spec: DrawerSpec, g: str, room: flo
         play_most=2 * 1.6,
         play_rule="1.0 to 1.6 mm of play on each side, between the guides",
         play_source="drawers on wooden runners, 1.0–1.6 mm a side (common practice)",
-        below=high,
+        below=high + (strip_size(wear)[1] if wear is not None else 0.0),
         above=high + p["runner.above"],
         depth=depth,
         depth_rule="what the case leaves before the stop",
@@ -190,7 +198,34 @@ def _runners(d: Draft, kit: Kit, body: Body, spec: DrawerSpec, g: str, room: flo
         length=body.inner_back - p["slide.behind"] - max(body.frame, behind),
         travel=depth * p["runner.out_share"],
         runner=stick,
+        wear=wear,
     )
+
+
+def _wear_strip(d: Draft, kit: Kit, g: str, stick: Stick) -> Stick | None:
+    """Return the strip that goes on a runner of soft wood, which would wear hollow; a warning where it is soft too."""
+    least, hard = d.practice["runner.hardness"], _hardness(kit, stick)
+    if hard >= least:
+        return None
+    strip = kit.stick("edging")
+    if _hardness(kit, strip) < least:
+        d.find(
+            "drawer.runner_soft",
+            Severity.WARN,
+            f"{g}.runner.left",
+            f"{stick.name} and {strip.name} are soft: a drawer wears them hollow",
+            source="side hardness of the species (Wood Handbook Ch. 5); the limit is common practice",
+            remedy="runners or edging of a harder wood",
+        )
+    return strip
+
+
+def _hardness(kit: Kit, stick: Stick) -> float:
+    """Return the side hardness of a stick, N; 0 where its species or the figure is not known."""
+    try:
+        return kit.sizes.species(stick).side_hardness or 0.0
+    except KeyError:
+        return 0.0
 
 
 def _longest(d: Draft, g: str, spec: DrawerSpec, family: tuple[S, ...], fits: list[S], room: float) -> S | None:

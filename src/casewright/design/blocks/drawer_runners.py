@@ -10,8 +10,8 @@ from dataclasses import dataclass
 
 from casewright.design.assembly import JointKind
 from casewright.design.blocks.body import HANDS, Body
-from casewright.design.blocks.drawer_box import Box
-from casewright.design.blocks.drawer_ride import Ride
+from casewright.design.blocks.drawer_place import Box
+from casewright.design.blocks.drawer_ride import Ride, strip_size
 from casewright.design.blocks.drawer_seats import BlockingPlan, Seat, fix_along, seats
 from casewright.design.blocks.drawer_spec import DrawerSpec
 from casewright.design.blocks.face_frame import Opening
@@ -19,10 +19,9 @@ from casewright.design.draft import Draft
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit
 from casewright.design.parts import Placed
-from casewright.design.sections import blank_section
-from casewright.design.sites import Span, between, span
+from casewright.design.sites import Span, between, span, world_box
 from casewright.findings import Severity
-from casewright.stock.model import Species, Stick
+from casewright.stock.model import Stick
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,7 +38,7 @@ def runners(d: Draft, kit: Kit, body: Body, opening: Opening, spec: DrawerSpec, 
     """Place guides (where the wall stands back), runners, kickers and stops."""
     assert ride.runner is not None
     g, stick = box.name, ride.runner
-    _, wide, high = _section(stick)
+    wide, high = strip_size(stick)
     y = span(max(body.frame, box.y[0]), ride.length)  # behind the frame, or behind an inset front
     plan = BlockingPlan(
         y=y, z=opening.z, screw_z=(opening.z[0] + opening.z[1]) / 2, why="the guide: it keeps the box from going askew"
@@ -47,11 +46,13 @@ def runners(d: Draft, kit: Kit, body: Body, opening: Opening, spec: DrawerSpec, 
     found = seats(d, kit, opening, g, spec, plan, ("from the frame to the runner's end", "as high as the opening"))
     if found is None or not _carries(d, g, box, found, wide):
         return
-    _wears(d, kit, g, stick)
     d.let(f"{g}.runner.length", ride.length, "body.depth", "back.thickness", rule="from the frame nearly to the back")
     kicker_low = opening.z[1] - high
+    if ride.wear is not None:
+        because = (f"{g}.runner.length", f"{g}.box.depth")
+        d.let(f"{g}.wear.length", box.y[1] - y[0], *because, rule="under the box, short of its stop")
     strips = (
-        _Strip(name="runner", label="drawer runner", z=(opening.z[0], box.z[0]), why="under the side: wax it"),
+        _Strip(name="runner", label="drawer runner", z=span(opening.z[0], high), why="under the side: wax it"),
         _Strip(
             name="kicker",
             label="drawer kicker",
@@ -61,14 +62,10 @@ def runners(d: Draft, kit: Kit, body: Body, opening: Opening, spec: DrawerSpec, 
     )
     for sign, _ in HANDS:
         placed = {s.name: _strip(d, kit, g, spec, stick, found[sign], s, y) for s in strips}
-        _rests(d, box, found[sign], placed["runner"])
+        rail = placed["runner"] if ride.wear is None else _wear(d, kit, box, ride.wear, found[sign], placed["runner"])
+        _rests(d, box, found[sign], rail)
         if spec.lies.inset:
             _stop(d, kit, box, found[sign], placed["runner"], stick)
-
-
-def _section(stick: Stick) -> tuple[object, float, float]:
-    section, width, thick = blank_section(stick)
-    return section, max(width, thick), min(width, thick)
 
 
 def _carries(d: Draft, g: str, box: Box, found: dict[int, Seat], wide: float) -> bool:
@@ -89,33 +86,8 @@ def _carries(d: Draft, g: str, box: Box, found: dict[int, Seat], wide: float) ->
     return False
 
 
-def _wears(d: Draft, kit: Kit, g: str, stick: Stick) -> None:
-    """Soft runners wear hollow: they want a strip of something harder."""
-    wood = _species(kit, stick)
-    least = d.practice["runner.hardness"]
-    if wood is None or wood.side_hardness is None or wood.side_hardness >= least:
-        return
-    d.find(
-        "drawer.runner_soft",
-        Severity.WARN,
-        f"{g}.runner.left",
-        f"runners of {wood.name} wear: {wood.side_hardness:.0f} N side hardness",
-        value=wood.side_hardness,
-        limit=least,
-        source="side hardness from the species table; the limit is common practice",
-        remedy="runners of a harder wood, or a wear strip on them",
-    )
-
-
-def _species(kit: Kit, stick: Stick) -> Species | None:
-    try:
-        return kit.sizes.species(stick)
-    except KeyError:
-        return None
-
-
 def _strip(d: Draft, kit: Kit, g: str, spec: DrawerSpec, stick: Stick, seat: Seat, strip: _Strip, y: Span) -> Placed:
-    _, wide, _ = _section(stick)
+    wide, _ = strip_size(stick)
     part = d.box_part(
         f"{g}.{strip.name}.{seat.hand}",
         f"{strip.label}, {seat.hand}",
@@ -129,6 +101,34 @@ def _strip(d: Draft, kit: Kit, g: str, spec: DrawerSpec, stick: Stick, seat: Sea
     )
     plan = BlockingPlan(y=y, z=strip.z, screw_z=(strip.z[0] + strip.z[1]) / 2, why=strip.why)
     fix_along(d, kit, seat, part, seat.onto, spec, (wide, seat.face), plan)
+    return part
+
+
+def _wear(d: Draft, kit: Kit, box: Box, strip: Stick, seat: Seat, runner: Placed) -> Placed:
+    """A strip of harder wood on a soft runner, under the whole length of the box."""
+    lo, hi = world_box(runner)
+    wide, _ = strip_size(strip)
+    y = (lo[1], box.y[1])
+    part = d.box_part(
+        f"{box.name}.wear.{seat.hand}",
+        f"wear strip, {seat.hand}",
+        kit.material("edging"),
+        between(seat.face, seat.face - seat.sign * wide),
+        y,
+        (hi[2], box.z[0]),
+        grain="y",
+        thick="z",
+        sizes=(f"{box.name}.wear.length", "", ""),
+    )
+    d.joint(
+        f"{box.name}.wear.{seat.hand}~runner",
+        JointKind.GLUE,
+        runner,
+        part,
+        (seat.face, y[0], hi[2]),
+        glued=True,
+        why="the runner is soft; no metal where the box slides",
+    )
     return part
 
 
@@ -147,14 +147,14 @@ def _rests(d: Draft, box: Box, seat: Seat, runner: Placed) -> None:
 
 def _stop(d: Draft, kit: Kit, box: Box, seat: Seat, runner: Placed, stick: Stick) -> None:
     """A block on the runner's end behind the box: the front comes to rest flush."""
-    g, (_, wide, high) = box.name, _section(stick)
+    g, (wide, high), low = box.name, strip_size(stick), world_box(runner)[1][2]
     stop = d.box_part(
         f"{g}.stop.{seat.hand}",
         f"drawer stop, {seat.hand}",
         kit.material("drawer_runner"),
         between(seat.face, seat.face - seat.sign * wide),
         span(box.y[1], high),
-        span(box.z[0], high),
+        span(low, high),
         grain="x",
         thick="z",
         sizes=("", "", ""),
@@ -166,11 +166,11 @@ def _stop(d: Draft, kit: Kit, box: Box, seat: Seat, runner: Placed, stick: Stick
         JointKind.SCREWS,
         stop,
         runner,
-        (seat.face, y, box.z[0]),
+        (seat.face, y, low),
         ScrewLine(
             screw=screw,
-            start=(seat.face, y, box.z[0] + high),
-            end=(seat.face - seat.sign * wide, y, box.z[0] + high),
+            start=(seat.face, y, low + high),
+            end=(seat.face - seat.sign * wide, y, low + high),
             drive=(0.0, 0.0, -1.0),
             count=1,
             ends=wide / 3,

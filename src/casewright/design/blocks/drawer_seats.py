@@ -17,11 +17,11 @@ from casewright.design.draft import Draft
 from casewright.design.features.holes import Hole
 from casewright.design.joints.base import Resolution, Site
 from casewright.design.joints.screws import ScrewLine, pilot
-from casewright.design.kit import Kit
+from casewright.design.kit import Kit, KitError
 from casewright.design.parts import Placed
 from casewright.design.sites import Span, between, entry, spots
 from casewright.findings import Severity
-from casewright.stock.model import Board, Sheet
+from casewright.stock.model import Board, Screw, Sheet
 from casewright.units.printed import Role
 
 FLUSH = 1e-6  # mm: a wall whose face is the opening's edge
@@ -262,25 +262,37 @@ class MemberScrews:
         return Resolution(features=tuple(features), fasteners=fasteners, findings=made.findings)
 
 
+SUNK = 0.5  # mm: screw heads lie this deep inside a slide's member
+
+
+def bite(screw: Screw) -> float:
+    """Return how far a slide's screw goes into the wood, mm: its head lies inside the member."""
+    whole = screw.length + (0.0 if screw.sink_angle > 0 else screw.head_height)
+    return whole - screw.head_height - SUNK
+
+
 def member_screws(
     d: Draft,
     kit: Kit,
     seat: Seat,
     member: Placed,
-    screw_id: str,
+    screws: tuple[str, ...],
     holes: Sequence[float],
-    y0: float,
-    z: float,
+    at: tuple[float, float],
     up: float,
 ) -> None:
-    """Screw a slide's case member outwards into its seat, the heads inside the member.
+    """Screw a slide's case member outwards into its seat, the heads inside the member, from `at` (y, z) on.
 
+    Of the `screws` (ids, the longest first) the first is taken whose point stays in the wood.
     On a wall that two drawers share each takes its own row of holes, `up` mm above or below the middle.
     """
-    screw = kit.named_screw(screw_id)
+    short, (y0, z) = d.practice["drawer.slide_screw_short"], at
+    named = [kit.named_screw(s) for s in screws]
+    screw = next((s for s in named if bite(s) <= seat.room - short), None)
+    if screw is None:
+        raise KitError(member.name, f"a screw for {seat.room:.1f} mm of wood", f"{named[-1].name} as the shortest")
     row = z + (seat.sign * up if seat.shared else 0.0)
-    sunk = screw.head_height + 0.5
-    x = seat.face - seat.sign * sunk
+    x = seat.face - seat.sign * (screw.head_height + SUNK)
     length = max(holes)
     line = ScrewLine(
         screw=screw,
@@ -293,8 +305,7 @@ def member_screws(
         forced=tuple(holes),
         bare=True,
     )
-    reach = screw.length + (0.0 if screw.sink_angle > 0 else screw.head_height) - sunk
-    thin = seat.blocking and reach > seat.blocking - d.practice["drawer.slide_screw_short"]
+    thin = seat.blocking and bite(screw) > seat.blocking - short
     d.joint(
         f"{member.path.removeprefix(d.path + '/')}~wood",
         JointKind.HARDWARE,

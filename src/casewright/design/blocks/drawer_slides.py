@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from casewright.design.assembly import JointKind
 from casewright.design.blocks.body import HANDS, Body
-from casewright.design.blocks.drawer_box import Box
-from casewright.design.blocks.drawer_seats import BlockingPlan, Seat, member_screws, seats
+from casewright.design.blocks.drawer_place import Box
+from casewright.design.blocks.drawer_seats import SUNK, BlockingPlan, Seat, bite, member_screws, seats
 from casewright.design.blocks.drawer_spec import DrawerSpec
 from casewright.design.blocks.face_frame import Opening
 from casewright.design.blocks.hardware import slide_member
@@ -17,7 +17,8 @@ from casewright.design.frames import Frame
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit
 from casewright.design.parts import Placed
-from casewright.design.sites import between, centred, span
+from casewright.design.sites import between, centred, depth_along, span
+from casewright.findings import Severity
 from casewright.stock.model import Slide
 
 
@@ -57,7 +58,7 @@ def _pair(d: Draft, kit: Kit, slide: Slide, box: Box, seat: Seat, at: tuple[floa
         lo, hi = (x[0], at[0], at[1] - half), (x[1], at[0] + slide.length, at[1] + half)
         d.keep_out(name, lo, hi, placed, onto)
         if member == "case":
-            member_screws(d, kit, seat, placed, slide.case_screw, slide.case_holes, at[0], at[1], 6.0)
+            member_screws(d, kit, seat, placed, (slide.case_screw, slide.screw), slide.case_holes, at, 6.0)
         else:
             _drawer_screws(d, kit, placed, onto, slide, -seat.sign, outer, at)
     d.joint(
@@ -76,7 +77,20 @@ def _drawer_screws(
     """Screw a drawer member inwards into the box side; `way` is that direction across, `face` the x of the wood."""
     screw = kit.named_screw(slide.screw)
     y0, z = at
-    x = face - way * (screw.head_height + 0.5)
+    wood, short = depth_along(onto, (1.0, 0.0, 0.0)), d.practice["drawer.slide_screw_short"]
+    if bite(screw) > wood - short:
+        d.find(
+            "drawer.slide_screw",
+            Severity.STOP,
+            onto.path.removeprefix(d.path + "/"),
+            f"the slide's screws go {bite(screw):.1f} mm into a side of {wood:.1f} mm",
+            value=bite(screw),
+            limit=wood - short,
+            source="common practice: practice drawer.slide_screw_short",
+            remedy="thicker stock for the role drawer_side, or slides with shorter screws",
+        )
+        return
+    x = face - way * (screw.head_height + SUNK)
     d.joint(
         f"{member.path.removeprefix(d.path + '/')}~wood",
         JointKind.HARDWARE,

@@ -28,7 +28,7 @@ def bring_case_members(s: Sequence, d: Draft, g: str, moved: float) -> None:
             "Plane the blocking to the opening, a little behind its edge and never proud; glue and screw it",
             moves=by(FORWARDS, moved),
         )
-    strips = _there(d, *(f"{g}.{strip}.{h}" for strip in ("runner", "kicker") for _, h in HANDS))
+    strips = _there(d, *(f"{g}.{strip}.{h}" for strip in ("runner", "wear", "kicker") for _, h in HANDS))
     if strips:
         s.bring(
             strips,

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from casewright.design.assembly import JointKind
 from casewright.design.blocks.body import HANDS, Body
-from casewright.design.blocks.drawer_box import Box
+from casewright.design.blocks.drawer_place import Box
 from casewright.design.blocks.drawer_seats import BlockingPlan, Seat, member_screws, seats
 from casewright.design.blocks.drawer_spec import DrawerSpec
 from casewright.design.blocks.face_frame import Opening
@@ -50,7 +50,7 @@ def under_slides(
     for sign, _ in HANDS:
         seat = found[sign]
         placed = _slide(d, opening, slide, box, seat, y)
-        member_screws(d, kit, seat, placed, slide.case_screw, slide.case_holes, y[0], screw_z, 4.0)
+        member_screws(d, kit, seat, placed, (slide.case_screw,), slide.case_holes, (y[0], screw_z), 4.0)
         _carry_box(d, slide, box, seat, placed)
 
 
