@@ -64,3 +64,15 @@ def fewest_strips(part: BoardPart) -> int:
     """Return the least number of strips that make the panel."""
     widest = part.strip_max or part.width
     return 1 if part.width <= widest else -(-part.width // widest)
+
+
+def even_strips(part: BoardPart, count: int) -> tuple[int, ...] | None:
+    """Return the sawn widths of `count` strips as even as can be, None where the limits do not allow so many."""
+    if count < 1:
+        return None
+    total = part.width + 2 * (count - 1) * part.jointing
+    bounds = limits(part)
+    widths = tuple((total + i) // count for i in range(count))
+    if count == 1:
+        return widths if part.strip_min <= part.width <= (part.strip_max or part.width) else None
+    return widths if bounds.least <= widths[0] and widths[-1] <= bounds.most else None

@@ -57,8 +57,9 @@ def search(job: Job, bound: int, budget: Budget, seed: int) -> Plan:
 
 
 def _most_steps(best: Plan, budget: Budget) -> int:
-    """The steps asked for, else so many a board: of few boards there are few plans."""
-    return min(DEFAULT_STEPS, STEPS_A_BOARD * max(1, len(best.loads))) if budget.limit is None else budget.limit
+    """Half the steps asked for (the rest is for `repack`), else so many a board: of few boards there are few plans."""
+    few = min(DEFAULT_STEPS, STEPS_A_BOARD * max(1, len(best.loads)))
+    return few if budget.limit is None else (budget.limit + 1) // 2
 
 
 def _cheaper_boards(job: Job, cost: int, chance: random.Random) -> list[BoardStock] | None:

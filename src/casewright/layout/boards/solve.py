@@ -7,8 +7,10 @@ from collections import Counter
 from casewright.layout.boards.bound import cost_bound
 from casewright.layout.boards.demand import unusable
 from casewright.layout.boards.needs import Key, make_needs
+from casewright.layout.boards.pack import pattern_root
 from casewright.layout.boards.panels import finished, glued
 from casewright.layout.boards.plan import Job, Plan
+from casewright.layout.boards.repack import Sawn, repack, sawn_of, sawn_widths
 from casewright.layout.boards.search import search
 from casewright.layout.boards.tree import cut_tree, laid, without
 from casewright.layout.budget import Budget
@@ -28,6 +30,8 @@ from casewright.layout.model import (
     Strip,
     Unplaced,
 )
+
+Panel = tuple[str, int, tuple[Strip, ...]]  # part, copy, strips
 
 
 def solve_boards(
@@ -53,7 +57,11 @@ def solve_boards(
     bound = cost_bound(demand, price, parts)
     job = Job(demand=demand, price=price, needs=needs, groups=tuple(groups))
     plan = search(job, bound, budget, seed)
-    return _layout(demand, plan, unplaced, bound, budget, seed)
+    sawn = sawn_of(job, plan)
+    if sawn is not None:
+        sawn = repack(job, sawn, bound, budget, seed)
+    patterns, panels = _from_plan(demand, plan) if sawn is None else _from_sawn(job, sawn)
+    return _layout(demand, patterns, panels, (*unplaced, *_missing(plan)), bound, budget, seed)
 
 
 def prices(demand: BoardDemand) -> dict[str, int]:
@@ -64,16 +72,14 @@ def prices(demand: BoardDemand) -> dict[str, int]:
 
 
 def _layout(
-    demand: BoardDemand, plan: Plan, refused: list[Unplaced], bound: int, budget: Budget, seed: int
+    demand: BoardDemand,
+    patterns: tuple[BoardPattern, ...],
+    panels: tuple[Panel, ...],
+    unplaced: tuple[Unplaced, ...],
+    bound: int,
+    budget: Budget,
+    seed: int,
 ) -> BoardLayout:
-    panels, dropped = _panels(plan)
-    names = {f"{k[0]}#{k[1]}/{i}" for k in dropped for i in range(1, len(plan.needs.sawn[k]) + 1)}
-    patterns = _patterns(demand, plan, names, panels)
-    missing: Counter[str] = Counter()
-    for key, n in plan.needs.left.items():
-        missing[key[0]] += n
-    why = "no board left that holds it, or enough of its strips"
-    unplaced = (*refused, *(Unplaced(part=p, count=n, why=why) for p, n in missing.items() if n))
     price = prices(demand)
     value = sum(price[p.stock] * p.times for p in patterns)
     over = budget.over()
@@ -94,7 +100,41 @@ def _layout(
     return BoardLayout(patterns=patterns, unplaced=unplaced, outcome=outcome, panels=panels)
 
 
-def _panels(plan: Plan) -> tuple[tuple[tuple[str, int, tuple[Strip, ...]], ...], list[Key]]:
+def _missing(plan: Plan) -> list[Unplaced]:
+    missing: Counter[str] = Counter()
+    for key, n in plan.needs.left.items():
+        missing[key[0]] += n
+    why = "no board left that holds it, or enough of its strips"
+    return [Unplaced(part=p, count=n, why=why) for p, n in missing.items() if n]
+
+
+def _from_plan(demand: BoardDemand, plan: Plan) -> tuple[tuple[BoardPattern, ...], tuple[Panel, ...]]:
+    panels, dropped = _panels(plan)
+    names = {f"{k[0]}#{k[1]}/{i}" for k in dropped for i in range(1, len(plan.needs.sawn[k]) + 1)}
+    return _patterns(demand, plan, names, panels), panels
+
+
+def _from_sawn(job: Job, sawn: Sawn) -> tuple[tuple[BoardPattern, ...], tuple[Panel, ...]]:
+    parts = job.needs.parts
+    panels = tuple((name, copy, glued(parts[name], copy, w)) for (name, copy), w in sorted(sawn_widths(sawn).items()))
+    strips = {(s.part, s.copy, s.place): s for _, _, members in panels for s in members}
+    places: Counter[Key] = Counter()
+    patterns: list[BoardPattern] = []
+    for board in sawn:
+        names: list[str] = []
+        here: list[Strip] = []
+        for piece in board.pieces:
+            places[piece.part, piece.copy] += 1
+            place = places[piece.part, piece.copy]
+            names.append(f"{piece.part}#{piece.copy}/{place}" if piece.copy else piece.part)
+            here += [strips[piece.part, piece.copy, place]] if piece.copy else []
+        root = pattern_root(board, names)
+        rip_first = not isinstance(root, Cut) or root.axis is Axis.RIP
+        patterns.append(BoardPattern(stock=board.source.id, root=root, strips=tuple(here), rip_first=rip_first))
+    return tuple(patterns), panels
+
+
+def _panels(plan: Plan) -> tuple[tuple[Panel, ...], list[Key]]:
     """The panels that are finished, and those that could not be."""
     done, dropped = [], []
     for key, sawn in sorted(plan.needs.sawn.items()):
@@ -106,9 +146,7 @@ def _panels(plan: Plan) -> tuple[tuple[tuple[str, int, tuple[Strip, ...]], ...],
     return tuple(done), dropped
 
 
-def _patterns(
-    demand: BoardDemand, plan: Plan, drop: set[str], panels: tuple[tuple[str, int, tuple[Strip, ...]], ...]
-) -> tuple[BoardPattern, ...]:
+def _patterns(demand: BoardDemand, plan: Plan, drop: set[str], panels: tuple[Panel, ...]) -> tuple[BoardPattern, ...]:
     strips = {f"{s.part}#{s.copy}/{s.place}": s for _, _, members in panels for s in members}
     made: list[BoardPattern] = []
     for load in plan.loads:

@@ -21,13 +21,13 @@ def cut_tree(demand: BoardDemand, fill: Fill) -> Node:
     first, second = (Axis.RIP, Axis.CROSSCUT) if fill.rip_first else (Axis.CROSSCUT, Axis.RIP)
     lanes = sorted((lane for lane in fill.lanes if lane.pieces), key=lambda lane: lane.at)
     spans = [(lane.at, lane.size, _lane(demand, lane, second)) for lane in lanes]
-    return _divide(demand, first, plate, spans)
+    return divided(demand, first, plate, spans)
 
 
 def _lane(demand: BoardDemand, lane: Lane, axis: Axis) -> Make:
     pieces = sorted(lane.pieces, key=lambda p: p.at)
     third = Axis.RIP if axis is Axis.CROSSCUT else Axis.CROSSCUT
-    return lambda plate: _divide(demand, axis, plate, [(p.at, p.along, _piece(demand, p, third)) for p in pieces])
+    return lambda plate: divided(demand, axis, plate, [(p.at, p.along, _piece(demand, p, third)) for p in pieces])
 
 
 def _piece(demand: BoardDemand, piece: Placed, axis: Axis) -> Make:
@@ -37,12 +37,12 @@ def _piece(demand: BoardDemand, piece: Placed, axis: Axis) -> Make:
 
     def make(plate: Plate) -> Node:
         low = plate[1] if axis is Axis.RIP else plate[0]
-        return _divide(demand, axis, plate, [(low, piece.across, laid)])
+        return divided(demand, axis, plate, [(low, piece.across, laid)])
 
     return make
 
 
-def _divide(demand: BoardDemand, axis: Axis, plate: Plate, spans: Sequence[tuple[int, int, Make]]) -> Node:
+def divided(demand: BoardDemand, axis: Axis, plate: Plate, spans: Sequence[tuple[int, int, Make]]) -> Node:
     """Saw `plate` so that each (start, size) of `spans` becomes a piece; what lies between is rest."""
     low, high = (plate[1], plate[1] + plate[3]) if axis is Axis.RIP else (plate[0], plate[0] + plate[2])
     if len(spans) == 1 and spans[0][:2] == (low, high - low):

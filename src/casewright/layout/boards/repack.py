@@ -1,0 +1,243 @@
+"""A plan made better: a few neighbouring boards at a time, their pieces laid anew on cheaper ones (see `pack`).
+
+What counts, in this order: show parts on the best grade, cost, boards over which panels and matches are spread,
+number of boards. Any cut tree will do here, so that pieces lie closer than lanes allow; a panel whose strips all lie
+on the boards taken may be split into other strips.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+import random
+from collections import Counter, defaultdict
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from casewright.layout.boards.bound import surface_offered
+from casewright.layout.boards.needs import Key
+from casewright.layout.boards.pack import Node, Packed, Piece, pack
+from casewright.layout.boards.panels import even_strips
+from casewright.layout.boards.plan import Job, Plan
+from casewright.layout.boards.tree import cut_tree, laid
+from casewright.layout.budget import Budget
+from casewright.layout.model import BoardDemand, BoardPart, BoardStock
+
+MOST_PIECES = 1_000
+WINDOW = 4  # boards
+TRIES, TRIES_A_BOARD = 90, 30
+PACK_STEPS = 1_500
+WORK = 12_000  # pieces packed, all tries together
+DRAWS = 3
+SETS_LISTED = 400  # of so many sets of boards or fewer, each is looked at
+SAME = 2  # times that the same pieces are tried on the same boards
+FILL = (0.8, 0.98)  # of the best boards, with what does not show
+
+Sawn = tuple[Packed, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """Boards `low` to `high` − 1 of a plan, taken up to be laid anew."""
+
+    low: int
+    high: int
+
+    def put(self, sawn: Sawn, packed: Sequence[Packed]) -> Sawn:
+        """Return the plan with other boards in this place."""
+        return (*sawn[: self.low], *packed, *sawn[self.high :])
+
+
+def sawn_of(job: Job, plan: Plan) -> Sawn | None:
+    """Return the boards of a complete plan with their pieces; None where it is too large to be laid anew."""
+    if any(plan.needs.left.values()) or any(load.times > 1 for load in plan.loads):
+        return None
+    boards = tuple(_packed(job, load.fill.source, cut_tree(job.demand, load.fill)) for load in plan.loads)
+    return boards if sum(len(b.pieces) for b in boards) <= MOST_PIECES else None
+
+
+def _packed(job: Job, source: BoardStock, root: Node) -> Packed:
+    pieces = []
+    for leaf in laid(root):
+        name, _, rest = leaf.part.partition("#")
+        copy = int(rest.partition("/")[0] or 0)
+        pieces.append(_piece(job.needs.parts[name], copy, leaf.width))
+    return Packed(source=source, root=root, pieces=tuple(pieces))
+
+
+def _piece(part: BoardPart, copy: int, width: int) -> Piece:
+    names = [f"match {part.match}"] * bool(part.match) + [f"panel {part.id}#{copy}"] * bool(copy)
+    return Piece(part=part.id, copy=copy, length=part.length, width=width, groups=tuple(names), show=part.show)
+
+
+def cost_of(job: Job, boards: Sequence[Packed]) -> int:
+    """Return what the boards cost."""
+    return sum(job.price[b.source.id] for b in boards)
+
+
+def repack(job: Job, sawn: Sawn, bound: int, budget: Budget, seed: int) -> Sawn:
+    """Return the best plan found from `sawn`; one step is one packing."""
+    chance = random.Random(seed)
+    tries = min(TRIES, TRIES_A_BOARD * len(sawn))
+    most = budget.steps + tries if budget.limit is None else budget.limit
+    work = 0
+    tried: Counter[object] = Counter()
+    while sawn and budget.steps < most and work < WORK and not budget.over():
+        if cost_of(job, sawn) <= bound and _worth(job, sawn)[2] == 0:
+            break
+        window = _window(sawn, chance)
+        pieces = _split_anew(job, sawn, window, chance)
+        work += 1
+        for boards in _candidates(job, sawn, window, pieces, chance):
+            same = tuple(sorted(b.id for b in boards)), tuple(sorted((p.length, p.width) for p in pieces))
+            tried[same] += 1
+            if tried[same] > SAME:
+                continue
+            work += len(pieces)
+            budget.step()
+            packed = _packed_by_grade(job.demand, boards, pieces, chance)
+            better = packed and _in_order(job, sawn, window, packed)
+            if better:
+                sawn = better
+                budget.tell(cost_of(job, sawn), bound)
+                break
+            if work >= WORK or budget.steps >= most or budget.over():
+                break
+    return sawn
+
+
+def _worth(job: Job, sawn: Sawn) -> tuple[int, int, int, int]:
+    """What to make small: grades under show parts, cost, further boards of groups, boards."""
+    shown = sum(p.length * p.width * b.source.grade for b in sawn for p in b.pieces if p.show)
+    return shown, cost_of(job, sawn), sum(len(n) - 1 for n in _places(sawn).values()), len(sawn)
+
+
+def _places(sawn: Sawn) -> dict[str, set[int]]:
+    places: dict[str, set[int]] = defaultdict(set)
+    for number, board in enumerate(sawn):
+        for group in {g for p in board.pieces for g in p.groups}:
+            places[group].add(number)
+    return places
+
+
+def _window(sawn: Sawn, chance: random.Random) -> Window:
+    size = min(len(sawn), chance.randint(1, WINDOW))
+    low = chance.randint(0, len(sawn) - size)
+    return Window(low, low + size)
+
+
+def _in_order(job: Job, sawn: Sawn, window: Window, packed: Sequence[Packed]) -> Sawn | None:
+    """The better plan with `packed` in the window, in an order in which groups lie on neighbours; None without one."""
+    worth = _worth(job, sawn)
+    for order in itertools.permutations(packed):
+        new = window.put(sawn, order)
+        places = _places(new).values()
+        if all(max(n) - min(n) + 1 == len(n) for n in places):
+            return new if _worth(job, new) < worth else None
+    return None
+
+
+# --- which boards to try --------------------------------------------------------------------------
+
+
+def _candidates(
+    job: Job, sawn: Sawn, window: Window, pieces: Sequence[Piece], chance: random.Random
+) -> Iterator[list[BoardStock]]:
+    """Sets of boards for the pieces of a window, no dearer than those that they lie on now."""
+    taken = Counter(b.source.id for k, b in enumerate(sawn) if not window.low <= k < window.high)
+    left = {s.id: WINDOW if s.count is None else s.count - taken[s.id] for s in job.demand.stock}
+    kinds = [s for s in job.demand.stock if left[s.id] > 0]
+    now = sawn[window.low : window.high]
+    limit = cost_of(job, now)
+    needed = sum((p.length + job.demand.kerf) * (p.width + job.demand.kerf) for p in pieces)
+    if len(now) > 1 and chance.random() < 0.3:
+        yield [b.source for b in now]  # the same boards: groups may come to lie closer
+    most = max((n for n in range(1, len(now) + 2) if math.comb(len(kinds) + n, n) <= SETS_LISTED), default=0)
+    if most >= min(2, len(now)):
+        yield from _listed(job, kinds, left, needed, limit, most)
+    else:
+        drawn = (_drawn(job, kinds, left, needed, limit - 1, chance) for _ in range(DRAWS))
+        yield from (boards for boards in drawn if boards)
+
+
+def _listed(
+    job: Job, kinds: Sequence[BoardStock], left: dict[str, int], needed: int, limit: int, most: int
+) -> Iterator[list[BoardStock]]:
+    """Every set of up to `most` boards that is cheaper and offers enough, cheapest first."""
+    offers = {s.id: surface_offered(job.demand, s) for s in kinds}
+    fit: list[tuple[int, int, list[BoardStock]]] = []
+    for n in range(1, most + 1):
+        for boards in itertools.combinations_with_replacement(kinds, n):
+            cost = sum(job.price[b.id] for b in boards)
+            at_hand = all(count <= left[name] for name, count in Counter(b.id for b in boards).items())
+            if cost < limit and at_hand and sum(offers[b.id] for b in boards) >= needed:
+                fit.append((cost, len(fit), list(boards)))
+    yield from (boards for _, _, boards in sorted(fit, key=lambda f: f[:2]))
+
+
+def _drawn(
+    job: Job, kinds: Sequence[BoardStock], left: dict[str, int], needed: int, limit: int, chance: random.Random
+) -> list[BoardStock]:
+    """Boards drawn at a low price for their surface until they offer enough; empty where the draw costs too much."""
+    offers = {s.id: max(1, surface_offered(job.demand, s)) for s in kinds}
+    rates = {s.id: job.price[s.id] / offers[s.id] * (1 + 0.6 * chance.random()) for s in kinds}
+    boards = [s for s in sorted(kinds, key=lambda s: rates[s.id]) for _ in range(min(left[s.id], WINDOW))]
+    drawn: list[BoardStock] = []
+    for board in boards:
+        if job.price[board.id] <= limit and needed > 0 and len(drawn) < WINDOW:
+            limit -= job.price[board.id]
+            needed -= offers[board.id]
+            drawn.append(board)
+    return drawn if needed <= 0 else []
+
+
+# --- what lies on them ----------------------------------------------------------------------------
+
+
+def _split_anew(job: Job, sawn: Sawn, window: Window, chance: random.Random) -> list[Piece]:
+    """The pieces of a window; some panels that lie in it whole are split into another number of even strips."""
+    inside = [p for b in sawn[window.low : window.high] for p in b.pieces]
+    outside = {(p.part, p.copy) for k, b in enumerate(sawn) if not window.low <= k < window.high for p in b.pieces}
+    panels: dict[Key, list[Piece]] = defaultdict(list)
+    for piece in inside:
+        if piece.copy and (piece.part, piece.copy) not in outside:
+            panels[piece.part, piece.copy].append(piece)
+    pieces = [p for p in inside if (p.part, p.copy) not in panels]
+    for (name, copy), strips in panels.items():
+        part = job.needs.parts[name]
+        widths = even_strips(part, len(strips) + chance.choice((-1, 0, 0, 1))) if chance.random() < 0.6 else None
+        pieces += [_piece(part, copy, w) for w in widths] if widths else strips
+    return pieces
+
+
+def _packed_by_grade(
+    demand: BoardDemand, boards: Sequence[BoardStock], pieces: Sequence[Piece], chance: random.Random
+) -> list[Packed] | None:
+    """`boards` with `pieces` on them, what shows on the best grade alone where the boards are of several."""
+    seed = chance.randrange(1 << 30)
+    best = min(s.grade for s in demand.stock)
+    show = [p for p in pieces if p.show]
+    good = [b for b in boards if b.grade == best]
+    if not show or len(good) == len(boards):
+        return pack(demand, boards, pieces, PACK_STEPS, seed)
+    others = [p for p in pieces if not p.show]
+    chance.shuffle(others)
+    room = chance.uniform(*FILL) * sum(surface_offered(demand, b) for b in good)
+    room -= sum((p.length + demand.kerf) * (p.width + demand.kerf) for p in show)
+    beside, rest = list(show), []
+    for piece in others:
+        room -= (piece.length + demand.kerf) * (piece.width + demand.kerf)
+        (beside if room >= 0 else rest).append(piece)
+    first = pack(demand, good, beside, PACK_STEPS, seed) if good else None
+    if first is None or not rest:
+        return first
+    second = pack(demand, [b for b in boards if b.grade != best], rest, PACK_STEPS, seed)
+    return [*first, *second] if second is not None else None
+
+
+def sawn_widths(sawn: Sawn) -> dict[Key, tuple[int, ...]]:
+    """Return the sawn widths of each panel's strips in the order in which they come off the boards."""
+    widths: dict[Key, tuple[int, ...]] = {}
+    for piece in (p for b in sawn for p in b.pieces if p.copy):
+        widths[piece.part, piece.copy] = (*widths.get((piece.part, piece.copy), ()), piece.width)
+    return widths
