@@ -2,30 +2,41 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 import pytest
 import shapely
-from tests.packet.demo import project, setting
+from tests.packet.demo import project
 from tests.solids.things import board, piece, put
 
 from casewright.cache import Cache
+from casewright.design.assembly import JointKind
+from casewright.design.parts import Hardware
 from casewright.packet.drawing.assembled import assembled_drawings
 from casewright.packet.drawing.chains_located import located_chains
 from casewright.packet.drawing.conventions import ASME, ISO
 from casewright.packet.drawing.cutting import Plane, cut_piece
-from casewright.packet.drawing.details import detail_drawings
+from casewright.packet.drawing.details import detail_drawings, details_of
 from casewright.packet.drawing.hatching import Material, material_of
+from casewright.packet.drawing.joint_details import PLAIN
 from casewright.packet.drawing.overlaps import overlaps
 from casewright.packet.drawing.primitives import LineRole, Segments, Text
 from casewright.packet.drawing.sections import sections_of
 from casewright.packet.drawing.stage import Stage
 from casewright.packet.drawing.taken_apart import BODY, unit_apart, units_of, whole_apart
+from casewright.packet.pages.setting import Setting, unframed_setting
 from casewright.solids.view import LEFT_SIDE, PLAN
 
 FIT = (180.0, 228.0)
 
 
+@cache
+def plain_setting() -> Setting:
+    return unframed_setting(project(), "letter")
+
+
 def stage(convention=ASME) -> Stage:  # type: ignore[no-untyped-def]
-    made = setting()
+    made = plain_setting()
     first = made.pieces[0]
     return Stage(
         piece=first, cache=made.project.cache, style=made.project.shop.style, convention=convention,
@@ -98,6 +109,43 @@ def test_hatching_stays_inside_what_is_cut() -> None:
     section = next(d for d in assembled_drawings(stage(), FIT) if "Section" in d.alt)
     hatch = [e for i in section.items if isinstance(i, Segments) and i.role is LineRole.HATCH for e in i.ends]
     assert len(hatch) > 100
+
+
+def test_every_kind_of_joint_that_is_not_plain_has_a_detail() -> None:
+    names = [d.name for d in details_of(stage())]
+    placed = stage().piece.by_path()
+    for joint in stage().piece.joints:
+        if joint.kind not in PLAIN and joint.kind is not JointKind.HARDWARE:
+            assert any(n.startswith(joint.kind.value) for n in names), joint
+        elif joint.kind is JointKind.HARDWARE and all(
+            isinstance(placed[p].thing, Hardware) for p in (joint.a, joint.b)
+        ):
+            assert any(placed[joint.a].name.split(",")[0].split(" ")[0] in n for n in names), joint
+    assert any("mouldings" in n for n in names)
+    assert any("touch-dimmer" in n for n in names)
+
+
+def test_a_joint_detail_measures_how_far_its_parts_reach_into_each_other() -> None:
+    # From the order and common practice: 10 mm stub tenons, doors 3/4 in thick with a groove a third of that wide.
+    at = stage()
+    tenon = next(d for d in details_of(at) if d.name.startswith("stub tenon"))
+    sizes = {s.name: round(s.high - s.low, 2) for s in (*tenon.across, *tenon.up)}
+    deep = {v for n, v in sizes.items() if " in " in n}
+    assert len(deep) == 2
+    assert all(5.0 < v < 12.0 for v in deep)
+
+
+@pytest.mark.parametrize("fit", [(110.0, 120.0), (95.0, 150.0)])
+def test_no_detail_is_lost_however_small_the_sheet(fit) -> None:  # type: ignore[no-untyped-def]
+    wanted = {(d.name, k.text) for d in details_of(stage()) for k in (*d.across, *d.up)}
+    drawings = detail_drawings(stage(), fit)
+    for name, size in wanted:
+        assert any(name in d.alt and any(s.text == size for s in d.shown) for d in drawings), (name, size)
+    assert all(any(d.name in shown.alt for shown in drawings) for d in details_of(stage()))
+    for shown in drawings:
+        assert overlaps(shown) == ()
+        assert shown.width <= fit[0] + 1e-6
+        assert shown.height <= fit[1] + 1e-6
 
 
 def test_the_whole_is_taken_apart_in_units_and_every_mark_stands_on_a_unit() -> None:

@@ -1,7 +1,8 @@
-"""Details at larger scale: stacks of mouldings at full size, slides and what surrounds them, let-in devices.
+"""Details at larger scale: stacks of mouldings at full size, joints, hardware and what surrounds it, let-in devices.
 
-A detail is a window of a section. Its sizes are the links of chains that end inside it, and the width and height of
-every moulding.
+A detail is a window of a section. Its sizes are the links of chains that end inside it, the width and height of
+every moulding, and how far the parts of a joint reach into each other. None is lost: each goes to the largest scale
+that fits, and where a sheet has no room for all of its sizes and marks it is drawn twice with a share each.
 """
 
 from __future__ import annotations
@@ -15,8 +16,8 @@ from casewright.design.features.openings import Recess
 from casewright.design.parts import Form, Hardware, Placed
 from casewright.packet.drawing.chains_located import Link, LocatedChain, located_chains
 from casewright.packet.drawing.cutting import Cut, CutPart, Plane, cut_piece
-from casewright.packet.drawing.measured_view import SizedView, drawn
-from casewright.packet.drawing.placing import NoRoom
+from casewright.packet.drawing.joint_details import joint_details
+from casewright.packet.drawing.measured_view import SizedView, surely_drawn
 from casewright.packet.drawing.primitives import Picture
 from casewright.packet.drawing.rows import Side
 from casewright.packet.drawing.sections import section_view, sections_of
@@ -25,6 +26,7 @@ from casewright.solids.collide import placed_boxes
 from casewright.solids.view import LEFT_SIDE, PLAN
 
 AROUND = 12.0  # mm of the piece around what a detail is about
+LARGE, TINY = 2.0, 34.0  # times full size that a detail is drawn at whose window is smaller than that, mm
 LONGEST = 70.0  # mm of a long thing that its detail shows
 NEAR = 30.0  # mm between mouldings of one stack
 Box = tuple[float, float, float, float]
@@ -37,31 +39,37 @@ class Detail:
     name: str
     cut: Cut
     box: Box
-    links: tuple[Link, ...] = ()  # sizes up and down the paper that only this detail gives
+    across: tuple[Link, ...] = ()  # sizes across and up the paper that only this detail gives
+    up: tuple[Link, ...] = ()
 
 
 def detail_drawings(stage: Stage, fit: tuple[float, float]) -> tuple[Picture, ...]:
     """Return every detail within `fit`, at full size where there is room, else at the largest scale that fits."""
     chains = located_chains(stage.piece, stage.cache, stage.style)
-    out = []
-    for detail in details_of(stage):
-        try:
-            out.append(drawn(_view(stage, detail, chains), stage.convention, fit))
-        except NoRoom:
-            continue  # a detail repeats nothing that is only there
-    return tuple(out)
+    return tuple(
+        shown
+        for detail in details_of(stage)
+        for shown in surely_drawn(_view(stage, detail, chains), stage.convention, fit, _largest(detail))
+    )
+
+
+def _largest(detail: Detail) -> float:
+    """Full size, so that it can be held against the work; what is tiny is drawn larger."""
+    x0, y0, x1, y1 = detail.box
+    return LARGE if max(x1 - x0, y1 - y0) < TINY else 1.0
 
 
 def details_of(stage: Stage) -> tuple[Detail, ...]:
-    """Return the details of a piece: moulding stacks, hardware that is cut by level sections, let-in devices."""
+    """Return the details of a piece: stacks of mouldings, joints and joined hardware, let-in devices."""
     out: list[Detail] = []
     for section in sections_of(stage.piece, stage.cache):
+        if section.plane.view is PLAN:
+            continue
         cut = cut_piece(stage.piece, section.plane, stage.cache, without=stage.piece.excluded)
-        level = section.plane.view is PLAN
-        for parts in _clusters([p for p in cut.parts if _is_hardware(p) == level and (level or _is_moulding(p))]):
-            name = parts[0].placed.name if level else "mouldings"
-            out.append(Detail(name=f"{name}, of section {section.letter}", cut=cut, box=_around(parts)))
-    return (*_unlike(out), *_devices(stage))
+        for parts in _clusters([p for p in cut.parts if _is_moulding(p)]):
+            out.append(Detail(name=f"mouldings, of section {section.letter}", cut=cut, box=_around(parts)))
+    joints = (Detail(name=j.name, cut=j.cut, box=j.box, across=j.across, up=j.up) for j in joint_details(stage))
+    return (*_unlike(out), *joints, *_devices(stage))
 
 
 def _devices(stage: Stage) -> list[Detail]:
@@ -75,7 +83,7 @@ def _devices(stage: Stage) -> list[Detail]:
             cut = cut_piece(stage.piece, plane, stage.cache, without=stage.piece.excluded, deep=60.0)
             box = (-low[4] - 2 * AROUND, low[2] - 2 * AROUND, -low[1] + 2 * AROUND, low[5] + 2 * AROUND)
             name = f"{placed.name}, cut through its middle, looking to the right"
-            out.append(Detail(name=name, cut=cut, box=box, links=_recess_links(stage, placed)))
+            out.append(Detail(name=name, cut=cut, box=box, up=_recess_links(stage, placed)))
     return out
 
 
@@ -113,10 +121,6 @@ def _recesses(stage: Stage, placed: Placed) -> Iterator[tuple[Placed, Recess]]:
                 depth = other.part.blank.size[feature.face.axis]
                 if x0 < p[u] < x1 and y0 < p[v] < y1 and -1.0 <= p[feature.face.axis] <= depth + 1.0:
                     yield other, feature
-
-
-def _is_hardware(part: CutPart) -> bool:
-    return part.grain is None
 
 
 def _is_moulding(part: CutPart) -> bool:
@@ -178,7 +182,7 @@ def _links(stage: Stage, detail: Detail, chains: Sequence[LocatedChain], i: int)
             words = stage.words(part.placed.path)
             size = bounds[i + 2] - bounds[i]
             found.append(Link(bounds[i], bounds[i + 2], f"{part.placed.path} {'hw'[1 - i]}", words.text(size)))
-    return _packed([*found, *(detail.links if i else ())])
+    return _packed([*found, *(detail.up if i else detail.across)])
 
 
 def _is_drawn(detail: Detail, i: int, low: float, high: float) -> bool:

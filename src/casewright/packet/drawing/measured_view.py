@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from casewright.packet.drawing.chains_located import Link, LocatedChain
 from casewright.packet.drawing.conventions import Convention, Ratio
@@ -58,6 +58,26 @@ def drawn(
         if scale is not None or following is None:
             raise NoRoom(f"{view.caption} does not fit on {fit[0]:.0f} × {fit[1]:.0f} mm at {ratio[0]}:{ratio[1]}")
         ratio = following
+
+
+def surely_drawn(view: SizedView, convention: Convention, fit: XY, largest: float = 1.0) -> tuple[Picture, ...]:
+    """Return the view at the largest scale that fits, or as several pictures with a share of its sizes and balloons.
+
+    Nothing is lost: raises NoRoom only where `fit` does not hold the bare view at the smallest scale.
+    """
+    try:
+        return (drawn(view, convention, fit, largest=largest),)
+    except NoRoom:
+        rows = [(side, row) for side, own in view.rows.items() for row in own]
+        if len(rows) + len(view.balloons) < 2:
+            raise
+    shares = []
+    for half in (0, 1):
+        mine: dict[Side, list[list[Link]]] = {}
+        for side, row in rows[half::2]:
+            mine.setdefault(side, []).append(row)
+        shares.append(replace(view, rows=mine, balloons=view.balloons[half::2], words=view.words if not half else []))
+    return tuple(shown for share in shares for shown in surely_drawn(share, convention, fit, largest))
 
 
 def packed_rows(chains: Sequence[LocatedChain]) -> list[list[Link]]:
