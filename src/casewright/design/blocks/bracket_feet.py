@@ -252,7 +252,7 @@ def _plate(
     size = d.led["bracket.block"]
     top = z[1] - body.side
     block = d.box_part(
-        f"{c.name}/wood",
+        f"{c.name}/block",
         f"block of the foot, {c.label}",
         kit.material("block"),
         c.sx(c.t, c.t + size),
