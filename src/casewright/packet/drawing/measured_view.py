@@ -112,7 +112,8 @@ def _at_scale(view: SizedView, convention: Convention, fit: XY, ratio: Ratio) ->
             found = _composed(view, convention, ratio, rows, (depth[Side.LEFT] + room, depth[Side.BELOW] + room), size)
         except NoRoom:
             continue
-        if not overlaps(found):
+        # Texts of a short row may reach past its ends.
+        if found.width <= fit[0] and found.height <= fit[1] and not overlaps(found):
             return found
     return None
 
