@@ -13,7 +13,7 @@ import numpy as np
 from casewright.design.parts import Part
 from casewright.packet.drawing.chains_located import Link, LocatedChain, located_chains
 from casewright.packet.drawing.cutting import cut_piece
-from casewright.packet.drawing.measured_view import SizedView, drawn, packed_rows
+from casewright.packet.drawing.measured_view import SizedView, packed_rows, surely_drawn
 from casewright.packet.drawing.primitives import XY, Ends, LineRole, Picture, Primitive, Segments
 from casewright.packet.drawing.rows import Side
 from casewright.packet.drawing.sections import (
@@ -41,18 +41,25 @@ TICK = 4.0  # mm: the thick ends of a section plane
 
 
 def assembled_drawings(stage: Stage, fit: XY) -> tuple[Picture, ...]:
-    """Return front, side, plan and every section, each within `fit`."""
+    """Return front, side, plan and every section, each within `fit`; nothing that they show is lost. Raises NoRoom.
+
+    NoRoom is raised only where `fit` does not hold a bare view at the smallest scale.
+    """
     piece, cache = stage.piece, stage.cache
     chains = list(located_chains(piece, cache, stage.style))
     cuts = sections_of(piece, cache)
-    out = [_orthographic(stage, FRONT, chains, cuts, fit)]
-    sections = [_section(stage, s, chains, fit) for s in sorted(cuts, key=lambda s: s.plane.view is not PLAN)]
-    out += [_orthographic(stage, view, chains, (), fit) for view in (SIDE, PLAN)]
-    order = sorted(zip((s.letter for s in sorted(cuts, key=lambda s: s.plane.view is not PLAN)), sections, strict=True))
-    return (*out, *(picture for _, picture in order))
+    out = [*_orthographic(stage, FRONT, chains, cuts, fit)]
+    # Level sections choose their chains first: in them the most faces are lines.
+    order = sorted(range(len(cuts)), key=lambda i: cuts[i].plane.view is not PLAN)
+    sections = {i: _section(stage, cuts[i], chains, fit) for i in order}
+    for view in (SIDE, PLAN):
+        out += _orthographic(stage, view, chains, (), fit)
+    return (*out, *(shown for i in range(len(cuts)) for shown in sections[i]))
 
 
-def _orthographic(stage: Stage, view: View, chains: list[LocatedChain], cuts: Sequence[Sectioned], fit: XY) -> Picture:
+def _orthographic(
+    stage: Stage, view: View, chains: list[LocatedChain], cuts: Sequence[Sectioned], fit: XY
+) -> tuple[Picture, ...]:
     ends = merged(visible_lines(project(scene_of(stage.piece, stage.cache), view))).ends
     box = bounds_of(ends)
     marks = _plane_ends(cuts, box)
@@ -60,38 +67,39 @@ def _orthographic(stage: Stage, view: View, chains: list[LocatedChain], cuts: Se
     def lines(k: float) -> list[Primitive]:
         return [segments_of(ends, k, box, LineRole.OUTLINE), *_ticks(marks, k, box)]
 
-    def with_chains(least: float, left: list[LocatedChain]) -> Picture:
+    def with_chains(least: float, left: list[LocatedChain], both_sides: bool) -> tuple[Picture, ...]:
         sized = SizedView(
-            box, lines, _rows(stage, view, _shown_chains(view, ends, left, least), box),
+            box, lines, _rows(stage, view, _shown_chains(view, ends, left, least), box, both_sides),
             words=[(letter, at) for letter, at, _, _ in marks], caption=view.name.capitalize(),
             alt=f"{stage.piece.title}, {view.name} with overall sizes", first=6.0 + (TICK + 5.0 if marks else 0.0),
         )  # fmt: skip
-        return drawn(sized, stage.convention, fit)
+        return surely_drawn(sized, stage.convention, fit)
 
-    best, kept = with_chains(1e9, list(chains)), chains
+    best, kept = with_chains(1e9, list(chains), False), list(chains)
     for least in LEAST_LINKS:  # as many chains as leave the view as large as none would
-        left = list(chains)
-        found = with_chains(least, left)
-        if found.scale >= best.scale - 1e-9:
-            best, kept = found, left
-            break
+        for both_sides in (False, True):
+            left = list(chains)
+            found = with_chains(least, left, both_sides)
+            if len(found) == 1 and found[0].scale >= best[0].scale - 1e-9:
+                chains[:] = left
+                return found
     chains[:] = kept
     return best
 
 
-def _section(stage: Stage, section: Sectioned, chains: list[LocatedChain], fit: XY) -> Picture:
+def _section(stage: Stage, section: Sectioned, chains: list[LocatedChain], fit: XY) -> tuple[Picture, ...]:
     cut = cut_piece(stage.piece, section.plane, stage.cache, without=stage.piece.excluded)
     outlines = outline_ends(cut)
     box = bounds_of(np.concatenate((cut.beyond, outlines)))
     shown = _shown_chains(section.plane.view, np.concatenate((outlines, cut.beyond)), chains)
-    rows = _rows(stage, section.plane.view, shown, box, overall=False)
+    rows = _rows(stage, section.plane.view, shown, box, both_sides=len(shown[1]) > 3, overall=False)
     depth = 0 if section.plane.view.right[1] else 1
     row = touching_row(stage, cut, depth)
     if row:
         rows[Side.LEFT if depth else Side.BELOW].append(row)
     caption = f"Section {section.letter}–{section.letter}, {section.what}"
     sized = section_view(stage, cut, box, rows, caption)
-    return drawn(sized, stage.convention, fit)
+    return surely_drawn(sized, stage.convention, fit)
 
 
 def _shown_chains(
@@ -129,13 +137,13 @@ def _is_line(at: float, i: int, ends: Floats) -> bool:
 
 def _rows(
     stage: Stage, view: View, chains: dict[int, list[LocatedChain]], box: tuple[float, float, float, float],
-    overall: bool = True,
+    both_sides: bool, overall: bool = True,
 ) -> dict[Side, list[list[Link]]]:  # fmt: skip
     across, up = packed_rows(chains[0]), packed_rows(chains[1])
     if overall:
         across += [[link] for link in _overall(stage, view.right)]
         up += [[link] for link in _overall(stage, view.up)]
-    half = (len(up) + 1) // 2 if len(up) > 3 else len(up)
+    half = (len(up) + 1) // 2 if both_sides else len(up)
     return {Side.BELOW: across, Side.LEFT: up[:half], Side.RIGHT: up[half:]}
 
 

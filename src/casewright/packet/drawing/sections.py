@@ -1,19 +1,23 @@
 """Sections of a piece: where it is cut, and the cut as a view with hatching, thick outlines and marks.
 
-A piece is cut where things move: level through the middle of each drawer and door, and upright through the middle of
-each column.
+1. Upright planes go through the middle of each thing that moves and of each bay between upright panels, level ones
+   through the middle of each thing that moves; where nothing moves, through the middle of the piece.
+2. Of planes that meet the same materials at the same places one is kept.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 import shapely
 
 from casewright.cache import Cache
 from casewright.design.assembly import PieceDesign
+from casewright.design.marks import label
+from casewright.design.parts import Part, Placed
 from casewright.packet.drawing.chains_located import Link
 from casewright.packet.drawing.conventions import Convention
 from casewright.packet.drawing.cutting import Cut, CutPart, Plane
@@ -38,6 +42,7 @@ from casewright.solids.mesh import Floats
 from casewright.solids.view import LEFT_SIDE, PLAN
 
 NEIGHBOURS = 40.0  # mm: planes nearer to each other show the same
+PANEL, HIGH = 60.0, 0.4  # an upright panel: at most so thick and at least so deep, mm; this share of the height
 OFF = 0.37  # mm: planes keep off faces that lie in the very middle
 MARGIN_OF_TEXT = 0.5  # mm that hatching keeps off texts
 
@@ -52,13 +57,48 @@ class Sectioned:
 
 
 def sections_of(piece: PieceDesign, cache: Cache) -> tuple[Sectioned, ...]:
-    """Return where a piece is cut: upright through each column, level through each thing that moves."""
-    groups = [_box(piece, motion.members, cache) for motion in piece.motions]
-    middles = _apart(sorted({round((b[0] + b[3]) / 2, 1) for b in groups} or {0.0}))
+    """Return where a piece is cut: upright through each unlike column, level through each unlike thing that moves."""
+    things = tuple(p for p in piece.placed if p.path not in piece.excluded)
+    boxes = placed_boxes(things, cache).tolist()
+    moving = [b for motion in piece.motions if (b := _box(things, boxes, motion.members)) is not None]
+    columns = sorted({round((b[0] + b[3]) / 2, 1) for b in moving} | set(_bays(things, boxes)))
+    rows = sorted({round((b[2] + b[5]) / 2, 1) for b in moving}, reverse=True)
+    middles = _unlike(things, boxes, _apart(columns or [0.0]), 0)
+    heights = _unlike(things, boxes, _apart(rows or [round(piece.height / 2, 1)]), 2)
     upright = [Sectioned(letter="", plane=Plane(LEFT_SIDE, -x + OFF), what="looking to the right") for x in middles]
-    heights = _apart(sorted({round((b[2] + b[5]) / 2, 1) for b in groups}, reverse=True))
     level = [Sectioned(letter="", plane=Plane(PLAN, z + OFF), what="looking down") for z in heights]
-    return tuple(replace(s, letter=chr(65 + i)) for i, s in enumerate((*upright, *level)))
+    return tuple(replace(s, letter=label(i)) for i, s in enumerate((*upright, *level)))
+
+
+def _bays(things: Sequence[Placed], boxes: Sequence[Sequence[float]]) -> list[float]:
+    """Return the middles of the bays between upright panels: parts that are thin from left to right, deep and high."""
+    whole = max(b[5] for b in boxes) - min(b[2] for b in boxes)
+    panels = sorted(
+        (b[0], b[3])
+        for thing, b in zip(things, boxes, strict=True)
+        if isinstance(thing.thing, Part) and b[3] - b[0] < PANEL < b[4] - b[1] and b[5] - b[2] > whole * HIGH
+    )
+    return [round((p[1] + q[0]) / 2, 1) for p, q in pairwise(panels) if q[0] - p[1] > NEIGHBOURS]
+
+
+def _unlike(
+    things: Sequence[Placed], boxes: Sequence[Sequence[float]], places: Sequence[float], axis: int
+) -> list[float]:
+    """Leave out planes that meet the same materials at the same places as an earlier one."""
+    kept: dict[frozenset[tuple[str, tuple[int, ...]]], float] = {}
+    others = [i for i in range(3) if i != axis]
+    for at in places:
+        met = (
+            (_material(thing), tuple(round(b[i + k]) for i in others for k in (0, 3)))
+            for thing, b in zip(things, boxes, strict=True)
+            if b[axis] < at < b[axis + 3]
+        )
+        kept.setdefault(frozenset(met), at)
+    return list(kept.values())
+
+
+def _material(placed: Placed) -> str:
+    return placed.thing.stock if isinstance(placed.thing, Part) else placed.thing.item
 
 
 def _apart(places: list[float]) -> list[float]:
@@ -70,12 +110,11 @@ def _apart(places: list[float]) -> list[float]:
     return kept
 
 
-def _box(piece: PieceDesign, members: Sequence[str], cache: Cache) -> list[float]:
-    things = tuple(
-        p for p in piece.placed if any(is_under(p.path, m) for m in members) and p.path not in piece.excluded
-    )
-    boxes = placed_boxes(things, cache)
-    return [*boxes[:, :3].min(axis=0).tolist(), *boxes[:, 3:].max(axis=0).tolist()]
+def _box(
+    things: Sequence[Placed], boxes: Sequence[Sequence[float]], members: Sequence[str]
+) -> tuple[float, ...] | None:
+    own = [b for p, b in zip(things, boxes, strict=True) if any(is_under(p.path, m) for m in members)]
+    return (*(min(b[i] for b in own) for i in range(3)), *(max(b[i] for b in own) for i in (3, 4, 5))) if own else None
 
 
 def section_view(
