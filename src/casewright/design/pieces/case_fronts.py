@@ -33,7 +33,7 @@ def fronts_out(kit: Kit, spec: CaseOrder) -> float:
         front = kit.panel_thickness("door_frame" if spec.fronts.drawer == "panel" else "drawer_front")
         out = max(out, applied + (front if lap else 0.0))
     if holds & {"door", "pair"}:
-        leaf = kit.panel_thickness("door_panel" if spec.fronts.door == "slab" else "door_frame")
+        leaf = kit.panel_thickness("door_slab" if spec.fronts.door == "slab" else "door_frame")
         barrel = kit.role("hinge", Hinge).barrel_diameter if hinging(spec) is Hinging.BUTT else 0.0
         out = max(out, leaf if lap else barrel)
     return out + off
@@ -56,7 +56,7 @@ def inset_depth(kit: Kit, spec: CaseOrder) -> float:
     if spec.fronts.mount != "inset":
         return 0.0
     roles = {"drawer": "door_frame" if spec.fronts.drawer == "panel" else "drawer_front"}
-    roles |= dict.fromkeys(("door", "pair"), "door_panel" if spec.fronts.door == "slab" else "door_frame")
+    roles |= dict.fromkeys(("door", "pair"), "door_slab" if spec.fronts.door == "slab" else "door_frame")
     return max((kit.panel_thickness(role) for what, role in roles.items() if what in holds), default=0.0)
 
 
@@ -64,7 +64,7 @@ def _behind(s: Shell, spec: CaseOrder, cell: Cell) -> float:
     """Return the y behind which a bay's shelves must stay, mm: an inset door takes its thickness."""
     if cell.bay.holds == "open" or spec.fronts.mount != "inset":
         return 0.0
-    return s.kit.panel_thickness("door_panel" if spec.fronts.door == "slab" else "door_frame")
+    return s.kit.panel_thickness("door_slab" if spec.fronts.door == "slab" else "door_frame")
 
 
 def _gaps(d: Draft, kit: Kit, spec: CaseOrder, wet: Moisture) -> dict[str, float]:
@@ -99,7 +99,7 @@ def _mount(s: Shell, spec: CaseOrder, cell: Cell, gap: float) -> FrontMount:
         "high": region.z[1] >= _whole(s)[1] - 1e-6,
     }
     widths = {side: _width(s, spec, side, alone, body) for side, alone in outer.items()}
-    laps = {side: lap_over(widths[side], gap, shared=kind is Mount.HALF or not alone) for side, alone in outer.items()}
+    laps = {side: _lap(s, widths[side], gap, kind is Mount.HALF or not alone) for side, alone in outer.items()}
     return FrontMount(
         kind=kind,
         gap=gap,
@@ -145,8 +145,9 @@ def _drawer(s: Shell, spec: CaseOrder, cell: Cell, gaps: dict[str, float], wet: 
 
 
 def hinging(spec: CaseOrder) -> Hinging:
-    """Return what doors hang on: butt hinges where they are inset in a face frame, else cup hinges."""
-    return Hinging.BUTT if spec.framed and spec.fronts.mount == "inset" else Hinging.CUP
+    """Return what doors hang on: butt hinges where they are inset in a face frame and have solid edges, else cups."""
+    solid = spec.fronts.door != "slab"
+    return Hinging.BUTT if spec.framed and spec.fronts.mount == "inset" and solid else Hinging.CUP
 
 
 def _door(s: Shell, spec: CaseOrder, cell: Cell, gaps: dict[str, float]) -> DoorSpec:
