@@ -23,6 +23,7 @@ from casewright.design.assembly import (
 )
 from casewright.design.blanks import Blank, GlueUp
 from casewright.design.features.base import Feature
+from casewright.design.fitted import with_surplus
 from casewright.design.frames import Frame, Vec
 from casewright.design.joints.base import Box, Detail, Nothing, Site
 from casewright.design.ledger import Ledger
@@ -351,7 +352,10 @@ class Draft:
             self.findings.extend(replace(f, place=self.place) for f in result.findings)
             for path, feature in result.features:
                 cuts.setdefault(path, []).append(feature)
-        placed = tuple(_with_cuts(p, tuple(cuts.get(p.path, ()))) for p in self._placed.values())
+        surplus = self.practice["fit.cut_over"]
+        placed = tuple(
+            with_surplus(_with_cuts(p, tuple(cuts.get(p.path, ()))), self.path, surplus) for p in self._placed.values()
+        )
         return PieceDesign(
             path=self.path,
             kind=kind,

@@ -91,7 +91,7 @@ def canonical(value: Any) -> str:
         return repr(value)
     if kind is tuple or kind is list:
         return "(" + ",".join([canonical(v) for v in value]) + ")"
-    compared = _compared(kind)
+    compared = _compared(kind)  # type: ignore[arg-type]
     if compared is not None:
         return f"{kind.__name__}({','.join([f'{n}={canonical(getattr(value, n))}' for n in compared])})"
     if isinstance(value, Enum):

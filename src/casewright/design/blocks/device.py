@@ -63,6 +63,12 @@ def device(d: Draft, kit: Kit, body: Body, top: Placed, spec: DeviceSpec) -> Non
         "device.wood_over",
         rule="top less the wood left over it",
     )
+    d.let(
+        "device.wood_at_cutting",
+        over + d.practice["finish.sanding"],
+        "device.wood_over",
+        rule="what the recess leaves when it is cut, before the top is sanded",
+    )
     x = (hi[0] - spec.from_side) if spec.side > 0 else (lo[0] + spec.from_side)
     y = lo[1] + spec.from_front
     if not _sound(d, kit, body, item, spec, depth, lo):

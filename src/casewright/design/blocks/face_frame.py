@@ -10,11 +10,14 @@ from dataclasses import dataclass
 from casewright.design.assembly import JointKind
 from casewright.design.blocks.body import HANDS, Body, side_x
 from casewright.design.draft import Draft
+from casewright.design.features.base import MadeAt
+from casewright.design.features.edges import EdgeProfile
 from casewright.design.frames import Vec
+from casewright.design.joints.base import Cuts
 from casewright.design.joints.others import DowelAt
 from casewright.design.joints.pockets import PocketLine, joint_count, pocket_setting
 from casewright.design.kit import Kit, KitError
-from casewright.design.parts import Placed
+from casewright.design.parts import Allowance, Form, Placed
 from casewright.design.sites import Span, centred, depth_along, world_box
 from casewright.stock.model import Dowel
 
@@ -103,6 +106,7 @@ def face_frame(
             thick="y",
             shows="front " + hand,
             coated="right" if hand == "left" else "left",
+            rough=Allowance(width=d.practice["frame.trim"]),
             sizes=("stile.length", "stile.width", "frame.thickness"),
         )
     d.let("rail.length", body.width - 2 * stile, "body.width", "stile.width", rule="between the stiles: the opening")
@@ -206,10 +210,11 @@ def join_member(d: Draft, kit: Kit, body: Body, member: Placed, host: Placed, dr
             opens=(0.0, 1.0, 0.0),
             drive=drive,
             setting=setting,
-            count=joint_count(width),
+            count=joint_count(width, p),
             ends=min(p["pocket.frame_ends"], (width - p["pocket.frame_apart"]) / 2),
             apart=p["pocket.frame_apart"],
             forced=(screw_at,) if narrow else (),
+            least=1,
         ),
         glued=True,
         why="pockets on the hidden rear face",
@@ -255,6 +260,7 @@ def frame_to_case(d: Draft, body: Body, behind: tuple[tuple[str, str], ...] = ()
         source="what a flush-trim bit takes off",
     )
     pairs = [(f"frame/stile.{h}", f"side.{h}") for _, h in HANDS]
+    seams = {a: _seam(d, d.at(a), d.at(b), float(sign)) for (a, b), (sign, _) in zip(pairs, HANDS, strict=True)}
     pairs += [("frame/rail.bottom", "bottom"), *behind]
     pairs += [("frame/rail.top", n) for n in ("stretcher.front", "top_panel") if d.has(n)]
     for a, b in pairs:
@@ -265,6 +271,37 @@ def frame_to_case(d: Draft, body: Body, behind: tuple[tuple[str, str], ...] = ()
             d.at(b),
             d.at(a),
             ((lo[0] + hi[0]) / 2, body.frame, (lo[2] + hi[2]) / 2),
+            seams.get(a),
             glued=True,
             why="clamped: no nail shows",
         )
+
+
+def trim_frame(d: Draft) -> str:
+    """Return what is done to the frame once it is glued on, in words."""
+    trim, seam = d.practice["frame.trim"], d.practice["applied.seam_chamfer"]
+    text = f"Trim the outer stiles flush with the sides: they are {trim:g} mm over" if trim else "Sand the seams flush"
+    return f"{text}; run a chamfer of {seam:g} mm along the seams of stiles and sides" if seam else text
+
+
+def _seam(d: Draft, stile: Placed, side: Placed, sign: float) -> Cuts | None:
+    """A chamfer on both sides of the seam of a solid stile and a sheet side, which would print through paint."""
+    size = d.practice["applied.seam_chamfer"]
+    if size <= 0 or side.part.form is not Form.SHEET or stile.part.form is Form.SHEET:
+        return None
+    return Cuts(
+        cuts=tuple(
+            (
+                placed.path,
+                EdgeProfile(
+                    face=placed.face_towards((sign, 0.0, 0.0)),
+                    side=placed.face_towards((0.0, to_seam, 0.0)),
+                    curve=((size, 0.0, 0.0), (0.0, size, 0.0)),
+                    shape="chamfer",
+                    made_at=MadeAt.ASSEMBLY,
+                    joint=f"{side.path}~{stile.path.removeprefix(d.path + '/')}",
+                ),
+            )
+            for placed, to_seam in ((stile, 1.0), (side, -1.0))
+        )
+    )

@@ -128,7 +128,7 @@ def _pockets(kit: Kit, a: Placed, b: Placed, m: Meeting, how: Making) -> PocketL
         opens=opens,
         drive=scale(m.drive, -1.0),
         setting=setting,
-        count=how.count or max(joint_count(m.length), round(m.length / p["butt.screw_spacing"])),
+        count=how.count or max(joint_count(m.length, p), round(m.length / p["butt.screw_spacing"])),
         ends=min(p["pocket.ends"], m.length / 4),
         apart=p["fastener.apart"],
     )

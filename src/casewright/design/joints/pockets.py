@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from casewright.design.assembly import Joint
@@ -30,7 +31,7 @@ class PocketLine:
 
     The line lies in the face of part a that meets b, at half the thickness of a. `opens` is the direction out of
     the face of a that holds the pockets, `drive` the direction square to the joint from a into b. `bite` is how far
-    the screw goes into b along its axis.
+    the screw goes into b along its axis. Where there is no room for all, as few as `least` (0: all or none) will do.
     """
 
     screw: Screw
@@ -43,6 +44,7 @@ class PocketLine:
     ends: float
     apart: float
     forced: tuple[float, ...] = ()
+    least: int = 0
 
     def resolve(self, joint: Joint, site: Site) -> Resolution:
         """Place the pockets around keepouts and earlier fasteners."""
@@ -75,7 +77,11 @@ class PocketLine:
         # The pocket itself is part of what must stay clear: start the sweep where it opens.
         start = add(self.start, scale(slant, -run))
         taken = blocked(start, way, slant, run + self.setting.bite, radius, boxes)
-        return spots(length, self.count, self.ends, self.apart, taken)
+        for count in range(self.count, (self.least or self.count) - 1, -1):
+            found = spots(length, count, self.ends, self.apart, taken)
+            if found is not None:
+                return found
+        return None
 
     def _hole(self, joint: Joint, site: Site, crossing: Vec, slant: Vec, run: float, shoulder: float) -> PocketHole:
         a = site.placed[joint.a]
@@ -113,11 +119,9 @@ def pocket_setting(screw: Screw, thickness: float, into: float, practice: Practi
     return PocketSetting(exit=leaves, bite=bite)
 
 
-def joint_count(width: float) -> int:
-    """Return how many pocket screws a frame joint of this width takes: one under 38 mm, two to 90, one more per 75.
-
-    Common practice.
-    """
-    if width < 38.0:
+def joint_count(width: float, practice: Practice) -> int:
+    """Return how many pocket screws a frame joint of this width takes: one, two, and one more for each further step."""
+    if width < practice["frame.one_screw_below"]:
         return 1
-    return 2 + max(0, -int(-(width - 90.0) // 75.0))
+    wider = width - practice["frame.two_screws_to"]
+    return 2 + max(0, math.ceil(wider / practice["frame.screw_step"]))
