@@ -1,25 +1,29 @@
-"""One sheet filled for the greatest value: the guillotine knapsack, by the same search.
+"""One sheet filled for the greatest value: the guillotine knapsack, box by box to the proof, or by the search.
 
-What is left out weighs its value; the best solution met is kept beside the one that the search stands at.
+In the search what is left out weighs its value; the best solution met is kept beside the one that it stands at.
 """
 
 from __future__ import annotations
 
-import time
 from collections import Counter
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 
 import numpy as np
 
+from casewright.layout.budget import Budget
 from casewright.layout.model import SheetDemand, SheetPattern, Status, Stop
 from casewright.layout.sheets.engine import CHUNK, ENDLESS, SPICE, build, new_engine, patterns_of
 from casewright.layout.sheets.kernel import kernel
+from casewright.layout.sheets.knapsack import Knapsack, knapsack
 from casewright.layout.sheets.problem import Problem, read
 from casewright.layout.sheets.recreate import HUGE, Search, new_round, step
 from casewright.layout.sheets.trees import Floats, Ints, Stockroom, Trees, copy_sheet, new_trees
 
 BLINK = 0.1
+JOINS = 1_000  # pairs of fillings tried over boxes that count as one step
+FINE = 150_000  # boxes from which on a coarser raster is tried first
+COARSE = 160  # its units in a sheet
 MOST = 3  # subtrees taken off in one step: one sheet has few
 
 
@@ -65,30 +69,58 @@ def fill_sheet(
     seconds: float | None = None,
     stop: Stop | None = None,
 ) -> FilledSheet:
-    """Fill one sheet of the demand's first stock so that the values of the parts on it add up to the most."""
-    began = time.perf_counter()
-    problem = read(demand)
+    """Fill one sheet of the demand's first stock so that the values of the parts on it add up to the most.
+
+    Box by box until that is the proof (`knapsack`); where the saws or the raster forbid it, by search.
+    """
+    problem, budget = read(demand), Budget(steps, seconds, stop)
     if not problem.things:
         return FilledSheet(pattern=None, value=0, bound=0, status=Status.PROVEN, steps=0, seconds=0.0)
-    worth = np.array([sum(values[part.id] for part in thing.members) for thing in problem.things], np.float64)
-    filling = Filling(problem, worth, seed)
-    bound = _area_bound(problem, worth)
-    status = Status.BUDGET
-    while steps is None or filling.engine.steps < steps:
-        filling.run(CHUNK if steps is None else min(CHUNK, steps - filling.engine.steps))
-        if filling.value >= bound:
-            status = Status.PROVEN
-        elif stop is not None and stop.is_set():
-            status = Status.STOPPED
-        elif seconds is not None and time.perf_counter() - began >= seconds:
-            status = Status.TIME
-        if status is not Status.BUDGET:
-            break
-    value, took = round(filling.value), time.perf_counter() - began
-    pattern = filling.pattern()
+    one = replace(problem, sheets=problem.sheets[:1], inner=problem.inner[:1], left=(1,))
+    worth = [sum(values[part.id] for part in thing.members) for thing in one.things]
+    bound = _area_bound(one, np.array(worth, np.float64))
+    found: list[tuple[int, SheetPattern | None]] = [(0, None)]
+    for boxes in _boxes(one, worth):
+        _run_boxes(boxes, budget)
+        found.append((boxes.value, boxes.pattern()))
+        bound = min(bound, boxes.bound) if boxes.exact else bound
+    if found[-1][0] < bound and budget.over() is None:
+        found.append(_searched(one, np.array(worth, np.float64), seed, bound, budget))
+    value, pattern = max((entry for entry in found if entry[0] == 0 or entry[1]), key=lambda entry: entry[0])
+    status = Status.PROVEN if value >= bound else budget.over() or Status.BUDGET
     return FilledSheet(
-        pattern=pattern, value=value, bound=bound, status=status, steps=filling.engine.steps, seconds=took
+        pattern=pattern, value=value, bound=bound, status=status, steps=budget.steps, seconds=budget.spent
     )
+
+
+def _boxes(one: Problem, worth: list[int]) -> Iterator[Knapsack]:
+    """The search over boxes; if the raster is fine, first over a coarser one."""
+    exact = knapsack(one, worth)
+    if exact is None or exact.table.size > FINE:
+        coarse = knapsack(one, worth, coarse=max(1, max(one.inner[0]) // COARSE))
+        if coarse is not None:
+            yield coarse
+    if exact is not None:
+        yield exact
+
+
+def _run_boxes(boxes: Knapsack, budget: Budget) -> None:
+    before = budget.steps
+
+    def go_on() -> bool:
+        budget.steps = before + boxes.joins // JOINS
+        return budget.over() is None
+
+    boxes.run(go_on)
+
+
+def _searched(one: Problem, worth: Floats, seed: int, bound: int, budget: Budget) -> tuple[int, SheetPattern | None]:
+    filling = Filling(one, worth, seed)
+    while filling.value < bound and budget.over() is None:
+        chunk = CHUNK if budget.limit is None else min(CHUNK, budget.limit - budget.steps)
+        filling.run(chunk)
+        budget.step(chunk)
+    return round(filling.value), filling.pattern()
 
 
 class Filling:
