@@ -24,11 +24,12 @@ from casewright.design.assembly import (
 from casewright.design.blanks import Blank, GlueUp
 from casewright.design.features.base import Feature
 from casewright.design.fitted import with_surplus
-from casewright.design.frames import Frame, Vec
+from casewright.design.frames import Frame, Vec, add, scale
 from casewright.design.joints.base import Box, Detail, Nothing, Site
+from casewright.design.joints.screws import ScrewLine
 from casewright.design.ledger import Ledger
 from casewright.design.parts import Allowance, Band, FaceUse, Fastener, Form, Hardware, Intent, Part, Placed
-from casewright.design.sites import DIRECTIONS, Span, box_frame, fastener_box
+from casewright.design.sites import DIRECTIONS, Span, along, box_frame, fastener_box
 from casewright.findings import Finding, Severity
 from casewright.shop.model import Practice
 from casewright.stock.fittings import EdgeBand
@@ -257,6 +258,15 @@ class Draft:
         joint = Joint(id=full, kind=kind, a=a.path, b=b.path, frame=Frame(origin=at), glued=glued, why=why)
         self._joints.append((joint, detail if detail is not None else Nothing()))
         return full
+
+    def fixed_screws(self, placed: Placed) -> list[Vec]:
+        """Return where screws in a hardware's own holes enter a part: they stand where they stand, mm in the piece."""
+        out: list[Vec] = []
+        for joint, detail in self._joints:
+            if joint.b == placed.path and isinstance(detail, ScrewLine) and detail.forced:
+                way, _ = along(detail.start, detail.end)
+                out.extend(add(detail.start, scale(way, s)) for s in detail.forced)
+        return out
 
     def keep_out(self, id_: str, lo: Vec, hi: Vec, *owners: Placed, of: tuple[Placed, ...] = ()) -> None:
         """Record a box that no fastener (of the parts `of`, if given) may enter."""

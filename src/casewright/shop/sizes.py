@@ -30,7 +30,7 @@ _SHEET, _BOARD, _STICK = (model.Sheet,), (model.Board,), (model.Stick,)
 _PANEL = (model.Sheet, model.Board)
 
 ROLES: tuple[RoleKind, ...] = (
-    RoleKind(role="case", kinds=_SHEET, what="sides, bottom, dividers and stretchers"),
+    RoleKind(role="case", kinds=_PANEL, what="sides, bottom, dividers and stretchers"),
     RoleKind(role="back", kinds=_SHEET, what="back panel"),
     RoleKind(role="face_frame", kinds=_BOARD, what="stiles and rails of the face frame"),
     RoleKind(role="drawer_side", kinds=_PANEL, what="four sides of the drawer box"),

@@ -52,7 +52,7 @@ class Grid:
     @property
     def framed(self) -> bool:
         """True with a face frame."""
-        return self.shell.band is None
+        return self.shell.framed
 
     @property
     def d(self) -> Draft:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from casewright.design.assembly import JointKind
 from casewright.design.blocks.bays import Region
+from casewright.design.blocks.face_frame import Wall
 from casewright.design.blocks.hardware import block
 from casewright.design.blocks.shell import Shell
 from casewright.design.features.hole_rows import HoleRow
@@ -73,12 +74,25 @@ def _rows(s: Shell, region: Region, count: int, y: Span) -> _Rows | None:
         )
         return None
     first = low + (high - low - (n - 1) * pitch) / 2
-    near = (y[0] + inset, y[1] - inset)
+    heights = tuple(first + i * pitch for i in range(n))
     # Rows on both sides of a divider must not meet in its thickness.
     apart = 0.0 if region.right.name.startswith("side.") else p["shelf.rows_apart"]
-    return _Rows(
-        heights=tuple(first + i * pitch for i in range(n)), left=near, right=(near[0] + apart, near[1] - apart)
+    left, right = (
+        (_clear(s, wall, heights, y[0] + inset + a, 1.0), _clear(s, wall, heights, y[1] - inset - a, -1.0))
+        for wall, a in ((region.left, 0.0), (region.right, apart))
     )
+    return _Rows(heights=heights, left=left, right=right)
+
+
+def _clear(s: Shell, wall: Wall, heights: tuple[float, ...], wanted: float, way: float) -> float:
+    """Return the y of a row, moved into the shelf as far as it takes to miss the screws of hardware in that wall."""
+    off = s.d.practice["shelf.screw_off"]
+    low, high = heights[0] - off, heights[-1] + off
+    taken = [p[1] for p in s.d.fixed_screws(s.d.at(wall.name)) if low <= p[2] <= high]
+    y = wanted
+    while any(abs(y - t) < off for t in taken):
+        y += way
+    return y
 
 
 def _spread(holes: int, count: int) -> tuple[int, ...]:

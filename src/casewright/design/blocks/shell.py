@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from casewright.design.blanks import GlueUp
 from casewright.design.blocks.bays import Level
 from casewright.design.blocks.body import HANDS, Body, side_x
+from casewright.design.blocks.drawer_stock import Wood, glue_up, over_size
 from casewright.design.blocks.held import How, hold
 from casewright.design.draft import Draft, Material
 from casewright.design.kit import Kit
-from casewright.design.parts import Placed
+from casewright.design.parts import Allowance, Placed
 from casewright.design.sites import Span, centred, span
 from casewright.stock.fittings import EdgeBand
 
@@ -22,7 +24,8 @@ from casewright.stock.fittings import EdgeBand
 class Shell:
     """What every part of the shell needs to know; lengths in mm.
 
-    `floor` is the upper face of the bottom. `band` is None with a face frame. `covered` says that a top lies over the
+    `floor` is the upper face of the bottom, `wood` what the case is made of. `band` is None behind a face frame, and
+    on solid wood or fibreboard. `covered` says that a top lies over the
     case, so that stretchers tie the sides and nobody sees screws through them; else a panel closes it between them;
     `hidden_below` that nobody sees the underside of the bottom.
     """
@@ -34,12 +37,23 @@ class Shell:
     band: EdgeBand | None
     covered: bool
     finish: str
+    wood: Wood
     hidden_below: bool = True
+
+    @property
+    def framed(self) -> bool:
+        """True with a face frame."""
+        return self.body.frame > 0
 
     @property
     def material(self) -> Material:
         """What it is made of."""
-        return self.kit.material("case", self.finish)
+        return self.wood.material
+
+    def glued_up(self, width: float) -> tuple[GlueUp | None, Allowance]:
+        """Return how a solid part of a width is glued up, and what it keeps over until it is flattened."""
+        made_of = glue_up(self.wood, width, self.d.practice)
+        return made_of, over_size(made_of, self.d.practice)
 
     @property
     def thick(self) -> float:
@@ -65,6 +79,7 @@ class Shell:
         self, name: str, label: str, x: Span, z: Span, *, thick: str, sizes: tuple[str, str], shows: str = ""
     ) -> Placed:
         """Place an upright (thick "x") or a level panel (thick "z") of full depth."""
+        made_of, rough = self.glued_up(self.y[1] - self.y[0])
         return self.d.box_part(
             name,
             label,
@@ -76,6 +91,8 @@ class Shell:
             thick=thick,
             shows=shows,
             coated=_inner(thick, shows),
+            rough=rough,
+            made_of=made_of,
             sizes=(sizes[0], sizes[1], "side.thickness"),
             band=self.band,
             banded="front",
@@ -136,6 +153,7 @@ def _sides(s: Shell) -> None:
         "frame.thickness",
         rule="from the front to the body's back, less the band",
     )
+    made_of, rough = s.glued_up(body.depth - body.frame)
     for sign, hand in HANDS:
         d.box_part(
             f"side.{hand}",
@@ -148,6 +166,8 @@ def _sides(s: Shell) -> None:
             thick="x",
             shows=hand,
             coated="right" if hand == "left" else "left",
+            rough=rough,
+            made_of=made_of,
             sizes=("side.length", "side.width", "side.thickness"),
             band=s.band,
             banded="front",

@@ -11,6 +11,7 @@ from casewright.design.assembly import PieceDesign
 from casewright.design.blocks.bays import Region
 from casewright.design.blocks.body import Body, let_body
 from casewright.design.blocks.case_back import case_back
+from casewright.design.blocks.drawer_stock import wood_of
 from casewright.design.blocks.face_frame import Wall, frame_to_case
 from casewright.design.blocks.frame_grid import OuterFrame, outer_frame
 from casewright.design.blocks.grid import Grid, Members
@@ -92,7 +93,7 @@ def _body(d: Draft, kit: Kit, spec: CaseOrder, wet: Moisture) -> Body | None:
         foot_height=foot,
         height=body_height,
         frame=d.practice["frame.thickness"] if spec.framed else 0.0,
-        side=kit.sheet("case").thickness,
+        side=kit.panel_thickness("case"),
         back=kit.sheet("back").thickness,
     )
 
@@ -135,14 +136,17 @@ def _large_enough(d: Draft, width: float, depth: float, height: float) -> bool:
 
 
 def _shell(d: Draft, kit: Kit, spec: CaseOrder, body: Body) -> Shell:
+    wood = wood_of(kit, "case", spec.finish)
+    banded = wood.banded and not spec.framed
     return Shell(
         d=d,
         kit=kit,
         body=body,
         floor=floor_of(d, spec, body),
-        band=None if spec.framed else kit.role("edge_band", EdgeBand),
+        band=kit.role("edge_band", EdgeBand) if banded else None,
         covered=spec.covered,
         finish=spec.finish,
+        wood=wood,
         hidden_below=spec.stand.kind != "wall",
     )
 

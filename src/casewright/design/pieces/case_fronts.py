@@ -47,6 +47,8 @@ def fill(s: Shell, spec: CaseOrder, grid: Grid, wet: Moisture) -> None:
             drawer(s.d, s.kit, s.body, cell.region.opening(), _drawer(s, spec, cell, gaps, wet))
         elif cell.bay.holds in ("door", "pair"):
             door(s.d, s.kit, s.body, cell.region.opening(), _door(s, spec, cell, gaps), cell.region.low.face, wet)
+    for cell in grid.cells:
+        # Rows of pin holes go around the screws of slides and hinges, so these come first.
         loose_shelves(s, cell.region, cell.bay.shelves, _behind(s, spec, cell))
 
 
@@ -111,19 +113,19 @@ def _mount(s: Shell, spec: CaseOrder, cell: Cell, gap: float) -> FrontMount:
 def _lap(s: Shell, member: float, gap: float, shared: bool) -> float:
     """Return how far a front laps over a member; over a face frame no further than hinges for frames reach."""
     lap = lap_over(member, gap, shared=shared)
-    return lap if s.band is not None else min(lap, s.d.practice["front.frame_lap"])
+    return lap if not s.framed else min(lap, s.d.practice["front.frame_lap"])
 
 
 def _whole(s: Shell) -> tuple[float, float]:
     d, body = s.d, s.body
-    if s.band is None:
+    if s.framed:
         return body.z0 + d.led["bottom_rail.width"], body.z1 - d.led["top_rail.width"]
     return s.low.face, s.high.face
 
 
 def _width(s: Shell, spec: CaseOrder, side: str, alone: bool, body: Body) -> float:
     """Return the width of the member beside a cell that its front may cover, mm."""
-    if s.band is not None:
+    if not s.framed:
         return s.thick
     if side in ("left", "right"):
         return spec.stile_width if alone else spec.centre_stile
