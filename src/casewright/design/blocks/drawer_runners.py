@@ -40,32 +40,47 @@ def runners(d: Draft, kit: Kit, body: Body, opening: Opening, spec: DrawerSpec, 
     g, stick = box.name, ride.runner
     wide, high = strip_size(stick)
     y = span(max(body.frame, box.y[0]), ride.length)  # behind the frame, or behind an inset front
-    plan = BlockingPlan(
-        y=y, z=opening.z, screw_z=(opening.z[0] + opening.z[1]) / 2, why="the guide: it keeps the box from going askew"
-    )
-    found = seats(d, kit, opening, g, spec, plan, ("from the frame to the runner's end", "as high as the opening"))
-    if found is None or not _carries(d, g, box, found, wide):
+    (z0, z1), reach = opening.z, min(high + d.practice["runner.guide"], opening.height / 2)
+    lower, upper = (z0, z0 + reach), (z1 - reach, z1)
+    found = _seats(d, kit, opening, spec, g, "blocking", y, lower, (z0 + high + z0 + reach) / 2)
+    above = _seats(d, kit, opening, spec, g, "upper_blocking", y, upper, (z1 - high + z1 - reach) / 2)
+    if found is None or above is None or not _carries(d, g, box, found, wide):
         return
     d.let(f"{g}.runner.length", ride.length, "body.depth", "back.thickness", rule="from the frame nearly to the back")
-    kicker_low = opening.z[1] - high
     if ride.wear is not None:
         because = (f"{g}.runner.length", f"{g}.box.depth")
         d.let(f"{g}.wear.length", box.y[1] - y[0], *because, rule="under the box, short of its stop")
     strips = (
-        _Strip(name="runner", label="drawer runner", z=span(opening.z[0], high), why="under the side: wax it"),
+        _Strip(name="runner", label="drawer runner", z=span(z0, high), why="under the side: wax it"),
         _Strip(
             name="kicker",
             label="drawer kicker",
-            z=(kicker_low, opening.z[1]),
+            z=(z1 - high, z1),
             why="above the side: the box cannot drop",
         ),
     )
     for sign, _ in HANDS:
-        placed = {s.name: _strip(d, kit, g, spec, stick, found[sign], s, y) for s in strips}
+        placed = {
+            s.name: _strip(d, kit, g, spec, stick, seats_of[sign], s, y)
+            for s, seats_of in zip(strips, (found, above), strict=True)
+        }
         rail = placed["runner"] if ride.wear is None else _wear(d, kit, box, ride.wear, found[sign], placed["runner"])
         _rests(d, box, found[sign], rail)
         if spec.lies.inset:
             _stop(d, kit, box, found[sign], placed["runner"], stick)
+
+
+def _seats(
+    d: Draft, kit: Kit, opening: Opening, spec: DrawerSpec, g: str, name: str, y: Span, z: Span, screw_z: float
+) -> dict[int, Seat] | None:
+    """Place what runners or kickers are fixed to, where the walls stand back from the opening; it guides the box too.
+
+    Its own screws stand at `screw_z`, beside the strip that will lie on it.
+    """
+    plan = BlockingPlan(y=y, z=z, screw_z=screw_z, why="beside the box: it keeps it from going askew", name=name)
+    return seats(
+        d, kit, opening, g, spec, plan, ("from the frame to the runner's end", "the strip and a guide beside it")
+    )
 
 
 def _carries(d: Draft, g: str, box: Box, found: dict[int, Seat], wide: float) -> bool:

@@ -62,7 +62,8 @@ class Seat:
 class BlockingPlan:
     """Where blocking would stand: y and z spans, the z of its screws, and y places (from its front) to go around.
 
-    `flush` blocking lies exactly in line with the opening, for slides that reach into the face frame.
+    `flush` blocking lies exactly in line with the opening, for slides that reach into the face frame. `name` is what
+    the part is called in the piece.
     """
 
     y: Span
@@ -71,6 +72,7 @@ class BlockingPlan:
     taken: tuple[float, ...] = ()
     why: str = "driven from inside, flush under the slide"
     flush: bool = False
+    name: str = "blocking"
 
 
 def seats(
@@ -85,8 +87,8 @@ def seats(
     blocked = [s for s, _ in HANDS if opening.behind(s) > FLUSH]
     if blocked:
         because = f"{g}.slide.length" if f"{g}.slide.length" in d.led else "body.depth"
-        d.let(f"{g}.blocking.length", plan.y[1] - plan.y[0], because, rule=rules[0])
-        d.let(f"{g}.blocking.width", plan.z[1] - plan.z[0], rule=rules[1])
+        d.let(f"{g}.{plan.name}.length", plan.y[1] - plan.y[0], because, rule=rules[0])
+        d.let(f"{g}.{plan.name}.width", plan.z[1] - plan.z[0], rule=rules[1])
     return {sign: _seat(d, kit, opening, g, spec, plan, sign, sign in blocked) for sign, _ in HANDS}
 
 
@@ -120,7 +122,7 @@ def _seat(
     thickness = _let_blocking(d, opening, name, sign, 0.0 if plan.flush else d.practice["drawer.blocking_under"])
     face = beside.face - sign * thickness
     block = d.box_part(
-        f"{g}.blocking.{hand_of(sign)}",
+        f"{g}.{plan.name}.{hand_of(sign)}",
         f"slide blocking, {hand_of(sign)}",
         kit.material("blocking"),
         between(face, beside.face),
@@ -128,7 +130,7 @@ def _seat(
         plan.z,
         grain="y",
         thick="x",
-        sizes=(f"{g}.blocking.length", f"{g}.blocking.width", name),
+        sizes=(f"{g}.{plan.name}.length", f"{g}.{plan.name}.width", name),
     )
     seat = Seat(sign=sign, face=face, onto=block, wall=wall, beside=beside, blocking=thickness)
     fix_along(d, kit, seat, block, wall, spec, (thickness, beside.face), plan)

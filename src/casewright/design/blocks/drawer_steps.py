@@ -21,7 +21,7 @@ CORNERS = {
 
 def bring_case_members(s: Sequence, d: Draft, g: str, moved: float) -> None:
     """Fix what a drawer needs in the case before the back closes it: blocking, runners, kickers."""
-    blocking = _there(d, *(f"{g}.blocking.{h}" for _, h in HANDS))
+    blocking = _there(d, *(f"{g}.{name}.{h}" for name in ("blocking", "upper_blocking") for _, h in HANDS))
     if blocking:
         s.bring(
             blocking,
