@@ -27,7 +27,8 @@ class Shell:
     `floor` is the upper face of the bottom, `wood` what the case is made of. `band` is None behind a face frame, and
     on solid wood or fibreboard. `covered` says that a top lies over the
     case, so that stretchers tie the sides and nobody sees screws through them; else a panel closes it between them;
-    `hidden_below` that nobody sees the underside of the bottom.
+    `hidden_below` that nobody sees the underside of the bottom. Under a `lid`
+    the case is open, and only a rear stretcher ties the sides.
     """
 
     d: Draft
@@ -39,6 +40,7 @@ class Shell:
     finish: str
     wood: Wood
     hidden_below: bool = True
+    lid: bool = False
 
     @property
     def framed(self) -> bool:
@@ -73,7 +75,8 @@ class Shell:
     @property
     def high(self) -> Level:
         """What ties the sides above, from below."""
-        return Level(name="stretcher.front" if self.covered else "top_panel", face=self.body.z1 - self.thick)
+        name = "stretcher.rear" if self.lid else "stretcher.front" if self.covered else "top_panel"
+        return Level(name=name, face=self.body.z1 - self.thick)
 
     def panel(
         self, name: str, label: str, x: Span, z: Span, *, thick: str, sizes: tuple[str, str], shows: str = ""
@@ -125,7 +128,7 @@ def shell(s: Shell) -> None:
         "bottom", "bottom", x, (s.floor - t, s.floor), thick="z", sizes=("bottom.length", "bottom.width"), shows="up"
     )
     _tie(s, bottom, "down")
-    if s.covered:
+    if s.covered or s.lid:
         _stretchers(s, x)
     else:
         top = s.panel(
@@ -191,7 +194,8 @@ def _stretchers(s: Shell, x: Span) -> None:
         "stretcher.width", min(p["stretcher.width"], (s.y[1] - s.y[0]) / 3), rule="practice: room for the top's screws"
     )
     z = (body.z1 - s.thick, body.z1)
-    for name, y, banded in (("front", span(s.y[0], wide), "front"), ("rear", (s.y[1] - wide, s.y[1]), "")):
+    ties = (("front", span(s.y[0], wide), "front"), ("rear", (s.y[1] - wide, s.y[1]), ""))
+    for name, y, banded in ties[1:] if s.lid else ties:
         part = d.box_part(
             f"stretcher.{name}",
             f"{name} stretcher",

@@ -147,6 +147,7 @@ def _shell(d: Draft, kit: Kit, spec: CaseOrder, body: Body) -> Shell:
         covered=spec.covered,
         finish=spec.finish,
         wood=wood,
+        lid=spec.top.kind == "lid",
         hidden_below=spec.stand.kind != "wall",
     )
 

@@ -7,6 +7,7 @@ from casewright.design.blocks.door import door
 from casewright.design.blocks.door_leaf import DoorSpec, Hinging, LeafKind, Meeting
 from casewright.design.blocks.drawer import drawer
 from casewright.design.blocks.drawer_spec import DrawerSpec, FrontKind, Guidance
+from casewright.design.blocks.fixed_panel import fixed_panel
 from casewright.design.blocks.front_place import FrontMount, Mount, lap_over
 from casewright.design.blocks.grid import Cell, Grid
 from casewright.design.blocks.loose_shelves import loose_shelves
@@ -47,6 +48,8 @@ def fill(s: Shell, spec: CaseOrder, grid: Grid, wet: Moisture) -> None:
             drawer(s.d, s.kit, s.body, cell.region.opening(), _drawer(s, spec, cell, gaps, wet))
         elif cell.bay.holds in ("door", "pair"):
             door(s.d, s.kit, s.body, cell.region.opening(), _door(s, spec, cell, gaps), cell.region.low.face, wet)
+        elif cell.bay.holds == "closed":
+            fixed_panel(s, cell.region)
     for cell in grid.cells:
         # Rows of pin holes go around the screws of slides and hinges, so these come first.
         loose_shelves(s, cell.region, cell.bay.shelves, _behind(s, spec, cell))
@@ -64,7 +67,7 @@ def inset_depth(kit: Kit, spec: CaseOrder) -> float:
 
 def _behind(s: Shell, spec: CaseOrder, cell: Cell) -> float:
     """Return the y behind which a bay's shelves must stay, mm: an inset door takes its thickness."""
-    if cell.bay.holds == "open" or spec.fronts.mount != "inset":
+    if cell.bay.holds in ("open", "closed") or spec.fronts.mount != "inset":
         return 0.0
     return s.kit.panel_thickness("door_slab" if spec.fronts.door == "slab" else "door_frame")
 

@@ -8,6 +8,7 @@ from casewright.design.blocks.base_steps import bring_base
 from casewright.design.blocks.door_steps import bench_door, bring_door_blocks, dry_hung_door, hang_door
 from casewright.design.blocks.drawer_steps import bench_drawer, bring_case_members, dry_hung, hang_drawer
 from casewright.design.blocks.grid import Grid
+from casewright.design.blocks.lid_steps import bench_lid, hang_lid_steps
 from casewright.design.blocks.shell import Shell
 from casewright.design.blocks.step_words import BACKWARDS, FORWARDS, GLUE, LEFTWARDS, LIFT, PAINT, PINS, TIP, by
 from casewright.design.draft import Draft
@@ -36,6 +37,9 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     if spec.framed:
         q.bring(["frame"], "Glue the face frame on, flush with the sides, under clamps", moves=by(BACKWARDS, moved / 2))
     cells = [c.region.cell for c in grid.cells]
+    closed = [f"closed[{c}]" for c in cells if d.has(f"closed[{c}]")]
+    if closed:
+        q.bring(closed, "Glue the fixed panels in, and screw or pin them from behind", moves=by(FORWARDS, moved))
     for cell in cells:
         bring_case_members(q, d, f"drawer[{cell}]", moved)
         bring_door_blocks(q, d, f"door[{cell}]", moved)
@@ -49,6 +53,7 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     for cell in cells:
         bench_drawer(q, d, f"drawer[{cell}]", moved)
         bench_door(q, d, f"door[{cell}]", moved)
+    bench_lid(q, d, moved)
     bring_base(q, d, moved)
     trim(q, d, moved)
     _dry(q, d, cells, moved)
@@ -60,6 +65,7 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     )
     if d.has("top"):
         _lay_top(q, d, moved)
+    hang_lid_steps(q, d, moved)
     for cell in cells:
         _lay_shelves(q, d, f"loose[{cell}]")
         hang_drawer(q, d, f"drawer[{cell}]", moved)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from casewright.design.blocks.body import Body
+from casewright.design.blocks.lid import LidSpec, lid, lid_stock
 from casewright.design.blocks.mouldings import moulding_run
 from casewright.design.blocks.shell import Shell
 from casewright.design.blocks.top import Moisture, TopSpec, wall_gap
@@ -21,6 +22,8 @@ from casewright.stock.model import Board, Sheet
 
 def let_top(d: Draft, kit: Kit, spec: CaseOrder, wet: Moisture, fronts: float) -> TopSpec:
     """Settle thickness and overhangs; a case that a panel closes has neither. `fronts` is how far fronts stand out."""
+    if spec.top.kind == "lid":
+        return _let_lid(d, kit, spec)
     if not spec.covered:
         for name in ("overhang_side", "overhang_front", "overhang_back", "thickness", "to_wall"):
             d.let(f"top.{name}", 0.0, rule="the case is closed between its sides")
@@ -47,6 +50,18 @@ def let_top(d: Draft, kit: Kit, spec: CaseOrder, wet: Moisture, fronts: float) -
     )
     _covers(d, front, side, crown)
     return TopSpec(thickness=thick, overhang_front=front, overhang_side=side, overhang_back=rear, to_wall=to_wall)
+
+
+def _let_lid(d: Draft, kit: Kit, spec: CaseOrder) -> TopSpec:
+    """A lid is as thick as its stock and stands out in front, so that fingers get under it."""
+    p = d.practice
+    front = d.let(
+        "top.overhang_front", _or(spec.top.overhang_front, p["lid.finger"]), rule="as ordered, or what fingers need"
+    )
+    side = d.let("top.overhang_side", _or(spec.top.overhang_side, 0.0), rule="as ordered, or flush")
+    rear = d.let("top.overhang_back", spec.top.overhang_back, rule="as ordered: skirting or none")
+    thick = d.let("top.thickness", lid_stock(kit, "clear").thickness, rule="what the stock of the lid gives")
+    return TopSpec(thickness=thick, overhang_front=front, overhang_side=side, overhang_back=rear, to_wall=0.0)
 
 
 def _or(value: float | None, default: float) -> float:
@@ -115,9 +130,27 @@ def over_top(d: Draft, kit: Kit, body: Body, spec: CaseOrder, wet: Moisture) -> 
     return make_top(d, kit, body, top, spec.top.kind, wet)
 
 
+def _lid(s: Shell, spec: CaseOrder) -> LidSpec:
+    """Under the lid the case is open behind its front: the frame, and a panel fixed behind it."""
+    closed = any(bay.holds == "closed" for bay in spec.bays.leaves())
+    sizes = s.d.led
+    return LidSpec(
+        overhang_front=sizes["top.overhang_front"],
+        clear_from=s.y[0] + (s.thick if closed else 0.0),
+        floor_z=s.floor,
+        overhang_side=sizes["top.overhang_side"],
+        overhang_back=sizes["top.overhang_back"],
+    )
+
+
 def close_top(s: Shell, spec: CaseOrder, made: MadeTop | None, wet: Moisture) -> None:
     """Fix the top and run the mouldings: last, when every keepout is known."""
     d, kit, body = s.d, s.kit, s.body
+    if s.lid:
+        lid(d, kit, body, _lid(s, spec), wet)
+        # Barrels stand up over the lid; the height that the client sees is the lid's.
+        hinges = [f"lid{of}hinge[{i}]" for i in range(1, 20) for of in "./"]
+        d.excluded.extend(d.full(n) for n in hinges if d.has(n))
     if made is not None:
         # The screws in front stand behind inset fronts as they do behind a face frame.
         clear = replace(body, frame=max(body.frame, inset_depth(kit, spec)))

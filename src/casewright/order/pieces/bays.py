@@ -10,7 +10,7 @@ from pydantic import BeforeValidator, Field, model_validator
 from casewright.shop.schema import Length, Table
 from casewright.units.grid import record
 
-Holds = Literal["drawer", "door", "pair", "open"]
+Holds = Literal["drawer", "door", "pair", "open", "closed"]
 Between = Literal["rail", "shelf"]
 MOST_PARTS = 12
 
@@ -27,7 +27,9 @@ class BayTable(Table):
     """
 
     holds: Holds | None = Field(
-        default=None, description="what the bay holds (a pair is two doors); open where it is not said and not split"
+        default=None,
+        description="what the bay holds: a drawer, a door, a pair of doors, or nothing: it is open, or closed by a "
+        "fixed panel; open where it is not said and not split",
     )
     columns: list[Bay] = Field(default=[], max_length=MOST_PARTS, description="bays side by side, from the left")
     rows: list[Bay] = Field(default=[], max_length=MOST_PARTS, description="bays one above the other, from the top")

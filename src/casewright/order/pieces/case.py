@@ -7,12 +7,12 @@ levelling feet at their middle setting.
 from __future__ import annotations
 
 from dataclasses import field
-from typing import Annotated, Literal
+from typing import Literal
 
 from pydantic import Field
 
 from casewright.order.model import PieceKind, Roles, Setting
-from casewright.order.pieces.bays import BayOrder, BayTable, read_bay
+from casewright.order.pieces.bays import Bay, BayOrder, read_bay
 from casewright.order.pieces.bedside import BOTTOM_RAIL, DRAWER_RAIL, INCH, STILE, TOP_RAIL, Name
 from casewright.order.schema import RolesTable, SharedStyle
 from casewright.shop.schema import Length, LengthOrZero, Table, Text
@@ -105,7 +105,7 @@ class CaseTable(SharedStyle):
     )
     crown: bool = Field(default=False, description="a crown moulding under the top")
     base: bool = Field(default=False, description="a base moulding around the body's lower edge")
-    bays: Annotated[BayTable, Field(description="the grid of the front")]
+    bays: Bay = Field(description="the grid of the front")
     top: CaseTopTable = Field(default=CaseTopTable(), description="the top")
     stand: StandTable = Field(default=StandTable(), description="what it stands on")
     fronts: FrontsTable = Field(default=FrontsTable(), description="drawers and doors")

@@ -1,0 +1,94 @@
+"""A closed bay: a panel that does not open, behind the face frame or between the walls of a frameless case.
+
+Common practice. Behind a frame it fills the bay and is glued and pinned to the frame's rear face; without one it lies
+flush with the front edges, its own edges banded, and pocket screws from behind hold it.
+"""
+
+from __future__ import annotations
+
+from casewright.design.assembly import JointKind
+from casewright.design.blocks.bays import Region
+from casewright.design.blocks.held import How, hold
+from casewright.design.blocks.shell import Shell
+from casewright.design.joints.others import PinLine
+from casewright.design.parts import Placed
+from casewright.design.sites import depth_along
+from casewright.units.printed import Role
+
+FORWARD = (0.0, -1.0, 0.0)
+
+
+def fixed_panel(s: Shell, region: Region) -> None:
+    """Close a bay with a panel of the role `case`."""
+    d, g = s.d, f"closed[{region.cell}]"
+    play = d.practice["closed.play"] if s.framed else 0.0
+    (x0, x1), (z0, z1) = region.inside, region.within
+    for name, size, because in (("width", x1 - x0, "inside.width"), ("height", z1 - z0, "body.height")):
+        d.let(f"{g}.room_{name}", size, because, rule="between the walls of its bay", role=Role.HOUSING)
+        rule = "fills its bay, less its play"
+        d.let(f"{g}.{name}", size - play, f"{g}.room_{name}", rule=rule, role=Role.INSERT)
+        d.fit(f"{g}.fit_{name}", f"{g}.room_{name}", f"{g}.{name}", 0.0, 3.0, source="common practice")
+    inset = play / 2
+    panel = d.box_part(
+        g,
+        "fixed panel",
+        s.material,
+        (x0 + inset, x1 - inset),
+        (s.y[0], s.y[0] + s.thick),
+        (z0 + inset, z1 - inset),
+        grain="x",
+        thick="y",
+        shows="front",
+        coated="back",
+        sizes=(f"{g}.width", f"{g}.height", "side.thickness"),
+    )
+    if s.framed:
+        _pin(s, region, panel)
+        return
+    for towards, host in (("left", region.left.name), ("right", region.right.name), ("down", region.low.name)):
+        hold(d, s.kit, panel, d.at(host), towards, How.POCKETS, opens="back")
+
+
+def _pin(s: Shell, region: Region, panel: Placed) -> None:
+    """Glue and pins from behind into the members of the frame that the panel laps over."""
+    d, y = s.d, s.y[0] + s.thick
+    pin = s.kit.pin("brad", s.thick, s.body.frame)
+    (x0, x1), (z0, z1) = region.x, region.z
+    sides = (
+        (
+            region.frame_left,
+            ((region.left.face + x0) / 2, z0),
+            ((region.left.face + x0) / 2, z1),
+            x0 - region.left.face,
+        ),
+        (
+            region.frame_right,
+            ((region.right.face + x1) / 2, z0),
+            ((region.right.face + x1) / 2, z1),
+            region.right.face - x1,
+        ),
+        (
+            region.frame_high,
+            (x0, (region.high.face + z1) / 2),
+            (x1, (region.high.face + z1) / 2),
+            region.high.face - z1,
+        ),
+    )
+    for member, a, b, lap in sides:
+        if lap < 2 * depth_along(panel, FORWARD) / 3:
+            # Too narrow a lap for a pin: glue alone joins it there.
+            continue
+        length = abs(b[0] - a[0]) + abs(b[1] - a[1])
+        line = PinLine(
+            pin=pin,
+            start=(a[0], y, a[1]),
+            end=(b[0], y, b[1]),
+            drive=FORWARD,
+            count=max(2, round(length / d.practice["pin.spacing"]) + 1),
+            ends=min(20.0, length / 4),
+            apart=12.0,
+        )
+        name = member.removeprefix("frame/")
+        d.joint(
+            f"closed[{region.cell}]~{name}", JointKind.PINS, panel, d.at(member), (a[0], s.y[0], a[1]), line, glued=True
+        )
