@@ -38,11 +38,18 @@ def kit_of(*served: tuple[str, str]) -> Kit:
 
 
 def box(
-    spec: DoorSpec, *, width: float, height: float, kit: Kit, frame: float = 0.0, wet: Moisture = ROOM
+    spec: DoorSpec,
+    *,
+    width: float,
+    height: float,
+    kit: Kit,
+    frame: float = 0.0,
+    wet: Moisture = ROOM,
+    stile: float = 57.15,
 ) -> tuple[Draft, PieceDesign]:
-    """Return the draft and the finished piece: an opening of width × height mm with its door."""
+    """Return the draft and the finished piece: an opening of width × height mm with its door, `stile` mm beside it."""
     p: Practice = kit.practice
-    stile = 57.15 if frame else SIDE
+    stile = stile if frame else SIDE
     body = Body(width=width + 2 * stile, depth=400.0, z0=0.0, z1=height + 2 * stile, frame=frame, side=SIDE, back=BACK)
     d = Draft(path="box", practice=p)
     d.let("width", width)

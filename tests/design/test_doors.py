@@ -264,6 +264,20 @@ def test_the_plate_of_an_inset_door_stands_back_by_its_thickness() -> None:
     assert built.d.led["door[c1,r1].cup.plate_line"] == pytest.approx(37.0 + 19.05, abs=1e-5)
 
 
+@pytest.mark.parametrize(("stile", "through"), [(57.15, False), (28.15, True)])
+def test_behind_a_frame_the_plate_stands_on_a_block(stile: float, through: bool) -> None:
+    # Behind a frame a block flush with the opening (trade rule); a thin one is bored, and the screws hold in the wall.
+    spec = spec_of(LeafKind.SHEET, Hinging.CUP, Meeting.SINGLE, "inset", FRAME)
+    d, piece = box(replace(spec, ceiling=""), width=350.0, height=700.0, kit=kit_of(), frame=FRAME, stile=stile)
+    Built(d, piece).sound()
+    (x0, x1), _, _ = Built(d, piece).spans("door[c1,r1].hinge[1].block")
+    assert (x0, x1) == pytest.approx((175.0, 175.0 + stile - SIDE), abs=1e-5)
+    screws = [f for f in piece.fasteners if "hinge[1].plate~wall" in f.joint]
+    assert len(screws) == 2
+    assert all(("box/side.right" in f.parts) is through for f in screws)
+    assert all(not through or f.tip[0] - x1 >= 10.0 for f in screws), "10 mm of thread in the wall"
+
+
 def test_a_lap_that_no_hinge_gives_is_refused() -> None:
     spec = spec_of(LeafKind.SHEET, Hinging.CUP, Meeting.SINGLE, "overlay", 0.0)
     odd = replace(spec, mount=FrontMount(kind=Mount.OVERLAY, gap=3.0, laps=(30.0,) * 4))

@@ -30,6 +30,7 @@ from casewright.stock.fittings import CupHinge
 FLANGE = 1.2  # of the cup's two wings, on the door's back; its rim lies flush in the bore
 WING = 1.5  # of the plate, under its screws' heads
 ARM_WIDE, ARM_HIGH = 14.0, 12.0
+BLOCK_WOOD = 30.0  # under the heads of a block's screws
 BLOCK_LONG = 96.0  # room for the plate and a screw on both sides of it
 INTO_CASE, OUT = (0.0, 1.0, 0.0), (0.0, -1.0, 0.0)
 
@@ -310,7 +311,10 @@ def _block(
         sizes=(f"{thick}_length", "", thick),
     )
     through = opening.behind(s)
-    screw = kit.screw("wood", 8, through + 9.0, through + wall.thickness - d.practice["fastener.point_cover"])
+    # Heads sunk in thick blocks: an ordinary screw then reaches the wall.
+    sunk = max(0.0, through - BLOCK_WOOD)
+    wood = through - sunk
+    screw = kit.screw("wood", 8, wood + 8.0, wood + wall.thickness - d.practice["fastener.point_cover"])
     y = (body.frame + line + 25.0) / 2
     d.joint(
         f"{name}~wall",
@@ -326,6 +330,7 @@ def _block(
             count=2,
             ends=9.0,
             apart=40.0,
+            sunk=sunk,
         ),
         glued=True,
         why="brings the plate flush with the opening",
