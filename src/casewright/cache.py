@@ -18,7 +18,7 @@ class Cache:
     the first one kept wins.
     """
 
-    def __init__(self, limit: int = 50_000) -> None:
+    def __init__(self, limit: int = 20_000) -> None:
         if limit < 1:
             raise ValueError(f"a cache needs room for at least 1 entry, got {limit}")
         self._limit = limit
