@@ -19,9 +19,10 @@ from casewright.packet.drawing.overlaps import overlaps
 from casewright.packet.drawing.part_drawing import part_drawings
 from casewright.packet.drawing.part_plan import plan_of
 from casewright.packet.drawing.part_views import folded, lines_of, main_view
-from casewright.packet.drawing.primitives import Arc, Circle, LineRole, Picture, Segments, Text
+from casewright.packet.drawing.primitives import Arc, Circle, Fill, LineRole, Picture, Segments, Text
 from casewright.packet.drawing.subject import SizeWords, Subject, subjects
 from casewright.packet.pages.parts import parts
+from casewright.packet.pages.setting import unframed_setting
 from casewright.units import INCHES, MILLIMETRES
 
 FIT = {"letter": (185.9, 240.0), "a4": (180.0, 258.0)}
@@ -163,3 +164,23 @@ def test_the_same_part_is_the_same_drawing() -> None:
     subject = subjects(project(), setting().rows)[0]
     one, two = (part_drawings(subject, ASME, Cache(), (185.9, 240.0)) for _ in range(2))
     assert one == two
+
+
+def test_the_reference_end_and_edge_bear_a_triangle_at_the_datum_corner() -> None:
+    (drawing,) = part_drawings(subject_of(board(300.0, 120.0, 20.0)), ISO, Cache(), (180.0, 250.0))
+    triangles = [i.rings[0] for i in drawing.items if isinstance(i, Fill) and len(i.rings[0]) == 3]
+    outline = [e for i in drawing.items if isinstance(i, Segments) and i.role is LineRole.OUTLINE for e in i.ends]
+    corner = (min(e[0] for e in outline), min(e[1] for e in outline))  # of face 1: end 0 left, edge 0 below
+    on_end = [t for t in triangles if t[0][0] == pytest.approx(corner[0]) == t[1][0] and t[0][1] < corner[1] + 12.0]
+    on_edge = [t for t in triangles if t[0][1] == pytest.approx(corner[1]) == t[1][1] and t[0][0] < corner[0] + 12.0]
+    assert len(on_end) == len(on_edge) == 1
+    assert {"end 0", "edge 0"} <= {t.text for t in drawing.items if isinstance(t, Text)}
+
+
+def test_drawings_of_the_order_show_where_their_sizes_are_measured_from() -> None:
+    made = unframed_setting(project("mm"), "a4")
+    lacking = []
+    for subject in subjects(made.project, made.rows):
+        shown = {s.what for d in part_drawings(subject, ISO, made.project.cache, FIT["a4"]) for s in d.shown}
+        lacking += [subject.mark] * len({"datum end0", "datum edge0"} - shown)
+    assert len(lacking) <= len(made.rows) / 10  # slender ends full of lines: there the running sizes' 0 says it

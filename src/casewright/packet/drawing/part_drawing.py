@@ -17,6 +17,7 @@ from casewright.design.blanks import Face
 from casewright.design.parts import Part
 from casewright.packet.drawing.callouts import CallOut, Place
 from casewright.packet.drawing.conventions import Convention, Ratio
+from casewright.packet.drawing.datums import datum_marks
 from casewright.packet.drawing.heading import heading
 from casewright.packet.drawing.lettering import box_of
 from casewright.packet.drawing.overlaps import overlaps
@@ -147,6 +148,8 @@ def _composed(sheet: _Sheet, growth: float, beside: bool) -> Picture:
     letters, led = _letters(raster, plan, sheet.views, convention, k)
     items += letters
     items += _names(raster, subject, plan, sheet.views, convention)
+    marks, datums = datum_marks(raster, sheet.views[0], convention.em)
+    items += marks
     items += place_notes(raster, [*led, *(_note(c, sheet.views, plan, convention, k) for c in plan.callouts)])
     bottom = _lowest(items) - EDGE
     if total - bottom > fit[1]:
@@ -154,7 +157,7 @@ def _composed(sheet: _Sheet, growth: float, beside: bool) -> Picture:
     moved = tuple(shifted(i, 0.0, -bottom) for i in items)
     alt = f"part drawing of {subject.mark}, {subject.name}, scale {sheet.ratio[0]}:{sheet.ratio[1]}"
     said = tuple(s for c in plan.callouts for s in c.sizes)
-    return Picture(fit[0], total - bottom, moved, alt, k, convention.thick, (*sheet.shown, *said))
+    return Picture(fit[0], total - bottom, moved, alt, k, convention.thick, (*sheet.shown, *said, *datums))
 
 
 def _cost(raster: Raster, v: DrawnView | Section) -> None:

@@ -1,0 +1,89 @@
+"""The reference end and edge of a part: where its sizes are measured from, each with a black triangle and its name.
+
+The triangle is the datum symbol of ISO 5459 and ASME Y14.5; it stands on the outline of the main view, as near to the
+datum corner as there is room, and its end or edge is named beside it where a text finds a place.
+"""
+
+from __future__ import annotations
+
+from contextlib import suppress
+
+import numpy as np
+
+from casewright.design.blanks import Face
+from casewright.packet.drawing.part_plan import place_on
+from casewright.packet.drawing.placing import Label, NoRoom, place_label
+from casewright.packet.drawing.primitives import BLACK, XY, Fill, Primitive, Shown
+from casewright.packet.drawing.raster import CELL, Raster
+from casewright.packet.drawing.sized_part_view import DrawnView
+from casewright.packet.drawing.subject import face_name
+
+BASE, HIGH = 3.0, 2.4  # mm: the triangle
+FIRST, STEP = 1.8, 0.5  # mm from the corner, and between places that are tried
+CLEAR = (0.4, 0.0)  # mm around the triangle that are free of lines, if that can be had
+BESIDE, REACH, ROUND = 7.0, 14.0, 6.0  # mm from the triangle to its name, and around the view where names may stand
+INWARDS: dict[str, XY] = {"left": (1.0, 0.0), "right": (-1.0, 0.0), "below": (0.0, 1.0), "above": (0.0, -1.0)}
+
+
+def datum_marks(raster: Raster, main: DrawnView, em: float) -> tuple[list[Primitive], list[Shown]]:
+    """Return the triangles of end 0 and edge 0 on the main view with their names, and ink them.
+
+    With them comes which faces have a triangle. A side that leaves no room for one inside or outside has none.
+    """
+    out: list[Primitive] = []
+    shown: list[Shown] = []
+    (x, y), w, h = main.at, main.width, main.height
+    within = (x - 3 * ROUND, y - ROUND, x + w + 3 * ROUND, y + h + ROUND)  # off the neighbouring views
+    sides = {face: place_on(main.planned.view, face) for face in (Face.END0, Face.EDGE0)}
+    names: list[Label] = []
+    for face, side in sides.items():
+        other = sides[Face.EDGE0 if face is Face.END0 else Face.END0]
+        found = _triangle(raster, main, side, other)
+        if found is None:
+            continue
+        mark, at, way = found
+        out.append(mark)
+        raster.ink((mark,))
+        shown.append(Shown(f"datum {face.value}", 0.0, face_name(face)))
+        near = (at[0] + BESIDE * way[0], at[1] + BESIDE * way[1])
+        names.append(Label(face_name(face), near, em, REACH, within))
+    for name in names:
+        with suppress(NoRoom):  # without its name the triangle still stands where the running sizes have their 0
+            out.append(place_label(raster, name))
+    return out, shown
+
+
+def _triangle(raster: Raster, main: DrawnView, side: str, other: str) -> tuple[Fill, XY, XY] | None:
+    """Return a triangle on a side of a view in the first free place from the corner with the other datum side."""
+    (x, y), w, h = main.at, main.width, main.height
+    inwards, along = INWARDS[side], INWARDS[other]
+    corner = (x + w * ("right" in (side, other)), y + h * ("above" in (side, other)))
+    run = w if side in ("above", "below") else h
+    depth = h if side in ("above", "below") else w
+    ways = (inwards, (-inwards[0], -inwards[1])) if depth > 2 * HIGH else ((-inwards[0], -inwards[1]),)
+    for way, clear in [(way, clear) for clear in CLEAR for way in ways]:
+        for t in np.arange(FIRST, run - FIRST, STEP).tolist():
+            at = (corner[0] + along[0] * t, corner[1] + along[1] * t)
+            if _is_free(raster, at, along, way, clear):
+                a, b = ((at[0] + along[0] * s, at[1] + along[1] * s) for s in (-BASE / 2, BASE / 2))
+                tip = (at[0] + way[0] * HIGH, at[1] + way[1] * HIGH)
+                return Fill(((a, b, tip),), BLACK), at, way
+    return None
+
+
+def _is_free(raster: Raster, at: XY, along: XY, way: XY, clear: float) -> bool:
+    """True where nothing is drawn under a triangle but the outline that it stands on."""
+    reach = BASE / 2 + clear
+    points = [
+        (at[0] + along[0] * s + way[0] * d, at[1] + along[1] * s + way[1] * d)
+        for s in np.arange(-reach, reach + 0.1, CELL / 2).tolist()
+        for d in np.arange(2 * CELL, HIGH + 2 * clear, CELL / 2).tolist()
+    ]
+    rows, columns = raster.lines.shape
+    for px, py in points:
+        row, column = int(py / CELL), int(px / CELL)
+        if not (0 <= row < rows and 0 <= column < columns):
+            return False
+        if raster.lines[row, column] or raster.texts[row, column] or raster.leaders[row, column]:
+            return False
+    return True
