@@ -67,7 +67,9 @@ def _slide(d: Draft, opening: Opening, slide: UnderSlide, box: Box, seat: Seat, 
     name = f"{g}.slide_under.{seat.hand}"
     placed = d.place_hardware(name, f"under-mount slide, {seat.hand}", hardware, frame)
     reach = between(seat.face, box.outer(seat.sign, box.wood + slide.notch_width))
-    d.keep_out(name, (reach[0], y[0], z0), (reach[1], y[1], z0 + slide.below + slide.recess), placed, seat.onto)
+    # Screws up into the floor under the slide end below it: the keepout begins half-way up its foot.
+    lo, hi = (reach[0], y[0], z0 + slide.below / 2), (reach[1], y[1], z0 + slide.below + slide.recess)
+    d.keep_out(name, lo, hi, placed, seat.onto)
     return placed
 
 
