@@ -12,7 +12,7 @@ from casewright.design.assembly import JointKind
 from casewright.design.blocks.body import Body
 from casewright.design.blocks.bracket_feet import BracketSpec, bracket_feet
 from casewright.design.blocks.corner_posts import PostSpec, corner_posts, rails_between
-from casewright.design.blocks.floor_sides import SidesSpec, side_gap, sides_to_floor
+from casewright.design.blocks.floor_sides import SidesSpec, side_gap, sides_to_floor, usual_sides
 from casewright.design.blocks.plinth import PlinthSpec, plinth
 from casewright.solids.collide import overall_box
 from casewright.solids.measure import volume_of
@@ -153,3 +153,10 @@ def test_posts_need_room_between_them() -> None:
     body = Body(width=120.0, depth=400.0, z0=0.0, z1=700.0, frame=0.0, side=18.0, back=6.0)
     assert corner_posts(d, KIT, body, PostSpec()) is None
     assert [f.code for f in d.findings] == ["post.room"]
+
+
+def test_the_usual_toe_notch() -> None:
+    """3-1/2 to 4 in high, 3 in deep (common practice of kitchen bases)."""
+    usual = usual_sides(bench())
+    assert 3.5 * 25.4 <= usual.toe_height <= 4.0 * 25.4
+    assert usual.toe_depth == pytest.approx(3.0 * 25.4)

@@ -9,7 +9,7 @@ import pytest
 from tests.design.harness import agrees_with_kernel, bench, kit_of, put, sound
 
 from casewright.design.assembly import JointKind
-from casewright.design.blocks.joining import Corner, Making, entry_depth, join, mitre
+from casewright.design.blocks.joining import Corner, Making, entry_depth, join, mitre, out_of_sight
 from casewright.design.features.cuts import Dado, Groove, HalfLap, Notch, Rabbet, Tenon
 from casewright.design.features.holes import Hole
 from casewright.design.features.mitres import MitreSlot
@@ -79,7 +79,7 @@ def test_a_dado_is_as_wide_as_the_shelf_and_the_slip_above_it() -> None:
 
 
 def test_a_stopped_dado_does_not_show_in_front() -> None:
-    piece = sound(side_and_shelf(JointKind.DADO, Making(stop=10.0)))
+    piece = sound(side_and_shelf(JointKind.DADO, out_of_sight(P)))
     (cut,) = piece.by_path()["bench/side.left"].part.features
     (notch,) = piece.by_path()["bench/shelf"].part.features
     assert isinstance(cut, Dado)

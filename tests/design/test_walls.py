@@ -7,7 +7,7 @@ from tests.design.harness import agrees_with_kernel, box, done, found, kit_of, s
 
 from casewright.design.blocks.hanging import hanging_rod
 from casewright.design.blocks.scribe import scribe_side, scribe_top
-from casewright.design.blocks.wall_fixing import fixing_rail, own_mass, split_battens, tip_restraint
+from casewright.design.blocks.wall_fixing import fixing_rail, own_mass, split_battens, tip_restraint, usual_contents
 from casewright.design.features.holes import Hole
 from casewright.findings import Severity
 
@@ -96,3 +96,8 @@ def test_a_long_rod_in_a_shallow_case_is_told() -> None:
     d, body = box(width=1400.0, depth=350.0, z1=1800.0)
     hanging_rod(d, KIT, "hanging", d.at("side.left"), d.at("side.right"), 1700.0, body.inner_back)
     assert {f.code for f in d.findings} == {"rod.span", "rod.load", "rod.depth"}
+
+
+def test_contents_go_by_the_length_of_the_shelves() -> None:
+    d, _ = box()
+    assert usual_contents(d, 2400.0) == pytest.approx(2.4 * KIT.practice["wall.shelf_load"])

@@ -47,6 +47,11 @@ class Making:
     glued: bool = True
 
 
+def out_of_sight(practice: Practice) -> Making:
+    """Return how a dado is made that does not show in front: stopped, by practice."""
+    return Making(stop=practice["dado.stop"])
+
+
 def entry_depth(kind: JointKind, thickness: float, practice: Practice) -> float:
     """Return how far b goes into part a of a thickness, mm: 0 for joints in which it stands against it."""
     cover = practice["fastener.point_cover"]

@@ -95,7 +95,10 @@ def fixing_rail(
     thick = hi[1] - lo[1] + body.back
     screw = _wall_screw(d, kit, "fixing_rail", thick)
     xs = _stud_places(body.inside, p["wall.stud_apart"])
-    points = tuple((x, lo[1], (lo[2] + hi[2]) / 2) for x in xs)
+    # A second screw in each stud where one would bear too much, one above the other.
+    rows = 1 if (own_mass(d) + contents) / len(xs) <= p["wall.screw_load"] else 2
+    middle, apart = (lo[2] + hi[2]) / 2, (hi[2] - lo[2]) / 2
+    points = tuple((x, lo[1], middle + (i - (rows - 1) / 2) * apart) for x in xs for i in range(rows))
     half = screw.head_diameter / 2
     for i, (x, y, z) in enumerate(points):
         lo_hole, hi_hole = (x - half, y, z - half), (x + half, y + thick, z + half)
@@ -110,7 +113,7 @@ def fixing_rail(
         glued=True,
         why="the back carries the load to the sides; the wall's screws go through both",
     )
-    return _hung(d, "fixing_rail", ("fixing_rail",), screw, len(xs), contents)
+    return _hung(d, "fixing_rail", ("fixing_rail",), screw, len(points), contents)
 
 
 def _rail(d: Draft, kit: Kit, body: Body, back: Placed, above: Placed, finish: str) -> Placed:
@@ -265,6 +268,11 @@ def tip_restraint(d: Draft, kit: Kit, count: int = 2) -> None:
         source=f"{tie.source}",
         remedy="screw the straps to the rear stretcher and to a stud, as their directions say",
     )
+
+
+def usual_contents(d: Draft, shelves: float) -> float:
+    """Return what a hung case may be given in use, kg, by the whole length of its shelves and bottom, mm: practice."""
+    return d.practice["wall.shelf_load"] * shelves / 1000.0
 
 
 def own_mass(d: Draft) -> float:
