@@ -21,7 +21,8 @@ from casewright.packet.drawing.subject import face_name
 BASE, HIGH = 3.0, 2.4  # mm: the triangle
 FIRST, STEP = 1.8, 0.5  # mm from the corner, and between places that are tried
 CLEAR = (0.4, 0.0)  # mm around the triangle that are free of lines, if that can be had
-BESIDE, REACH, ROUND = 7.0, 14.0, 6.0  # mm from the triangle to its name, and around the view where names may stand
+BESIDE, REACH = 7.0, 14.0  # mm from the triangle to its name
+WORD, LINE = 15.0, 7.5  # mm: a name is no further off its side than its own length or height
 INWARDS: dict[str, XY] = {"left": (1.0, 0.0), "right": (-1.0, 0.0), "below": (0.0, 1.0), "above": (0.0, -1.0)}
 
 
@@ -32,8 +33,6 @@ def datum_marks(raster: Raster, main: DrawnView, em: float) -> tuple[list[Primit
     """
     out: list[Primitive] = []
     shown: list[Shown] = []
-    (x, y), w, h = main.at, main.width, main.height
-    within = (x - 3 * ROUND, y - ROUND, x + w + 3 * ROUND, y + h + ROUND)  # off the neighbouring views
     sides = {face: place_on(main.planned.view, face) for face in (Face.END0, Face.EDGE0)}
     names: list[Label] = []
     for face, side in sides.items():
@@ -46,11 +45,22 @@ def datum_marks(raster: Raster, main: DrawnView, em: float) -> tuple[list[Primit
         raster.ink((mark,))
         shown.append(Shown(f"datum {face.value}", 0.0, face_name(face)))
         near = (at[0] + BESIDE * way[0], at[1] + BESIDE * way[1])
-        names.append(Label(face_name(face), near, em, REACH, within))
+        names.append(Label(face_name(face), near, em, REACH, _beside(main, side)))
     for name in names:
         with suppress(NoRoom):  # without its name the triangle still stands where the running sizes have their 0
             out.append(place_label(raster, name))
     return out, shown
+
+
+def _beside(main: DrawnView, side: str) -> tuple[float, float, float, float]:
+    """Return the box along a side of a view in which a name is plainly that side's."""
+    (x, y), w, h = main.at, main.width, main.height
+
+    off = WORD if side in ("left", "right") else LINE
+    return {
+        "left": (x - off, y, x + off, y + h), "right": (x + w - off, y, x + w + off, y + h),
+        "below": (x, y - off, x + w, y + off), "above": (x, y + h - off, x + w, y + h + off),
+    }[side]  # fmt: skip
 
 
 def _triangle(raster: Raster, main: DrawnView, side: str, other: str) -> tuple[Fill, XY, XY] | None:
@@ -72,7 +82,9 @@ def _triangle(raster: Raster, main: DrawnView, side: str, other: str) -> tuple[F
 
 
 def _is_free(raster: Raster, at: XY, along: XY, way: XY, clear: float) -> bool:
-    """True where nothing is drawn under a triangle but the outline that it stands on."""
+    """True where a triangle stands on the outline and nothing else is drawn under it."""
+    if not all(_is_line(raster, (at[0] + along[0] * s, at[1] + along[1] * s)) for s in (-BASE / 2, 0.0, BASE / 2)):
+        return False
     reach = BASE / 2 + clear
     points = [
         (at[0] + along[0] * s + way[0] * d, at[1] + along[1] * s + way[1] * d)
@@ -87,3 +99,8 @@ def _is_free(raster: Raster, at: XY, along: XY, way: XY, clear: float) -> bool:
         if raster.lines[row, column] or raster.texts[row, column] or raster.leaders[row, column]:
             return False
     return True
+
+
+def _is_line(raster: Raster, at: XY) -> bool:
+    row, column = int(at[1] / CELL), int(at[0] / CELL)
+    return bool(raster.lines[max(0, row - 1) : row + 2, max(0, column - 1) : column + 2].any())
