@@ -21,7 +21,7 @@ from casewright.design.draft import Draft
 from casewright.design.kit import Kit
 from casewright.design.parts import Placed
 from casewright.design.pieces.case_fronts import fill, fronts_out
-from casewright.design.pieces.case_stand import bottom_rail, floor_of, stand, underside
+from casewright.design.pieces.case_stand import bottom_rail, floor_of, hang_or_tie, stand, underside
 from casewright.design.pieces.case_steps import plan
 from casewright.design.pieces.case_top import close_top, let_top, over_top
 from casewright.design.sections import drop, projection
@@ -62,6 +62,7 @@ def _place_all(d: Draft, kit: Kit, spec: CaseOrder, moisture: Moisture) -> Grid 
     stand(s, spec, grid)
     fill(s, spec, grid, moisture)
     grid.names += case_back(s, _behind(d, grid))
+    hang_or_tie(s, spec, grid)
     close_top(s, spec, made, moisture)
     if not d.stopped:
         plan(s, spec, grid)

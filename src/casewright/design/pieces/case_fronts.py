@@ -10,6 +10,7 @@ from casewright.design.blocks.drawer_spec import DrawerSpec, FrontKind, Guidance
 from casewright.design.blocks.fixed_panel import fixed_panel
 from casewright.design.blocks.front_place import FrontMount, Mount, lap_over
 from casewright.design.blocks.grid import Cell, Grid
+from casewright.design.blocks.hanging import hanging_rod
 from casewright.design.blocks.loose_shelves import loose_shelves
 from casewright.design.blocks.shell import Shell
 from casewright.design.blocks.top import Moisture, movement_coefficient
@@ -52,7 +53,16 @@ def fill(s: Shell, spec: CaseOrder, grid: Grid, wet: Moisture) -> None:
             fixed_panel(s, cell.region)
     for cell in grid.cells:
         # Rows of pin holes go around the screws of slides and hinges, so these come first.
+        if cell.bay.rod:
+            _rod(s, cell)
         loose_shelves(s, cell.region, cell.bay.shelves, _behind(s, spec, cell))
+
+
+def _rod(s: Shell, cell: Cell) -> None:
+    """Hang a rod under the ceiling of a bay."""
+    region, d = cell.region, s.d
+    walls = (d.at(region.left.name), d.at(region.right.name))
+    hanging_rod(d, s.kit, f"hang[{region.cell}]", *walls, region.high.face, s.y[1])
 
 
 def inset_depth(kit: Kit, spec: CaseOrder) -> float:

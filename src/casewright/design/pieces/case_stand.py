@@ -9,9 +9,12 @@ from casewright.design.blocks.grid import Grid
 from casewright.design.blocks.held import How, hold
 from casewright.design.blocks.plinth import PlinthSpec, plinth
 from casewright.design.blocks.shell import Shell
+from casewright.design.blocks.wall_fixing import fixing_rail, tip_restraint
 from casewright.design.draft import Draft
+from casewright.design.features.cuts import Notch
+from casewright.design.parts import Placed
 from casewright.design.sections import blank_section
-from casewright.design.sites import centred
+from casewright.design.sites import DIRECTIONS, centred, sink, world_box
 from casewright.findings import Severity
 from casewright.order.pieces.case import CaseOrder
 
@@ -52,6 +55,32 @@ def stand(s: Shell, spec: CaseOrder, grid: Grid) -> None:
         plinth(s.d, s.kit, s.body, _plinth(s, spec), s.d.at("bottom"))
     if spec.stand.kind == "bracket feet":
         bracket_feet(s.d, s.kit, s.body, _brackets(s, spec), s.d.at("bottom"))
+
+
+def hang_or_tie(s: Shell, spec: CaseOrder, grid: Grid) -> None:
+    """Give a wall case its fixing rail, and a tall or clothes-holding one the straps that keep it from tipping."""
+    d = s.d
+    if spec.stand.kind != "wall":
+        if spec.height > d.practice["tie.height"]:
+            tip_restraint(d, s.kit)
+        return
+    if not d.has("back"):
+        return
+    above = d.at("top_panel" if d.has("top_panel") else "stretcher.rear")
+    levels = [p for p in grid.panels if _is_shelf(p)]
+    metres = (s.body.inside + sum(p.part.blank.length for p in levels)) / 1000
+    metres += sum(c.bay.shelves * (c.region.inside[1] - c.region.inside[0]) for c in grid.cells) / 1000
+    fixing_rail(d, s.kit, s.body, d.at("back"), above, metres * d.practice["wall.shelf_load"], spec.finish)
+    lo, hi = world_box(d.at("fixing_rail"))
+    for panel in grid.panels:
+        box = world_box(panel)
+        if all(box[0][i] < hi[i] - 1e-6 and box[1][i] > lo[i] + 1e-6 for i in range(3)):
+            d.cut(panel, sink(Notch, panel, DIRECTIONS["back"], lo, hi))
+            d.keep_out(f"{panel.path.removeprefix(d.path + '/')}.notch", lo, hi, d.at("fixing_rail"), of=(panel,))
+
+
+def _is_shelf(panel: Placed) -> bool:
+    return panel.path.rpartition("/")[2].startswith("shelf")
 
 
 def _plinth(s: Shell, spec: CaseOrder) -> PlinthSpec:

@@ -19,6 +19,10 @@ from casewright.design.sites import world_box
 from casewright.order.pieces.bays import BayOrder
 from casewright.order.pieces.case import CaseOrder
 
+HANG = (
+    "Two people hold a case while it is screwed up; find studs and check for cables and pipes first; the wall and its "
+    "fixings must bear the case and what it holds: where in doubt ask a builder."
+)
 DOWN: Vec = (0.0, 0.0, -1.0)
 UP: Vec = (0.0, 0.0, 1.0)
 RIGHTWARDS: Vec = (1.0, 0.0, 0.0)
@@ -44,6 +48,13 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
         bring_case_members(q, d, f"drawer[{cell}]", moved)
         bring_door_blocks(q, d, f"door[{cell}]", moved)
     _blocks(q, d, moved)
+    if d.has("fixing_rail"):
+        q.bring(
+            ["fixing_rail"],
+            "Set the fixing rail under the top: pocket screws from behind, glue",
+            moves=by(FORWARDS, moved),
+            cautions=(GLUE,),
+        )
     q.bring(
         ["back"] if d.has("back") else [f"back[b{i}]" for i in range(1, 9) if d.has(f"back[b{i}]")],
         "Glue and nail the back into its rabbets; it squares the case",
@@ -67,10 +78,17 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
         _lay_top(q, d, moved)
     hang_lid_steps(q, d, moved)
     for cell in cells:
+        _hang_rod(q, d, f"hang[{cell}]")
         _lay_shelves(q, d, f"loose[{cell}]")
         hang_drawer(q, d, f"drawer[{cell}]", moved)
         hang_door(q, d, f"door[{cell}]", moved)
-    q.work("Fix the case to the wall where children may climb it", (TIP,))
+    if spec.stand.kind == "wall":
+        q.work(
+            f"Hang the case {spec.stand.height:.0f} mm over the floor: screws through its fixing rail into studs",
+            (HANG,),
+        )
+    else:
+        q.work("Fix the case to the wall where children may climb it", (TIP,))
 
 
 def _top_parts(d: Draft) -> list[str]:
@@ -248,6 +266,13 @@ def _dry(q: Sequence, d: Draft, cells: Iterable[str], moved: float) -> None:
     )
     q.drill("Carry the pulls' holes on through the boxes; bore the fronts' pilot holes through the boxes")
     q.remove(names, "Take drawers, slides, doors and hinges off again for the finish", by(FORWARDS, moved))
+
+
+def _hang_rod(q: Sequence, d: Draft, g: str) -> None:
+    if not d.has(f"{g}/rod"):
+        return
+    q.bring([f"{g}/socket.left", f"{g}/socket.right"], "Screw the rod's sockets to the walls of its bay")
+    q.bring([f"{g}/rod"], "Lay the rod in its sockets", moves=by(DOWN, 60.0))
 
 
 def _lay_shelves(q: Sequence, d: Draft, g: str) -> None:
