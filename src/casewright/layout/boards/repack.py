@@ -25,13 +25,16 @@ from casewright.layout.model import BoardDemand, BoardPart, BoardStock
 
 MOST_PIECES = 1_000
 WINDOW = 4  # boards
-TRIES, TRIES_A_BOARD = 90, 30
-PACK_STEPS = 1_500
+TRIES, TRIES_A_BOARD = 200, 40
+PACK_STEPS = 500
 WORK = 12_000  # pieces packed, all tries together
-DRAWS = 3
+DRAWS, DRAWN = 12, 3  # sets drawn, and taken of them
+SLACK = 1.06  # of the surface that pieces need, at most, in a set that is drawn
 SETS_LISTED = 400  # of so many sets of boards or fewer, each is looked at
 SAME = 2  # times that the same pieces are tried on the same boards
-FILL = (0.8, 0.98)  # of the best boards, with what does not show
+SAME_BOARDS = 0.3  # chance that the boards stay and only the pieces change places
+GATHER = 0.25  # chance that a group is laid on one board before the rest
+FILL = (0.8, 0.98)  # of the boards that are filled first
 
 Sawn = tuple[Packed, ...]
 
@@ -52,11 +55,11 @@ def sawn_of(job: Job, plan: Plan) -> Sawn | None:
     """Return the boards of a complete plan with their pieces; None where it is too large to be laid anew."""
     if any(plan.needs.left.values()) or any(load.times > 1 for load in plan.loads):
         return None
-    boards = tuple(_packed(job, load.fill.source, cut_tree(job.demand, load.fill)) for load in plan.loads)
+    boards = tuple(_taken_up(job, load.fill.source, cut_tree(job.demand, load.fill)) for load in plan.loads)
     return boards if sum(len(b.pieces) for b in boards) <= MOST_PIECES else None
 
 
-def _packed(job: Job, source: BoardStock, root: Node) -> Packed:
+def _taken_up(job: Job, source: BoardStock, root: Node) -> Packed:
     pieces = []
     for leaf in laid(root):
         name, _, rest = leaf.part.partition("#")
@@ -95,7 +98,7 @@ def repack(job: Job, sawn: Sawn, bound: int, budget: Budget, seed: int) -> Sawn:
                 continue
             work += len(pieces)
             budget.step()
-            packed = _packed_by_grade(job.demand, boards, pieces, chance)
+            packed = _packed(job.demand, boards, pieces, chance)
             better = packed and _in_order(job, sawn, window, packed)
             if better:
                 sawn = better
@@ -149,15 +152,16 @@ def _candidates(
     kinds = [s for s in job.demand.stock if left[s.id] > 0]
     now = sawn[window.low : window.high]
     limit = cost_of(job, now)
-    needed = sum((p.length + job.demand.kerf) * (p.width + job.demand.kerf) for p in pieces)
-    if len(now) > 1 and chance.random() < 0.3:
-        yield [b.source for b in now]  # the same boards: groups may come to lie closer
+    needed = _surface(job.demand, pieces)
+    if len(now) > 1 and chance.random() < SAME_BOARDS:
+        yield [b.source for b in now]  # groups may come to lie closer
     most = max((n for n in range(1, len(now) + 2) if math.comb(len(kinds) + n, n) <= SETS_LISTED), default=0)
     if most >= min(2, len(now)):
         yield from _listed(job, kinds, left, needed, limit, most)
     else:
-        drawn = (_drawn(job, kinds, left, needed, limit - 1, chance) for _ in range(DRAWS))
-        yield from (boards for boards in drawn if boards)
+        slack = [round(needed * chance.uniform(1, SLACK)) for _ in range(DRAWS)]
+        drawn = (_drawn(job, kinds, left, surface, limit - 1, chance) for surface in slack)
+        yield from itertools.islice((boards for boards in drawn if boards), DRAWN)
 
 
 def _listed(
@@ -210,29 +214,54 @@ def _split_anew(job: Job, sawn: Sawn, window: Window, chance: random.Random) -> 
     return pieces
 
 
-def _packed_by_grade(
+def _packed(
     demand: BoardDemand, boards: Sequence[BoardStock], pieces: Sequence[Piece], chance: random.Random
 ) -> list[Packed] | None:
-    """`boards` with `pieces` on them, what shows on the best grade alone where the boards are of several."""
+    """`boards` with `pieces` on them: what shows on the best grade alone; sometimes one group on one board first."""
     seed = chance.randrange(1 << 30)
     best = min(s.grade for s in demand.stock)
-    show = [p for p in pieces if p.show]
     good = [b for b in boards if b.grade == best]
-    if not show or len(good) == len(boards):
-        return pack(demand, boards, pieces, PACK_STEPS, seed)
-    others = [p for p in pieces if not p.show]
+    show = [p for p in pieces if p.show]
+    if show and len(good) < len(boards):
+        return _in_two(demand, boards, good, show, pieces, chance) if good else None
+    spread = sorted({g for p in pieces for g in p.groups})
+    if len(boards) > 1 and spread and chance.random() < GATHER:
+        group = chance.choice(spread)
+        together = [p for p in pieces if group in p.groups]
+        return _in_two(demand, boards, [chance.choice(boards)], together, pieces, chance)
+    return pack(demand, boards, pieces, PACK_STEPS, seed)
+
+
+def _in_two(
+    demand: BoardDemand,
+    boards: Sequence[BoardStock],
+    first: Sequence[BoardStock],
+    must: Sequence[Piece],
+    pieces: Sequence[Piece],
+    chance: random.Random,
+) -> list[Packed] | None:
+    """`must` on the `first` boards with some of the other pieces, those left on the other boards."""
+    others = [p for p in pieces if p not in must]
     chance.shuffle(others)
-    room = chance.uniform(*FILL) * sum(surface_offered(demand, b) for b in good)
-    room -= sum((p.length + demand.kerf) * (p.width + demand.kerf) for p in show)
-    beside, rest = list(show), []
+    room = chance.uniform(*FILL) * sum(surface_offered(demand, b) for b in first)
+    room -= _surface(demand, must)
+    beside, rest = list(must), list[Piece]()
     for piece in others:
-        room -= (piece.length + demand.kerf) * (piece.width + demand.kerf)
+        room -= _surface(demand, [piece])
         (beside if room >= 0 else rest).append(piece)
-    first = pack(demand, good, beside, PACK_STEPS, seed) if good else None
-    if first is None or not rest:
-        return first
-    second = pack(demand, [b for b in boards if b.grade != best], rest, PACK_STEPS, seed)
-    return [*first, *second] if second is not None else None
+    packed = pack(demand, first, beside, PACK_STEPS, chance.randrange(1 << 30))
+    if packed is None or not rest:
+        return packed
+    others_on = list(boards)
+    for board in first:
+        others_on.remove(board)
+    second = pack(demand, others_on, rest, PACK_STEPS, chance.randrange(1 << 30))
+    return [*packed, *second] if second is not None else None
+
+
+def _surface(demand: BoardDemand, pieces: Sequence[Piece]) -> int:
+    """The surface of pieces with one kerf at each end and edge."""
+    return sum((p.length + demand.kerf) * (p.width + demand.kerf) for p in pieces)
 
 
 def sawn_widths(sawn: Sawn) -> dict[Key, tuple[int, ...]]:

@@ -54,14 +54,25 @@ def solve_boards(
     parts = [p for p in demand.parts if p.id not in refused and p.count > 0]
     price = prices(demand)
     needs, groups = make_needs(parts)
-    bound = cost_bound(demand, price, parts)
+    bound = cost_bound(demand, price, parts, show_on_best=True)
     job = Job(demand=demand, price=price, needs=needs, groups=tuple(groups))
     plan = search(job, bound, budget, seed)
     sawn = sawn_of(job, plan)
     if sawn is not None:
         sawn = repack(job, sawn, bound, budget, seed)
     patterns, panels = _from_plan(demand, plan) if sawn is None else _from_sawn(job, sawn)
+    if not _show_on_best(demand, patterns):
+        bound = cost_bound(demand, price, parts, show_on_best=False)
     return _layout(demand, patterns, panels, (*unplaced, *_missing(plan)), bound, budget, seed)
+
+
+def _show_on_best(demand: BoardDemand, patterns: tuple[BoardPattern, ...]) -> bool:
+    best = min((s.grade for s in demand.stock), default=0)
+    good = {s.id for s in demand.stock if s.grade == best}
+    show = {p.id for p in demand.parts if p.show}
+    return all(
+        p.stock in good or not any(leaf.part.partition("#")[0] in show for leaf in laid(p.root)) for p in patterns
+    )
 
 
 def prices(demand: BoardDemand) -> dict[str, int]:
