@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 
 from casewright.packet.drawing.chains_located import Link, LocatedChain
@@ -14,6 +15,7 @@ from casewright.packet.drawing.primitives import XY, Leader, Picture, Primitive,
 from casewright.packet.drawing.raster import Raster, runs_of, shifted
 from casewright.packet.drawing.rows import Row, Side, Span, chain_row
 
+SMALLER = 1  # scales below the largest that are tried before a view is drawn twice
 EDGE = 2.0  # mm of empty paper at the border
 FIRST = 6.0  # mm from the outline to the first dimension line
 NEXT = 2.0  # mm between rows
@@ -40,24 +42,19 @@ class SizedView:
     finish: Callable[[list[Primitive], float, XY], list[Primitive]] | None = None
 
 
-def drawn(
-    view: SizedView, convention: Convention, fit: XY, scale: Ratio | None = None, largest: float = 1.0
-) -> Picture:
+def drawn(view: SizedView, convention: Convention, fit: XY, largest: float = 1.0, most_smaller: int = 99) -> Picture:
     """Return the picture within `fit` at the largest scale of the list, up to `largest`, where every text has room.
 
-    Raises NoRoom.
+    `most_smaller` is how many scales below the one that holds the bare view are tried. Raises NoRoom.
     """
     x0, y0, x1, y1 = view.box
     most = min((fit[0] - 30.0) / (x1 - x0), (fit[1] - 30.0) / (y1 - y0), largest)
-    ratio = scale or convention.scale_for(most)
-    while True:
+    first = convention.scales.index(convention.scale_for(most))
+    for ratio in convention.scales[first : first + most_smaller + 1]:
         found = _at_scale(view, convention, fit, ratio)
         if found is not None:
             return found
-        following = convention.smaller(ratio)
-        if scale is not None or following is None:
-            raise NoRoom(f"{view.caption} does not fit on {fit[0]:.0f} × {fit[1]:.0f} mm at {ratio[0]}:{ratio[1]}")
-        ratio = following
+    raise NoRoom(f"{view.caption} does not fit on {fit[0]:.0f} × {fit[1]:.0f} mm at {ratio[0]}:{ratio[1]}")
 
 
 def surely_drawn(view: SizedView, convention: Convention, fit: XY, largest: float = 1.0) -> tuple[Picture, ...]:
@@ -65,12 +62,11 @@ def surely_drawn(view: SizedView, convention: Convention, fit: XY, largest: floa
 
     Nothing is lost: raises NoRoom only where `fit` does not hold the bare view at the smallest scale.
     """
-    try:
-        return (drawn(view, convention, fit, largest=largest),)
-    except NoRoom:
-        rows = [(side, row) for side, own in view.rows.items() for row in own]
-        if len(rows) + len(view.balloons) < 2:
-            raise
+    rows = [(side, row) for side, own in view.rows.items() for row in own]
+    if len(rows) + len(view.balloons) < 2:
+        return (drawn(view, convention, fit, largest),)
+    with suppress(NoRoom):  # rather twice and large than once and small
+        return (drawn(view, convention, fit, largest, SMALLER),)
     shares = []
     for half in (0, 1):
         mine: dict[Side, list[list[Link]]] = {}
