@@ -78,21 +78,18 @@ def pack(
         SheetPart(id=f"{k}", length=size[0], width=size[1], count=len(members))
         for k, (size, members) in enumerate(kinds.items())
     ]
-    enough = _Enough()
-    layout = solve_sheets(
-        SheetDemand(
-            parts=tuple(parts),
-            stock=tuple(_sheets(demand, boards)),
-            saws=Saws(kerf=demand.kerf),
-            goals=(Goal.COST,),
-            keep_length=demand.keep_length,
-            keep_width=demand.keep_width,
-        ),
-        seed=seed,
-        steps=steps,
-        stop=enough,
-        progress=enough.look,
+    sheets = SheetDemand(
+        parts=tuple(parts),
+        stock=tuple(_sheets(demand, boards)),
+        saws=Saws(kerf=demand.kerf),
+        goals=(Goal.COST,),
+        keep_length=demand.keep_length,
+        keep_width=demand.keep_width,
     )
+    layout = solve_sheets(sheets, seed=seed, steps=0)  # no compiler where this will do
+    if layout.unplaced:
+        enough = _Enough()
+        layout = solve_sheets(sheets, seed=seed, steps=steps, stop=enough, progress=enough.look)
     if layout.unplaced:
         return None
     trees = {p.stock: p.root for p in layout.patterns}

@@ -99,9 +99,9 @@ def repack(job: Job, sawn: Sawn, bound: int, budget: Budget, seed: int) -> Sawn:
             work += len(pieces)
             budget.step()
             packed = _packed(job.demand, boards, pieces, chance)
-            better = packed and _in_order(job, sawn, window, packed)
-            if better:
-                sawn = better
+            new = packed and _in_order(job, sawn, window, packed)
+            if new:
+                sawn = new
                 budget.tell(cost_of(job, sawn), bound)
                 break
             if work >= WORK or budget.steps >= most or budget.over():
@@ -130,13 +130,13 @@ def _window(sawn: Sawn, chance: random.Random) -> Window:
 
 
 def _in_order(job: Job, sawn: Sawn, window: Window, packed: Sequence[Packed]) -> Sawn | None:
-    """The better plan with `packed` in the window, in an order in which groups lie on neighbours; None without one."""
+    """The plan with `packed` in the window, groups on neighbouring boards, if it is no worse; None otherwise."""
     worth = _worth(job, sawn)
     for order in itertools.permutations(packed):
         new = window.put(sawn, order)
         places = _places(new).values()
         if all(max(n) - min(n) + 1 == len(n) for n in places):
-            return new if _worth(job, new) < worth else None
+            return new if _worth(job, new) <= worth else None
     return None
 
 
@@ -153,15 +153,27 @@ def _candidates(
     now = sawn[window.low : window.high]
     limit = cost_of(job, now)
     needed = _surface(job.demand, pieces)
+    shown = _surface(job.demand, [p for p in pieces if p.show])
     if len(now) > 1 and chance.random() < SAME_BOARDS:
         yield [b.source for b in now]  # groups may come to lie closer
     most = max((n for n in range(1, len(now) + 2) if math.comb(len(kinds) + n, n) <= SETS_LISTED), default=0)
     if most >= min(2, len(now)):
-        yield from _listed(job, kinds, left, needed, limit, most)
+        sets = _listed(job, kinds, left, needed, limit, most)
     else:
         slack = [round(needed * chance.uniform(1, SLACK)) for _ in range(DRAWS)]
-        drawn = (_drawn(job, kinds, left, surface, limit - 1, chance) for surface in slack)
-        yield from itertools.islice((boards for boards in drawn if boards), DRAWN)
+        sets = (_drawn(job, kinds, left, surface, limit - 1, shown, chance) for surface in slack)
+    fit = (boards for boards in sets if boards and _offered(job.demand, _good(job.demand, boards)) >= shown)
+    yield from itertools.islice(fit, None if most >= min(2, len(now)) else DRAWN)
+
+
+def _good(demand: BoardDemand, boards: Sequence[BoardStock]) -> list[BoardStock]:
+    """The boards of the best grade on hand."""
+    best = min(s.grade for s in demand.stock)
+    return [b for b in boards if b.grade == best]
+
+
+def _offered(demand: BoardDemand, boards: Sequence[BoardStock]) -> int:
+    return sum(surface_offered(demand, b) for b in boards)
 
 
 def _listed(
@@ -180,14 +192,32 @@ def _listed(
 
 
 def _drawn(
-    job: Job, kinds: Sequence[BoardStock], left: dict[str, int], needed: int, limit: int, chance: random.Random
+    job: Job,
+    kinds: Sequence[BoardStock],
+    left: dict[str, int],
+    needed: int,
+    limit: int,
+    shown: int,
+    chance: random.Random,
 ) -> list[BoardStock]:
-    """Boards drawn at a low price for their surface until they offer enough; empty where the draw costs too much."""
+    """Boards drawn at a low price for their surface until they offer enough; empty where the draw costs too much.
+
+    Boards of the best grade come first, until what shows fits on them.
+    """
     offers = {s.id: max(1, surface_offered(job.demand, s)) for s in kinds}
     rates = {s.id: job.price[s.id] / offers[s.id] * (1 + 0.6 * chance.random()) for s in kinds}
     boards = [s for s in sorted(kinds, key=lambda s: rates[s.id]) for _ in range(min(left[s.id], WINDOW))]
     drawn: list[BoardStock] = []
-    for board in boards:
+    for_show = []
+    for board in _good(job.demand, boards):
+        if shown <= 0:
+            break
+        shown -= offers[board.id]
+        for_show.append(board)
+    later = list(boards)
+    for board in for_show:
+        later.remove(board)
+    for board in (*for_show, *later):
         if job.price[board.id] <= limit and needed > 0 and len(drawn) < WINDOW:
             limit -= job.price[board.id]
             needed -= offers[board.id]
@@ -219,8 +249,7 @@ def _packed(
 ) -> list[Packed] | None:
     """`boards` with `pieces` on them: what shows on the best grade alone; sometimes one group on one board first."""
     seed = chance.randrange(1 << 30)
-    best = min(s.grade for s in demand.stock)
-    good = [b for b in boards if b.grade == best]
+    good = _good(demand, boards)
     show = [p for p in pieces if p.show]
     if show and len(good) < len(boards):
         return _in_two(demand, boards, good, show, pieces, chance) if good else None
@@ -243,7 +272,7 @@ def _in_two(
     """`must` on the `first` boards with some of the other pieces, those left on the other boards."""
     others = [p for p in pieces if p not in must]
     chance.shuffle(others)
-    room = chance.uniform(*FILL) * sum(surface_offered(demand, b) for b in first)
+    room = chance.uniform(*FILL) * _offered(demand, first)
     room -= _surface(demand, must)
     beside, rest = list(must), list[Piece]()
     for piece in others:

@@ -17,9 +17,9 @@ from casewright.layout.boards.plan import RANKS, Choose, Job, Plan, Rank, make_p
 from casewright.layout.budget import Budget
 from casewright.layout.model import BoardPart, BoardStock
 
-DEFAULT_STEPS = 300
-STEPS_A_BOARD = 60
-DEFAULT_WORK = 800_000  # see `Load`; some seconds
+DEFAULT_STEPS = 60
+STEPS_A_BOARD = 20
+DEFAULT_WORK = 300_000  # see `Load`; about a second
 HISTORY = 12
 BOARDS_TRIED = 2
 RANKS_TRIED = 2
