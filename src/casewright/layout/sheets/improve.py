@@ -38,6 +38,7 @@ MANY = 2_500  # pieces from which on patterns are made several times
 TIDY_MANY = 1_500  # pieces up to which the later goals are searched
 TIDY_SHARE = 0.2  # of the budget, kept for the later goals
 TIDY_STEPS = 20_000  # where the budget has no end
+PATIENCE = 7  # the later goals are left once they have not improved for this part of the budget
 
 
 def improve(run: Run, steps: int | None) -> None:
@@ -134,8 +135,11 @@ class Descent:
         assert self.last is not None
         restore(engine, self.last, self.last_cost)
         tidy = Tidy(engine, run.problem.demand.goals[1:])
-        while engine.steps < budget and run.go_on():
+        least, since = float(tidy.least[0]), engine.steps
+        while engine.steps < budget and engine.steps - since < budget // PATIENCE and run.go_on():
             engine.steps += tidy.run(self.last_cost, budget - engine.steps)
+            if tidy.least[0] < least:
+                least, since = float(tidy.least[0]), engine.steps
         self.last = tidy.best
         self._offer()
 

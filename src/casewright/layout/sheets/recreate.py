@@ -24,6 +24,7 @@ from casewright.layout.sheets.trees import (
     copy_sheet,
     join,
     joined_worth,
+    measure,
     new_trees,
     prune,
     start_sheet,
@@ -193,6 +194,72 @@ def is_left(t: Trees, s: Stockroom, kind: int) -> bool:
 
 
 @kernel
+def change_kind(f: Search, s: Stockroom, b: int, kind: int) -> bool:
+    """Lay what is on a sheet on one of another kind; False, nothing changed, where it does not fit or cannot be cut."""
+    t = f.work
+    old = t.sheet[b]
+    if kind == old or t.size[b, 0, 0] > s.inner[kind, 0] or t.size[b, 0, 1] > s.inner[kind, 1]:
+        return False
+    if not is_left(t, s, kind):
+        return False
+    t.sheet[b] = kind
+    if not measure(t, s, b) or (s.rules[8] != 0 and not legal(t, s, b)):
+        t.sheet[b] = old
+        measure(t, s, b)
+        return False
+    f.spent[1] += s.price[kind] - s.price[old]
+    t.value[b] = appraise(t, s, b)
+    renew(f, b)
+    return True
+
+
+@kernel
+def cheapen(f: Search, s: Stockroom) -> None:
+    """Lay each changed sheet on the cheapest kind that holds it."""
+    t = f.work
+    for b in range(t.nodes.shape[0]):
+        if not f.touched[b] or t.sheet[b] < 0:
+            continue
+        tried = s.price[t.sheet[b]]
+        while True:
+            best = -1
+            for kind in range(s.price.shape[0]):
+                if s.price[kind] < tried and (best < 0 or s.price[kind] < s.price[best]) and is_left(t, s, kind):
+                    if t.size[b, 0, 0] <= s.inner[kind, 0] and t.size[b, 0, 1] <= s.inner[kind, 1]:
+                        best = kind
+            if best < 0 or change_kind(f, s, b, best) or s.rules[8] != 0:
+                break
+            tried = s.price[best]
+
+
+@kernel
+def enlarge(f: Search, s: Stockroom, thing: int, goal: int) -> bool:
+    """Lay a sheet on another kind, within the goal, so that a thing can join it."""
+    t = f.work
+    slots, kinds = t.nodes.shape[0], s.price.shape[0]
+    first = draw(f.spent, slots)
+    for turn in range(slots):
+        b = (first + turn) % slots
+        if t.sheet[b] < 0:
+            continue
+        old = t.sheet[b]
+        start = draw(f.spent, kinds)
+        for other in range(kinds):
+            kind = (start + other) % kinds
+            if kind == old or f.spent[1] + s.price[kind] - s.price[old] > goal:
+                continue
+            if t.area[b] + s.area[thing] > s.inner[kind, 0] * s.inner[kind, 1] or not change_kind(f, s, b, kind):
+                continue
+            best_join(f, s, b, thing)
+            if f.option[thing, b, 0] >= 0:
+                join(t, s, b, f.option[thing, b, 0], f.option[thing, b, 1], f.option[thing, b, 2])
+                settle(f, s, b, thing)
+                return True
+            change_kind(f, s, b, old)
+    return False
+
+
+@kernel
 def place(f: Search, s: Stockroom, thing: int, goal: int, blink: float) -> bool:
     """Put a thing where it costs least worth, or on a fresh sheet; False if it has to stay out."""
     t = f.work
@@ -205,7 +272,9 @@ def place(f: Search, s: Stockroom, thing: int, goal: int, blink: float) -> bool:
         if f.change[thing, b] > best:
             best, sheet = f.change[thing, b], b
     if sheet < 0:
-        return open_sheet(f, s, thing, goal)
+        if open_sheet(f, s, thing, goal):
+            return True
+        return bool(s.price.shape[0] > 1 and draw(f.spent, 4) == 0 and enlarge(f, s, thing, goal))
     x, a, leaf = f.option[thing, sheet, 0], f.option[thing, sheet, 1], f.option[thing, sheet, 2]
     if not join(t, s, sheet, x, a, leaf):
         return False  # never: either rooms say it all, or can_join has tried it
@@ -300,6 +369,9 @@ def arrange(f: Search, s: Stockroom) -> None:
 def recreate(f: Search, s: Stockroom, goal: int, blink: float) -> float:
     """Place what is out; return the cost: weight left out, less a little for the worth of what is free."""
     arrange(f, s)
+    several = s.price.shape[0] > 1
+    if several and draw(f.spent, 2) == 0:
+        cheapen(f, s)
     kept = 0
     weight = 0.0
     for i in range(f.out[-1]):
@@ -309,6 +381,8 @@ def recreate(f: Search, s: Stockroom, goal: int, blink: float) -> float:
             kept += 1
             weight += s.weight[thing]
     f.out[-1] = kept
+    if several:
+        cheapen(f, s)
     return weight
 
 
