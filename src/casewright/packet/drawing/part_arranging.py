@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from casewright.packet.drawing.conventions import Convention
+from casewright.packet.drawing.lettering import box_of
 from casewright.packet.drawing.placing import NoRoom
-from casewright.packet.drawing.primitives import XY
+from casewright.packet.drawing.primitives import XY, Text
 from casewright.packet.drawing.rows import Side
 from casewright.packet.drawing.section_outline import Section
 from casewright.packet.drawing.sized_part_view import DrawnView
@@ -27,7 +28,7 @@ def arranged(
     sides = ("left", "right") if convention.third_angle else ("right", "left")
     before, after = (by.get(s) if beside else None for s in sides)
     main = views[0]
-    left = max(v.depth[Side.LEFT] for v in stack) + EDGE
+    left = max(max(v.depth[Side.LEFT], _past(v)[0]) for v in stack) + EDGE
     if before is not None:
         left = max(
             left, before.depth[Side.LEFT] + before.width + before.depth[Side.RIGHT] + gap + main.depth[Side.LEFT] + EDGE
@@ -39,7 +40,7 @@ def arranged(
         y += v.depth[Side.BELOW]
         v.at = (left, y)
         y += v.height + v.depth[Side.ABOVE] + gap
-    right = max(right, *(left + v.width + v.depth[Side.RIGHT] for v in stack))
+    right = max(right, *(left + v.width + max(v.depth[Side.RIGHT], _past(v)[1]) for v in stack))
     if before is not None:
         before.at = (left - main.depth[Side.LEFT] - gap - before.width - before.depth[Side.RIGHT], main.at[1])
     if after is not None:
@@ -48,6 +49,12 @@ def arranged(
     if right + EDGE > fit[0]:
         raise NoRoom("the views are wider than the paper")
     return (right + EDGE, y)
+
+
+def _past(view: DrawnView) -> XY:
+    """Return how far texts of the rows below and above a view reach past its left and right ends."""
+    boxes = [box_of(i) for i in view.items if isinstance(i, Text)]
+    return (max((-b[0] for b in boxes), default=0.0), max((b[2] - view.width for b in boxes), default=0.0))
 
 
 def _row_of_loose(loose: list[DrawnView | Section], gap: float) -> XY:
