@@ -52,6 +52,7 @@ class _Ordered:
     place: str
     key: str
     left: PieceDesign
+    kit: Kit
 
 
 class Project:
@@ -120,7 +121,7 @@ class Project:
             return design_piece(self.catalogue.builder(spec.kind), any_name, ANY, kit, self.moisture, overrides)
 
         left = self.cache.made("design", key, design)
-        return _Ordered(path=path, hand=hand, count=spec.count, place=spec.place, key=key, left=left)
+        return _Ordered(path=path, hand=hand, count=spec.count, place=spec.place, key=key, left=left, kit=kit)
 
     def _measured(self, path: str, hand: str) -> dict[str, float]:
         """Measured sizes of a piece under the names that they have in the left one, which is the one designed."""
@@ -187,18 +188,42 @@ class Project:
         Checks that a mirror does not change run on the left piece, whichever hand is wanted.
         """
         symmetric = tuple(c for c in self.catalogue.checks if c.symmetric)
-        found = self._run(symmetric, o.left, o.key)
+        found = self._run(symmetric, o, o.left, o.key)
         if o.hand == "right":
             found = (*mirrored_findings(o.left), *(mirror_finding(f, o.left.cells) for f in found))
         else:
             found = (*o.left.findings, *found)
         handed_ones = tuple(c for c in self.catalogue.checks if not c.symmetric)
-        return found + (self._run(handed_ones, self._handed(o), (o.key, o.hand)) if handed_ones else ())
+        return found + (self._run(handed_ones, o, self._handed(o), (o.key, o.hand)) if handed_ones else ())
 
-    def _run(self, checks: tuple[Check, ...], piece: PieceDesign, key: Hashable) -> tuple[Finding, ...]:
-        subject = Subject(piece=piece, practice=self.practice, cache=self.cache)
+    def _run(self, checks: tuple[Check, ...], o: _Ordered, piece: PieceDesign, key: Hashable) -> tuple[Finding, ...]:
         codes = tuple(c.code for c in checks)
-        return self.cache.made("checks", (key, codes), lambda: run_checks(checks, subject))
+        whole_key = (key, codes, self._around_key)
+        return self.cache.made("checks", whole_key, lambda: run_checks(checks, self._subject(o, piece)))
+
+    @cached_property
+    def _around_key(self) -> str:
+        """The key of what checks read and designs do not; kit and moisture are in the design's own key."""
+        return key_of(self.order.room, self.order.use, self.shop.machines)
+
+    def _subject(self, o: _Ordered, piece: PieceDesign) -> Subject:
+        return Subject(
+            piece=piece,
+            practice=self.practice,
+            cache=self.cache,
+            room=self.order.room,
+            use=self.order.use,
+            moisture=self.moisture,
+            sizes=o.kit.sizes,
+            machines=self.shop.machines,
+        )
+
+    def subject(self, path: str) -> Subject:
+        """Return what checks read of the piece at `path`. Raises KeyError where the order has none."""
+        for o in self._ordered:
+            if o.path == path:
+                return self._subject(o, self._piece(o))
+        raise KeyError(f"no piece {path!r}")
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:

@@ -9,21 +9,21 @@ import pytest
 from tests.laws.test_laws import DEMO
 
 from casewright import Project, load_order, load_shop
-from casewright.cache import Cache
 from casewright.catalogue import BUILT_IN
+from casewright.checks import attached, chains, collision
 from casewright.checks.model import Check, Subject, run_checks
 from casewright.design.assembly import ChainItem, PieceDesign
 from casewright.findings import Severity
 
 PROJECT = Project(load_order(DEMO), load_shop())
 SOUND = PROJECT.assembly.pieces[0]
-CACHE = Cache()
 P = SOUND.path
+SPINE = (collision.CHECK, attached.CHECK, chains.CHECK)
 
 
-def codes(piece: PieceDesign, checks: tuple[Check, ...] = BUILT_IN.checks) -> dict[str, set[str]]:
+def codes(piece: PieceDesign, checks: tuple[Check, ...] = SPINE) -> dict[str, set[str]]:
     out: dict[str, set[str]] = {}
-    for f in run_checks(checks, Subject(piece=piece, practice=PROJECT.practice, cache=CACHE)):
+    for f in run_checks(checks, replace(PROJECT.subject(P), piece=piece)):
         out.setdefault(f.code, set()).add(f.path)
     return out
 
@@ -35,6 +35,7 @@ def moved(path: str, by: tuple[float, float, float]) -> PieceDesign:
 
 def test_the_sound_piece_is_quiet() -> None:
     assert codes(SOUND) == {}
+    assert not PROJECT.stops
 
 
 def test_a_part_pushed_into_another_collides_and_one_pulled_off_gapes() -> None:
@@ -82,8 +83,8 @@ def test_a_check_that_crashes_is_reported_and_hides_no_other() -> None:
     broken = Check(code="broken", what="", needs=(), source="", run=crash)
     chain = replace(SOUND.chains[0], items=SOUND.chains[0].items[1:])
     hit = run_checks(
-        (broken, *BUILT_IN.checks),
-        Subject(piece=replace(SOUND, chains=(chain,)), practice=PROJECT.practice, cache=CACHE),
+        (broken, *SPINE),
+        replace(PROJECT.subject(P), piece=replace(SOUND, chains=(chain,))),
     )
     assert {f.code for f in hit} == {"check.crashed", "chain.sum"}
     assert next(f for f in hit if f.code == "check.crashed").severity is Severity.STOP

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+from tests.checks.subjects import subject_of
+
 from casewright import load_shop
 from casewright.cache import Cache
 from casewright.checks import attached, chains, collision
-from casewright.checks.model import Subject, run_checks
+from casewright.checks.model import run_checks
 from casewright.design.assembly import JointKind, PieceDesign
 from casewright.design.blocks.body import HANDS, Body, side_x
 from casewright.design.blocks.door import door
@@ -142,4 +144,4 @@ def _steps(d: Draft, moved: float) -> None:
 
 def checked(piece: PieceDesign, practice: Practice) -> list[Finding]:
     """Return what the design and the real checks find."""
-    return [*piece.findings, *run_checks(CHECKS, Subject(piece=piece, practice=practice, cache=CACHE))]
+    return [*piece.findings, *run_checks(CHECKS, subject_of(piece, practice, CACHE))]

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from tests.checks.subjects import subject_of
+
 from casewright import load_shop
 from casewright.cache import Cache
 from casewright.checks.attached import CHECK as ATTACHED
 from casewright.checks.chains import CHECK as CHAINS
 from casewright.checks.collision import CHECK as COLLISION
-from casewright.checks.model import Subject, run_checks
+from casewright.checks.model import run_checks
 from casewright.design.assembly import JointKind, PieceDesign
 from casewright.design.blocks.body import HANDS, Body, side_x
 from casewright.design.blocks.drawer import drawer
@@ -65,7 +67,7 @@ def harness(
 def found(piece: PieceDesign, shop: Shop | None = None) -> tuple[Finding, ...]:
     """Return what the builder and the real checks say of a piece."""
     practice = (shop or load_shop()).practice
-    return (*piece.findings, *run_checks(CHECKS, Subject(piece=piece, practice=practice, cache=CACHE)))
+    return (*piece.findings, *run_checks(CHECKS, subject_of(piece, practice, CACHE, shop)))
 
 
 def _body(d: Draft, width: float, depth: float, height: float, framed: bool) -> Body:

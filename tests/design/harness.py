@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import lru_cache
 
+from tests.checks.subjects import subject_of
 from tests.solids.ocp_oracle import oracle_volume
 
 from casewright.cache import Cache
 from casewright.checks import attached, chains, collision
-from casewright.checks.model import Subject, run_checks
+from casewright.checks.model import run_checks
 from casewright.design.assembly import PieceDesign
 from casewright.design.blocks.body import HANDS, Body, side_x
 from casewright.design.blocks.top import Moisture
@@ -59,7 +60,7 @@ def done(d: Draft) -> PieceDesign:
 
 def found(piece: PieceDesign) -> list[Finding]:
     """Every finding of the design and of all checks that need no steps."""
-    subject = Subject(piece=piece, practice=kit_of().practice, cache=CACHE)
+    subject = subject_of(piece, kit_of().practice, CACHE)
     checks = (attached.CHECK, chains.CHECK, collision.CHECK)
     return [*piece.findings, *run_checks(checks, subject)]
 

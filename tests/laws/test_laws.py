@@ -205,7 +205,7 @@ def test_empty_override_changes_nothing_and_a_measured_one_is_followed() -> None
 def test_a_symmetric_check_finds_in_the_mirror_image_what_the_project_says_of_it() -> None:
     from dataclasses import replace
 
-    from casewright.checks.model import Subject, run_checks
+    from casewright.checks.model import run_checks
     from casewright.design.mirror import mirror_finding
 
     project = Project(load_order(DEMO), load_shop())
@@ -214,8 +214,8 @@ def test_a_symmetric_check_finds_in_the_mirror_image_what_the_project_says_of_it
     moved = [replace(p, frame=p.frame.moved((0.0, 0.7, 0.3))) if p.path.endswith("/bottom") else p for p in left.placed]
     broken = replace(left, placed=tuple(moved), joints=tuple(loose))
     checks = BUILT_IN.checks
-    found = run_checks(checks, Subject(piece=broken, practice=project.practice, cache=CACHE))
-    mirrored = run_checks(checks, Subject(piece=mirror_piece(broken), practice=project.practice, cache=CACHE))
+    found = run_checks(checks, replace(project.subject(left.path), piece=broken))
+    mirrored = run_checks(checks, replace(project.subject(left.path), piece=mirror_piece(broken)))
     assert found
     carried = {mirror_finding(f) for f in found}
     # A pair of parts may be named from either side.

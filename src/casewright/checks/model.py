@@ -12,23 +12,40 @@ from functools import cached_property
 
 from casewright.cache import Cache
 from casewright.design.assembly import PieceDesign
+from casewright.design.blocks.top import Moisture
 from casewright.design.parts import Placed
 from casewright.findings import Finding, Severity, worst_first
-from casewright.shop.model import Practice
+from casewright.order.model import Room, Use
+from casewright.shop.model import Machines, Practice, StockSizes
+from casewright.stock import Item
 
 
 @dataclass(frozen=True, kw_only=True)
 class Subject:
-    """What checks may read: the piece, the shop's practice, and the cache of solids."""
+    """What checks may read: the piece, where it will stand and what for, the shop's slices, and the cache of solids.
+
+    `sizes` are the stock items that this piece is made from, as measured; `moisture` is that of wood in `room`.
+    """
 
     piece: PieceDesign
     practice: Practice
     cache: Cache
+    room: Room
+    use: Use
+    moisture: Moisture
+    sizes: StockSizes
+    machines: Machines
 
     @cached_property
     def by_path(self) -> Mapping[str, Placed]:
         """The placed things of the piece by their path."""
         return self.piece.by_path()
+
+    @cached_property
+    def items(self) -> Mapping[str, Item]:
+        """The stock items that serve any role of the piece, and every screw, by id."""
+        served = {item.id: item for _, items in self.sizes.roles for item in items}
+        return {**{screw.id: screw for screw in self.sizes.screws}, **served}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
