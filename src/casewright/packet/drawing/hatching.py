@@ -1,7 +1,7 @@
 """What is cut, by material: end grain, long grain, plies, fibreboard, metal, told apart by pattern.
 
 Lines of neighbours run differently. Hatching keeps off texts, and stops at the outline. Patterns follow common
-practice for wood (ISO 128-50 leaves materials to the trade): slanting lines for end grain, lines along the
+practice for wood (ISO 128-50 leaves materials to the trade): growth rings for end grain, lines along the
 grain for long grain, lines along the plies for plywood, dots for fibreboard, dark for metal.
 """
 
@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from enum import Enum
+from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -19,7 +20,10 @@ from casewright.design.frames import Vec
 from casewright.packet.drawing.cutting import CutPart, Plane, is_sheet, thickness_way
 from casewright.packet.drawing.primitives import XY, Ends, Fill, LineRole, Primitive, Segments, Tone
 
-PITCH = 1.7  # mm on paper between slanting lines
+PITCH = 1.4  # mm on paper between growth rings
+BOARD = 16.0  # mm on paper: a wide area is drawn as several boards, each with its own heart
+HEART = 0.5  # of a board's width: how far its heart lies beyond its edge
+CHORD = 10.0  # degrees of a ring that are one line
 FINE = 0.9  # mm between lines along the grain
 LEAST = 0.75  # mm on paper: what is thinner is filled alone
 
@@ -69,12 +73,13 @@ def hatched(
     if material in (Material.METAL, Material.FIBRE) or area.buffer(-LEAST / 2).is_empty:
         return None
     clear = area.difference(shapely.unary_union(list(texts))) if texts else area
-    lines = _lines(area, way, pitch, number).intersection(clear)
+    drawn = growth_rings(area, number) if material is Material.END_GRAIN else _lines(area, way, pitch, number)
+    lines = drawn.intersection(clear)
     ends: list[Ends] = []
     for line in shapely.get_parts(lines):
         if line.geom_type == "LineString" and line.length > 0.2:
-            (x0, y0), (x1, y1) = line.coords[0], line.coords[-1]
-            ends.append((x0, y0, x1, y1))
+            points = line.coords
+            ends += [(*a, *b) for a, b in pairwise(points)]
     return Segments(tuple(ends), LineRole.HATCH) if ends else None
 
 
@@ -84,8 +89,36 @@ def _direction(part: CutPart, material: Material, plane: Plane, number: int) -> 
     if material is Material.PLIES:
         t = thickness_way(part.placed, plane)
         return (_unit((-t[1], t[0], 0.0)), FINE) if abs(t[2]) < 0.9 else ((1.0, 0.0), FINE)
-    slant = math.radians((45.0, 135.0, 30.0, 150.0)[number % 4])
-    return (math.cos(slant), math.sin(slant)), PITCH
+    return (1.0, 0.0), PITCH
+
+
+def growth_rings(area: BaseGeometry, number: int) -> BaseGeometry:
+    """Return growth rings over an area: boards side by side along its longer side, their hearts by turns of parts."""
+    x0, y0, x1, y1 = area.bounds
+    lying = x1 - x0 >= y1 - y0
+    long, short = (x1 - x0, y1 - y0) if lying else (y1 - y0, x1 - x0)
+    boards = max(1, round(long / BOARD))
+    wide = long / boards
+    runs: list[BaseGeometry] = []
+    for i in range(boards):
+        heart = ((i + 0.5) * wide, -HEART * wide if number % 2 else short + HEART * wide)
+        cell = shapely.box(i * wide, 0.0, (i + 1) * wide, short)
+        far = math.hypot(wide / 2, short + HEART * wide)
+        first = HEART * wide + PITCH * (0.35 + 0.3 * (number % 3))
+        for r in np.arange(first, far, PITCH).tolist():
+            ring = shapely.LineString(
+                [(heart[0] + r * math.cos(t), heart[1] + r * math.sin(t)) for t in _turns(number % 2 == 1)]
+            )
+            runs.append(ring.intersection(cell))
+    flat = shapely.union_all([r for r in runs if not r.is_empty])
+    corner = np.array((x0, y0))
+    return shapely.transform(flat, lambda c: (c if lying else c[:, ::-1]) + corner)
+
+
+def _turns(upwards: bool) -> list[float]:
+    """Return the angles of half a ring, in radians."""
+    start = 0.0 if upwards else 180.0
+    return [math.radians(start + CHORD * i) for i in range(int(180.0 / CHORD) + 1)]
 
 
 def _unit(v: Vec) -> XY:

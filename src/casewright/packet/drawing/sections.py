@@ -21,7 +21,7 @@ from casewright.design.parts import Part, Placed
 from casewright.packet.drawing.chains_located import Link
 from casewright.packet.drawing.conventions import Convention
 from casewright.packet.drawing.cutting import Cut, CutPart, Plane
-from casewright.packet.drawing.hatching import TONES, Material, filled, hatched, material_of
+from casewright.packet.drawing.hatching import TONES, Material, filled, growth_rings, hatched, material_of
 from casewright.packet.drawing.lettering import corners_of, width_of
 from casewright.packet.drawing.measured_view import SizedView
 from casewright.packet.drawing.primitives import (
@@ -239,15 +239,9 @@ def hatch_key(convention: Convention) -> Picture:
         ring = ((x, 1.0), (x + 8.0, 1.0), (x + 8.0, 5.0), (x, 5.0))
         items += [Fill((ring,), TONES[material]), Polyline(ring, LineRole.SECTION, True)]
         if material is Material.END_GRAIN:
-            items.append(
-                Segments(
-                    tuple(
-                        (x + d, 1.0, min(x + d + 4.0, x + 8.0), min(5.0, 1.0 + (x + 8.0 - x - d)))
-                        for d in (0.5, 2.5, 4.5, 6.5)
-                    ),
-                    LineRole.HATCH,
-                )
-            )
+            rings = shapely.get_parts(growth_rings(shapely.box(*ring[0], *ring[2]), 1))
+            runs = [line.coords for line in rings if line.geom_type == "LineString"]
+            items.append(Segments(tuple((*a, *b) for run in runs for a, b in pairwise(run)), LineRole.HATCH))
         if material in (Material.LONG_GRAIN, Material.PLIES):
             pitch = 1.0
             items.append(
