@@ -1,0 +1,103 @@
+"""The laws on cases: every example order, and random orders from the whole grammar."""
+
+from __future__ import annotations
+
+import random
+from functools import lru_cache
+from pathlib import Path
+
+import pytest
+from tests.laws.case_orders import random_case
+from tests.laws.orders import project_of, random_shop
+from tests.laws.test_laws import (
+    box_is_the_ordered_size,
+    joints_close_once,
+    parts_arrive_once,
+    printed_sizes_fit,
+    tips_stay_inside,
+)
+
+from casewright import Project, load_order, load_shop
+from casewright.catalogue import BUILT_IN
+from casewright.design.mirror import mirror_piece
+from casewright.findings import Severity
+
+EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
+TRIES = 60
+
+
+def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
+    if "case_seed" in metafunc.fixturenames:
+        metafunc.parametrize("case_seed", range(metafunc.config.getoption("--variants")))
+
+
+def pieces_hold(project: Project) -> None:
+    """Assert every law of a piece on every piece of a project; layouts have laws of their own."""
+    stops = [f for f in project.piece_findings if f.severity is Severity.STOP]
+    assert not stops, [f"{f.code} {f.path} {f.message}" for f in stops]
+    for piece in project.assembly.pieces:
+        assert piece.placed
+        box_is_the_ordered_size(piece)
+        joints_close_once(piece)
+        parts_arrive_once(piece)
+        printed_sizes_fit(piece)
+        assert mirror_piece(mirror_piece(piece)) == piece
+        tips_stay_inside(piece)
+
+
+@lru_cache(maxsize=2048)
+def valid_case(seed: int) -> tuple[str, str]:
+    """Return the first order of a case and shop after a seed whose design has no stop."""
+    rng = random.Random(seed)
+    for _ in range(TRIES):
+        order, shop = random_case(rng), random_shop(rng)
+        project = project_of(order, shop)
+        if not any(f.stops for piece in project.assembly.pieces for f in piece.findings):
+            return order, shop
+    raise AssertionError(f"no valid case in {TRIES} tries: the ranges of the generator are wrong")
+
+
+@pytest.mark.parametrize("example", EXAMPLES, ids=lambda p: p.stem)
+def test_every_example(example: Path) -> None:
+    pieces_hold(Project(load_order(example), load_shop()))
+
+
+def test_random_valid_cases(case_seed: int) -> None:
+    pieces_hold(project_of(*valid_case(case_seed)))
+
+
+def test_the_examples_are_the_family() -> None:
+    """Ten kinds of case, inches and millimetres, paint and clear finish, sheet and solid wood."""
+    specs = [spec for path in EXAMPLES for spec in load_order(path).pieces if spec.kind == "case"]
+    assert len({spec.name for spec in specs}) >= 10
+    assert {spec.framed for spec in specs} == {True, False}  # type: ignore[attr-defined]
+    assert {spec.finish for spec in specs} == {"paint", "clear"}  # type: ignore[attr-defined]
+    assert {load_order(path).units for path in EXAMPLES} == {"in", "mm"}
+    shop = load_shop()
+    assert any(
+        dict(spec.roles).get("case", ("",))[0] == "cherry-4/4" for path in EXAMPLES for spec in [load_order(path)]
+    )
+    assert shop.stock.items["cherry-4/4"].species == "cherry-black"  # type: ignore[union-attr]
+
+
+def test_graduated_rows_differ_by_what_was_ordered() -> None:
+    project = Project(load_order(EXAMPLES[0].parent / "six-drawer-chest.toml"), load_shop())
+    sizes = {s.name: s.value for s in project.assembly.pieces[0].sizes}
+    for c in (1, 2):
+        heights = [sizes[f"opening[c{c},r{r}].height"] for r in (1, 2, 3)]
+        assert heights[1] - heights[0] == pytest.approx(25.4, abs=1e-5)
+        assert heights[2] - heights[1] == pytest.approx(25.4, abs=1e-5)
+
+
+def test_columns_change_over_in_a_mirrored_case() -> None:
+    text = (EXAMPLES[0].parent / "six-drawer-chest.toml").read_text(encoding="utf-8")
+    from casewright.order import order_from_text
+
+    text = text.replace('name = "chest"', 'name = "chest"\nhanded = "pair"').replace(
+        '{ rows = ["drawer", "drawer", "drawer"], graduate = 1 },', '{ rows = ["drawer", "open"] },', 1
+    )
+    left, right = Project(order_from_text(text, BUILT_IN.kinds), load_shop()).assembly.pieces
+    assert {p.path for p in left.placed if "/drawer[c1," in p.path}
+    assert not {p.path for p in left.placed if "/drawer[c1,r2]" in p.path}
+    assert {p.path for p in right.placed if "/drawer[c1,r3]" in p.path}
+    assert not {p.path for p in right.placed if "/drawer[c2,r2]" in p.path}
