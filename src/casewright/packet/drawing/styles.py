@@ -39,7 +39,7 @@ STYLES: dict[LineRole, LineStyle] = {
 
 # Measured drawings have two widths, thick : thin = 2 : 1 (ISO 128-2, ASME Y14.2); pictures keep theirs.
 THICK = (LineRole.OUTLINE, LineRole.SECTION, LineRole.PLANE)
-THIN = (LineRole.EXTENSION, LineRole.BEYOND, LineRole.HATCH)
+THIN = (LineRole.EXTENSION, LineRole.DIMENSION, LineRole.LEADER, LineRole.BEYOND, LineRole.HATCH)
 
 
 def style_of(role: LineRole, thick: float) -> LineStyle:
