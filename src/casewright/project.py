@@ -22,6 +22,7 @@ from casewright.demand import StockNeed, needs
 from casewright.design.assembly import Assembly, PieceDesign
 from casewright.design.blocks.top import Moisture
 from casewright.design.build import design_piece, handed, moisture_of, nameless, piece_path
+from casewright.design.joints.auto import able
 from casewright.design.kit import Kit
 from casewright.design.marks import Mark, assign_marks, mark_key
 from casewright.design.mirror import mirror_finding, mirrored_findings, swap_hands
@@ -135,8 +136,9 @@ class Project:
     def _kit(self, spec: PieceOrder) -> tuple[Kit, str]:
         """Return what a piece is built from, and its key; pieces with the same roles share them."""
         if spec.roles not in self._kits:
-            kit = Kit(sizes=sizes_for(self.order, spec, self.shop), practice=self.practice)
-            self._kits[spec.roles] = kit, key_of(kit.sizes, kit.practice)
+            abilities = able(self.shop.machines)
+            kit = Kit(sizes=sizes_for(self.order, spec, self.shop), practice=self.practice, abilities=abilities)
+            self._kits[spec.roles] = kit, key_of(kit.sizes, kit.practice, kit.abilities)
         return self._kits[spec.roles]
 
     @cached_property

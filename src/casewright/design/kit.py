@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TypeVar
 
 from casewright.design.draft import Material
+from casewright.design.joints.auto import Abilities
 from casewright.design.parts import Form
 from casewright.shop.model import Practice, StockSizes
 from casewright.shop.sizes import thickness_of
@@ -27,10 +28,11 @@ class KitError(Exception):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Kit:
-    """What a builder may take from: which stock serves which role, measured, and the shop's practice."""
+    """What a builder may take from: which stock serves which role, measured, the shop's practice, what it can do."""
 
     sizes: StockSizes
     practice: Practice
+    abilities: Abilities = field(default_factory=Abilities)
 
     def role(self, role: str, kind: type[T]) -> T:
         """Return the first stock item of a role. Raises KitError where none is of that kind."""

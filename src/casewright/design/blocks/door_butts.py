@@ -82,7 +82,11 @@ def _hinge_screws(
 ) -> None:
     seat, z = at
     screw = kit.named_screw(hinge.screw)
-    room = depth_along(wood, (out, 0.0, 0.0)) - bed.depth - d.practice["fastener.point_cover"] + hinge.leaf_thickness
+    cover = d.practice["fastener.point_cover"]
+    room = depth_along(wood, (out, 0.0, 0.0)) - bed.depth - cover + hinge.leaf_thickness
+    if "/stile[u" in wood.path:
+        # Another door may hang on the other edge of a stile between columns: each has half of it.
+        room = (depth_along(wood, (out, 0.0, 0.0)) - cover) / 2 - bed.depth + hinge.leaf_thickness
     if screw.length > room:
         screw = kit.screw(screw.kind, screw.gauge, 9.0, room)
     name = leaf.path.removeprefix(d.path + "/")

@@ -16,9 +16,11 @@ from casewright.design.blocks.door_leaf import DoorSpec, Leaf
 from casewright.design.blocks.door_screws import ThroughPacking
 from casewright.design.blocks.face_frame import Opening
 from casewright.design.blocks.hardware import block
+from casewright.design.blocks.shared_wall import keep_screws, moved_clear, screw_boxes, taken_in
 from casewright.design.draft import Draft
 from casewright.design.features.holes import cylinder
 from casewright.design.frames import Frame
+from casewright.design.joints.base import Box
 from casewright.design.joints.others import Drilled
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit
@@ -146,9 +148,10 @@ def hang_on_cups(
     d.let(f"{g}.cup.plate", cup.plate, rule="height of the mounting plate")
     line = cup.hinge.plate_line + (leaf.t if spec.placed.inset else 0.0)
     d.let(f"{g}.cup.plate_line", line, rule="behind the front edge, an inset door's thickness further")
-    for number, z in enumerate(heights):
+    for number, wanted in enumerate(heights):
         where = f"hinge[{number + 1}]"
         host = d.at(leaf.host)
+        z = _clear_height(d, kit, opening, leaf, cup, line, wanted)
         if body.frame > 0 and cup.hinge.host == "wall":
             behind = _block(d, kit, body, opening, leaf, where, line, z)
             if behind is None:
@@ -159,6 +162,20 @@ def hang_on_cups(
         d.joint(
             f"{g}.{where}.arm", JointKind.HARDWARE, plate, door_part, plate.frame.origin, why="clipped on the plate"
         )
+
+
+def _clear_height(d: Draft, kit: Kit, opening: Opening, leaf: Leaf, cup: Cup, line: float, wanted: float) -> float:
+    """Return the height of a hinge near the wanted one whose screws miss what is fixed to the wall's other face."""
+    s, half = leaf.hinge, cup.hinge.plate_spacing / 2
+    wall = d.at(opening.wall(s).name)
+    face = opening.wall(s).face
+
+    def boxes(z: float) -> list[Box]:
+        low, high = (face, line, z - half), (face, line, z + half)
+        return screw_boxes(_own_holes(kit, cup.hinge.plate_screw, low, high, (float(s), 0.0, 0.0), 2 * half))
+
+    most = d.practice["door.hinge_moved"]
+    return moved_clear(boxes, taken_in(d, wall), wanted, (wanted - most, wanted + most))
 
 
 def _cup(d: Draft, kit: Kit, leaf: Leaf, cup: Cup, where: str, z: float) -> Placed:
@@ -251,11 +268,7 @@ def _plate(
     screws = _own_holes(
         kit, h.plate_screw, (sx, line, z - half), (sx, line, z + half), (float(s), 0.0, 0.0), h.plate_spacing
     )
-    wide = screws.screw.head_diameter / 2
-    deep = between(leaf.edge, leaf.edge + s * screws.screw.length)
-    d.keep_out(
-        f"{g}.{where}.screws", (deep[0], line - wide, z - half - wide), (deep[1], line + wide, z + half + wide), placed
-    )
+    keep_screws(d, f"{g}.{where}.plate", screws, placed)
     wall = d.at(opening.wall(s).name)
     thin = (
         host is not wall
@@ -265,6 +278,7 @@ def _plate(
         through = depth_along(host, (1.0, 0.0, 0.0)) + WING
         most = through + depth_along(wall, (1.0, 0.0, 0.0)) - d.practice["fastener.point_cover"]
         longer = replace(screws, screw=kit.screw("wood-metric", None, through + 10.0, most, shortest=True))
+        keep_screws(d, f"{g}.{where}.plate.long", longer, placed)
         detail = ThroughPacking(line=longer, packing=host.path)
         d.joint(f"{g}.{where}.plate~wall", JointKind.HARDWARE, placed, wall, (sx, line, z), detail)
         d.joint(f"{g}.{where}.plate~block", JointKind.HARDWARE, placed, host, (sx, line, z))

@@ -67,8 +67,6 @@ def hang_leaf(d: Draft, kit: Kit, body: Body, opening: Opening, leaf: Leaf, spec
     heights = _heights(d, leaf, count, inset, BLOCK_LONG if blocks else d.practice["door.hinge_apart"] * size)
     if heights is None:
         return
-    shift = _shift(d, body, opening, leaf)
-    heights = tuple(z + shift for z in heights)
     if cup:
         hang_on_cups(d, kit, body, opening, leaf, spec, cup, heights)
     else:
@@ -129,12 +127,6 @@ def _heights(d: Draft, leaf: Leaf, count: int, inset: float, least: float) -> tu
         )
         return None
     return tuple(leaf.z[1] - inset - number * step for number in range(count))
-
-
-def _shift(d: Draft, body: Body, opening: Opening, leaf: Leaf) -> float:
-    """Return how far a leaf's hinges stand up or down: on an upright inside the case others may stand behind them."""
-    outer = abs(abs(opening.wall(leaf.hinge).face) - body.inside / 2) < 0.01
-    return 0.0 if outer else leaf.hinge * d.practice["door.hinge_shift"]
 
 
 def hinge_line(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> tuple[Vec, float]:

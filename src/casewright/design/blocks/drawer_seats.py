@@ -13,13 +13,14 @@ from casewright.design.assembly import Joint, JointKind
 from casewright.design.blocks.body import HANDS, hand_of
 from casewright.design.blocks.drawer_spec import DrawerSpec
 from casewright.design.blocks.face_frame import Opening, Wall
+from casewright.design.blocks.shared_wall import keep_screws, moved_clear, screw_boxes, taken_in
 from casewright.design.draft import Draft
 from casewright.design.features.holes import Hole
 from casewright.design.joints.base import Resolution, Site
 from casewright.design.joints.screws import ScrewLine, pilot
 from casewright.design.kit import Kit, KitError
 from casewright.design.parts import Placed
-from casewright.design.sites import Span, between, entry, spots
+from casewright.design.sites import Span, between, blocked, entry, spots
 from casewright.findings import Severity
 from casewright.stock.model import Board, Screw, Sheet
 from casewright.units.printed import Role
@@ -188,21 +189,22 @@ def fix_along(
     on_wall = onto is seat.wall
     through = thickness + (seat.beside.thickness if on_wall else seat.room)
     screw = kit.screw("wood", 8, thickness + 8.0, through - p["fastener.point_cover"])
-    places = _places(seat, y[1] - y[0], plan.taken)
     inner = face - sign * thickness
     name = f"{part.path.removeprefix(d.path + '/')}~{onto.path.removeprefix(d.path + '/')}"
     moves = _across(kit, onto) if on_wall else 0.0
-    line = ScrewLine(
+    bare = ScrewLine(
         screw=screw,
         start=(inner, y[0], plan.screw_z),
         end=(inner, y[1], plan.screw_z),
         drive=(float(sign), 0.0, 0.0),
-        count=len(places),
+        count=0,
         ends=30.0,
         apart=40.0,
-        forced=places,
     )
+    places = _places(d, seat, bare, y[1] - y[0], plan.taken)
+    line = replace(bare, count=len(places), forced=places)
     origin = (face, y[0], plan.screw_z)
+    keep_screws(d, name, line, part)
     if moves == 0.0 or spec.moisture is None:
         passes = not on_wall and screw.length > thickness + seat.blocking - p["drawer.slide_screw_short"]
         detail = MemberScrews(line=line, wall=seat.wall.path) if passes else line
@@ -217,19 +219,16 @@ def fix_along(
     d.joint(f"{name}.slots", JointKind.SLOTTED_SCREWS, part, onto, origin, rest, why=why)
 
 
-STAGGER = 14.0  # mm: screws from both sides of one wall pass each other by this
-
-
-def _places(seat: Seat, length: float, taken: tuple[float, ...]) -> tuple[float, ...]:
+def _places(d: Draft, seat: Seat, bare: ScrewLine, length: float, taken: tuple[float, ...]) -> tuple[float, ...]:
     """Return where the screws of a strip stand along it, mm from its front, clear of the places in `taken`.
 
-    Strips on both sides of one wall would meet screw on screw, so those of one have theirs further back.
+    On a wall with another strip or slide on its other face they stand clear of that one's screws, too.
     """
-    ways = (0.0, STAGGER) if seat.shared else (0.0,)
-    blocked = [(h - way - 12.0, h - way + 12.0) for h in taken for way in ways]
-    room = length - ways[-1]
-    base = spots(room, 3, 30.0, 40.0, blocked) or spots(room, 2, 30.0, 40.0, blocked) or (30.0, room - 30.0)
-    return tuple(s + (STAGGER if seat.shared and seat.sign > 0 else 0.0) for s in base)
+    blocks = [(h - 12.0, h + 12.0) for h in taken]
+    boxes = [b for wall in {seat.wall.path: seat.wall, seat.onto.path: seat.onto}.values() for b in taken_in(d, wall)]
+    blocks += blocked(bare.start, (0.0, 1.0, 0.0), bare.drive, bare.screw.length, bare.screw.diameter / 2, boxes)
+    base = spots(length, 3, 30.0, 40.0, blocks) or spots(length, 2, 30.0, 40.0, blocks)
+    return base or spots(length, 2, 15.0, 30.0, blocks) or (30.0, length - 30.0)
 
 
 def _across(kit: Kit, part: Placed) -> float:
@@ -293,20 +292,26 @@ def member_screws(
     screw = next((s for s in named if bite(s) <= seat.room - short), None)
     if screw is None:
         raise KitError(member.name, f"a screw for {seat.room:.1f} mm of wood", f"{named[-1].name} as the shortest")
-    row = z + (seat.sign * up if seat.shared else 0.0)
     x = seat.face - seat.sign * (screw.head_height + SUNK)
     length = max(holes)
-    line = ScrewLine(
-        screw=screw,
-        start=(x, y0, row),
-        end=(x, y0 + length, row),
-        drive=(float(seat.sign), 0.0, 0.0),
-        count=len(holes),
-        ends=0.0,
-        apart=0.0,
-        forced=tuple(holes),
-        bare=True,
-    )
+
+    def at_row(row: float) -> ScrewLine:
+        return ScrewLine(
+            screw=screw,
+            start=(x, y0, row),
+            end=(x, y0 + length, row),
+            drive=(float(seat.sign), 0.0, 0.0),
+            count=len(holes),
+            ends=0.0,
+            apart=0.0,
+            forced=tuple(holes),
+            bare=True,
+        )
+
+    taken = taken_in(d, seat.wall) if seat.shared else []
+    wanted = z + (seat.sign * up if seat.shared else 0.0)
+    line = at_row(moved_clear(lambda row: screw_boxes(at_row(row)), taken, wanted, (z - up, z + up)))
+    keep_screws(d, member.path.removeprefix(d.path + "/"), line, member)
     thin = seat.blocking and bite(screw) > seat.blocking - short
     d.joint(
         f"{member.path.removeprefix(d.path + '/')}~wood",

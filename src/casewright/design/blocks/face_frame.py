@@ -14,11 +14,12 @@ from casewright.design.features.base import MadeAt
 from casewright.design.features.edges import EdgeProfile
 from casewright.design.frames import Vec
 from casewright.design.joints.base import Cuts
+from casewright.design.joints.dowelling import DowelLine, dowel_setting
 from casewright.design.joints.others import DowelAt
 from casewright.design.joints.pockets import PocketLine, joint_count, pocket_setting
 from casewright.design.kit import Kit, KitError
 from casewright.design.parts import Allowance, Form, Placed
-from casewright.design.sites import Span, centred, depth_along, world_box
+from casewright.design.sites import Span, centred, depth_along, spots, world_box
 from casewright.stock.model import Dowel
 
 
@@ -180,60 +181,113 @@ def _rail(d: Draft, kit: Kit, body: Body, name: str, label: str, x: Span, z: Spa
 
 
 def join_member(d: Draft, kit: Kit, body: Body, member: Placed, host: Placed, drive: Vec) -> None:
-    """Join the end of a frame member that looks along `drive` to the edge of another: pockets at the back, glue."""
+    """Join the end of a frame member that looks along `drive` to the edge of another: pockets at the back, glue.
+
+    On a member that parts two bays another one may stand opposite: each screw keeps to its own half of it, and where
+    that is too little wood for screws, dowels hold both.
+    """
     p = d.practice
-    hard = kit.material("face_frame").hard
     lo, hi = world_box(member)
     along = 0 if drive[2] else 2  # the axis across the member, along which its screws stand
-    width = hi[along] - lo[along]
-    end = [(a + b) / 2 for a, b in zip(lo, hi, strict=True)]
     axis = 2 - along
+    end = [(a + b) / 2 for a, b in zip(lo, hi, strict=True)]
     end[axis] = hi[axis] if drive[axis] > 0 else lo[axis]
-    screw = kit.pocket_screw(body.frame, hard)
-    setting = pocket_setting(screw, body.frame, depth_along(host, drive), p)
+    shared = host.path.rpartition("/")[2].endswith("]")
+    room = depth_along(host, drive) / (2 if shared else 1)
+    foot = _Foot(member=member, host=host, drive=drive, end=end, along=along, span=(lo[along], hi[along]))
+    screw = kit.pocket_screw(body.frame, kit.material("face_frame").hard)
+    setting = pocket_setting(screw, body.frame, room, p)
+    if setting is None and shared:
+        _dowelled(d, kit, body, foot, room)
+        return
     if setting is None:
         raise KitError("pocket screws in the face frame", "a frame of 16 mm or more", f"{body.frame:.1f} mm")
-    name, other = (m.path.removeprefix(d.path + "/") for m in (member, host))
-    narrow = width < p["frame.one_screw_below"]
+    narrow = foot.width < p["frame.one_screw_below"]
     # A narrow member takes one screw and, beside it, a dowel against twisting (common practice).
-    screw_at = 0.3 * width
-    d.joint(
-        f"{name}~{other.removeprefix('frame/')}",
-        JointKind.POCKET_SCREWS,
-        member,
-        host,
-        _vec(end),
-        PocketLine(
-            screw=screw,
-            start=_at(end, along, lo[along]),
-            end=_at(end, along, hi[along]),
-            opens=(0.0, 1.0, 0.0),
-            drive=drive,
-            setting=setting,
-            count=joint_count(width, p),
-            ends=min(p["pocket.frame_ends"], (width - p["pocket.frame_apart"]) / 2),
-            apart=p["pocket.frame_apart"],
-            forced=(screw_at,) if narrow else (),
-            least=1,
-        ),
-        glued=True,
-        why="pockets on the hidden rear face",
+    screw_at = 0.3 * foot.width
+    ends = min(p["pocket.frame_ends"], (foot.width - p["pocket.frame_apart"]) / 2)
+    count = joint_count(foot.width, p)
+    forced = (screw_at,) if narrow else spots(foot.width, count, ends, p["pocket.frame_apart"], ()) if shared else ()
+    line = PocketLine(
+        screw=screw,
+        start=foot.at(foot.span[0]),
+        end=foot.at(foot.span[1]),
+        opens=(0.0, 1.0, 0.0),
+        drive=drive,
+        setting=setting,
+        count=count,
+        ends=ends,
+        apart=p["pocket.frame_apart"],
+        forced=forced or (),
+        least=1,
     )
+    why = "pockets on the hidden rear face"
+    d.joint(foot.name(d), JointKind.POCKET_SCREWS, member, host, _vec(end), line, glued=True, why=why)
     if narrow:
-        dowel = kit.role("frame_dowel", Dowel)
-        # Midway between the pocket and the member's other edge.
-        pocket = lo[along] + screw_at + p["pocket.diameter"] / 2
-        point = _at(end, along, (pocket + hi[along]) / 2)
-        d.joint(
-            f"{name}~{other.removeprefix('frame/')}.dowel",
-            JointKind.DOWEL,
-            member,
-            host,
-            point,
-            DowelAt(dowel=dowel, points=(point,), drive=drive),
-            glued=True,
-            why="one screw alone lets a narrow member turn",
-        )
+        _steadied(d, kit, foot, foot.span[0] + screw_at + p["pocket.diameter"] / 2, room)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Foot:
+    """The end of a frame member on the edge of another: its middle, and its span along axis `along`, mm."""
+
+    member: Placed
+    host: Placed
+    drive: Vec
+    end: list[float]
+    along: int
+    span: Span
+
+    @property
+    def width(self) -> float:
+        return self.span[1] - self.span[0]
+
+    def at(self, place: float) -> Vec:
+        return _at(self.end, self.along, place)
+
+    def name(self, d: Draft) -> str:
+        one, other = (m.path.removeprefix(d.path + "/") for m in (self.member, self.host))
+        return f"{one}~{other.removeprefix('frame/')}"
+
+
+def _steadied(d: Draft, kit: Kit, foot: _Foot, pocket: float, room: float) -> None:
+    """A dowel midway between a narrow member's pocket, which ends at `pocket`, and its other edge."""
+    dowel = kit.role("frame_dowel", Dowel)
+    if dowel.length / 2 + d.practice["fastener.point_cover"] / 2 > room:
+        return
+    point = foot.at((pocket + foot.span[1]) / 2)
+    d.joint(
+        f"{foot.name(d)}.dowel",
+        JointKind.DOWEL,
+        foot.member,
+        foot.host,
+        point,
+        DowelAt(dowel=dowel, points=(point,), drive=foot.drive),
+        glued=True,
+        why="one screw alone lets a narrow member turn",
+    )
+
+
+def _dowelled(d: Draft, kit: Kit, body: Body, foot: _Foot, room: float) -> None:
+    """Two dowels, no deeper in the other member than half of it."""
+    p = d.practice
+    # Half of the cover: the other half of the member keeps as much.
+    own, into = depth_along(foot.member, foot.drive), room + p["fastener.point_cover"] / 2
+    setting = dowel_setting(kit.all("frame_dowel", Dowel), body.frame, own, into, p)
+    if setting is None:
+        raise KitError("dowels in the face frame", f"one for {into:.1f} mm of wood", "none that fits")
+    ends = min(p["pocket.frame_ends"], foot.width / 4)
+    line = DowelLine(
+        setting=setting,
+        start=foot.at(foot.span[0]),
+        end=foot.at(foot.span[1]),
+        drive=foot.drive,
+        count=2,
+        ends=ends,
+        apart=min(p["pocket.frame_apart"], foot.width - 2 * ends),
+    )
+    why = "the member between is too narrow for screws from both sides"
+    d.joint(foot.name(d), JointKind.DOWEL, foot.member, foot.host, _vec(foot.end), line, glued=True, why=why)
 
 
 def _vec(p: list[float]) -> Vec:

@@ -13,17 +13,18 @@ from casewright.design.blocks.body import HANDS, Body, side_x
 from casewright.design.blocks.face_frame import Wall, join_member
 from casewright.design.draft import Draft
 from casewright.design.kit import Kit
-from casewright.design.parts import Placed
+from casewright.design.parts import Allowance, Placed
 from casewright.design.sites import Span, centred
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OuterFrame:
-    """Widths of the outer members, mm: stiles, and rails with what a moulding covers."""
+    """Widths of the outer members, mm: stiles, and rails with what a moulding covers; the finish of the frame."""
 
     stile: float
     top_rail: float
     bottom_rail: float
+    finish: str = "paint"
 
 
 def outer_frame(d: Draft, kit: Kit, body: Body, widths: OuterFrame, low: Level, high: Level) -> Region:
@@ -34,7 +35,7 @@ def outer_frame(d: Draft, kit: Kit, body: Body, widths: OuterFrame, low: Level, 
         d.box_part(
             f"frame/stile.{hand}",
             f"{hand} stile",
-            kit.material("face_frame", _finish(d)),
+            kit.material("face_frame", widths.finish),
             side_x(sign, body.width / 2, stile),
             (0.0, body.frame),
             (body.z0, body.z1),
@@ -42,6 +43,7 @@ def outer_frame(d: Draft, kit: Kit, body: Body, widths: OuterFrame, low: Level, 
             thick="y",
             shows="front " + hand,
             coated="right" if hand == "left" else "left",
+            rough=Allowance(width=d.practice["frame.trim"]),
             sizes=("stile.length", "stile.width", "frame.thickness"),
         )
     d.let("rail.length", body.width - 2 * stile, "body.width", "stile.width", rule="between the stiles: the opening")
@@ -67,7 +69,8 @@ def outer_frame(d: Draft, kit: Kit, body: Body, widths: OuterFrame, low: Level, 
     )
     x = centred(d.led["rail.length"])
     for name, z in (("top", (body.z1 - top, body.z1)), ("bottom", (body.z0, body.z0 + bottom))):
-        rail = _rail(d, kit, body, f"frame/rail.{name}", f"{name} rail", x, z, ("rail.length", f"{name}_rail.width"))
+        sizes = ("rail.length", f"{name}_rail.width")
+        rail = _rail(d, kit, body, f"frame/rail.{name}", f"{name} rail", x, z, sizes, widths.finish)
         for sign, hand in HANDS:
             join_member(d, kit, body, rail, d.at(f"frame/stile.{hand}"), (float(sign), 0.0, 0.0))
     left, right = (
@@ -96,12 +99,12 @@ def outer_frame(d: Draft, kit: Kit, body: Body, widths: OuterFrame, low: Level, 
     )
 
 
-def centre_stile(d: Draft, kit: Kit, body: Body, region: Region, name: str, x: Span) -> Placed:
+def centre_stile(d: Draft, kit: Kit, body: Body, region: Region, name: str, x: Span, finish: str) -> Placed:
     """Place a stile between two columns of a region, between the rails above and below it."""
     stile = d.box_part(
         f"frame/{name}",
         "centre stile",
-        kit.material("face_frame", _finish(d)),
+        kit.material("face_frame", finish),
         x,
         (0.0, body.frame),
         region.z,
@@ -116,19 +119,29 @@ def centre_stile(d: Draft, kit: Kit, body: Body, region: Region, name: str, x: S
     return stile
 
 
-def bay_rail(d: Draft, kit: Kit, body: Body, region: Region, name: str, z: Span) -> Placed:
+def bay_rail(d: Draft, kit: Kit, body: Body, region: Region, name: str, z: Span, finish: str) -> Placed:
     """Place a rail between two rows of a region, between the stiles beside it."""
-    rail = _rail(d, kit, body, f"frame/{name}", "rail", region.x, z, (region.width_name, "bay_rail.width"))
+    rail = _rail(d, kit, body, f"frame/{name}", "rail", region.x, z, (region.width_name, "bay_rail.width"), finish)
     for host, way in ((region.frame_left, -1.0), (region.frame_right, 1.0)):
         join_member(d, kit, body, rail, d.at(host), (way, 0.0, 0.0))
     return rail
 
 
-def _rail(d: Draft, kit: Kit, body: Body, name: str, label: str, x: Span, z: Span, sizes: tuple[str, str]) -> Placed:
+def _rail(
+    d: Draft,
+    kit: Kit,
+    body: Body,
+    name: str,
+    label: str,
+    x: Span,
+    z: Span,
+    sizes: tuple[str, str],
+    finish: str,
+) -> Placed:
     return d.box_part(
         name,
         label,
-        kit.material("face_frame", _finish(d)),
+        kit.material("face_frame", finish),
         x,
         (0.0, body.frame),
         z,
@@ -138,7 +151,3 @@ def _rail(d: Draft, kit: Kit, body: Body, name: str, label: str, x: Span, z: Spa
         coated="up down",
         sizes=(*sizes, "frame.thickness"),
     )
-
-
-def _finish(d: Draft) -> str:
-    return "paint"

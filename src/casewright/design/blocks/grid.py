@@ -110,7 +110,7 @@ class Grid:
         frame = ""
         if self.framed:
             frame = f"frame/stile[{name}]"
-            centre_stile(d, s.kit, s.body, region, f"stile[{name}]", stile)
+            centre_stile(d, s.kit, s.body, region, f"stile[{name}]", stile, s.finish)
             self.behind.append((frame, f"divider[{name}]"))
         member = "centre_stile.width" if self.framed else "side.thickness"
         walls = [
@@ -158,7 +158,7 @@ class Grid:
         frame = ""
         if self.framed:
             frame = f"frame/rail[{above.key}]"
-            bay_rail(d, s.kit, s.body, region, f"rail[{above.key}]", z)
+            bay_rail(d, s.kit, s.body, region, f"rail[{above.key}]", z, s.finish)
         if self.framed and not shelf:
             return region.low, region.high, frame
         name = f"shelf[{above.key}]" if shelf else f"rail[{above.key}]"

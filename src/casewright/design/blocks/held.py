@@ -1,7 +1,7 @@
 """Joints of what stands between two panels: an end butts against a face along a line from front to back.
 
 Common practice: screwed through the panel where nobody sees its outer face, pocket screws from a hidden face of the
-part itself, dowels where both show.
+part itself, dowels where both show; what the shop cannot make is passed over, and the joint says why.
 """
 
 from __future__ import annotations
@@ -12,8 +12,9 @@ from enum import Enum
 from casewright.design.assembly import JointKind
 from casewright.design.draft import Draft
 from casewright.design.frames import Vec, scale
+from casewright.design.joints.auto import Case, Choice, Member, NoJointError, Shown, choose
 from casewright.design.joints.base import Detail
-from casewright.design.joints.dowel_line import DowelLine
+from casewright.design.joints.dowelling import DowelLine, dowel_setting
 from casewright.design.joints.pockets import PocketLine, pocket_setting
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit, KitError
@@ -23,11 +24,18 @@ from casewright.stock.model import Dowel
 
 
 class How(Enum):
-    """What may be seen, and so how an end is held: the panel's outer face is hidden, the part's own, or neither."""
+    """What may be seen where an end is held: the panel's outer face is hidden, one of the part's own, or neither."""
 
-    THROUGH = "screwed through the panel, whose outer face nobody sees"
-    POCKETS = "pocket screws from a hidden face"
-    DOWELS = "dowels: nothing may show on either side"
+    THROUGH = "the panel's outer face is hidden"
+    POCKETS = "a face of the part is hidden"
+    DOWELS = "nothing may show on either side"
+
+
+PREFERRED = {
+    How.THROUGH: (JointKind.BUTT_SCREWS, JointKind.POCKET_SCREWS, JointKind.DOWEL),
+    How.POCKETS: (JointKind.POCKET_SCREWS, JointKind.DOWEL),
+    How.DOWELS: (JointKind.DOWEL,),
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,24 +71,52 @@ def contact(part: Placed, panel: Placed, drive: Vec) -> Contact:
 
 
 def hold(
-    d: Draft, kit: Kit, part: Placed, panel: Placed, towards: str, how: How, *, opens: str = "down", why: str = ""
+    d: Draft,
+    kit: Kit,
+    part: Placed,
+    panel: Placed,
+    towards: str,
+    how: How,
+    *,
+    opens: str = "down",
+    why: str = "",
+    glued: bool = True,
 ) -> None:
-    """Join the end of a part that looks `towards` a panel; `opens` is the face of the part that pockets go into."""
+    """Join the end of a part that looks `towards` a panel; `opens` is the face of the part that pockets go into.
+
+    Which kind it is, `joints.auto` chooses from what may be seen and what the shop can do. Raises KitError where
+    nothing is left to choose.
+    """
     line = contact(part, panel, DIRECTIONS[towards])
     name, other = (p.path.removeprefix(d.path + "/") for p in (part, panel))
+    chosen = _chosen(kit, part, panel, line, how)
+    why = why or f"{how.value}: {chosen.why}"
     count = max(2, round(line.length / d.practice["butt.screw_spacing"]) + 1)
     ends = min(d.practice["butt.ends"], line.length / 5)
-    why = why or how.value
-    if how is How.THROUGH:
+    id_ = f"{name}~{other}"
+    if chosen.kind is JointKind.BUTT_SCREWS:
         detail: Detail = _through(d, kit, part, panel, line, count, ends)
-        d.joint(f"{name}~{other}", JointKind.BUTT_SCREWS, panel, part, line.start, detail, glued=True, why=why)
+        d.joint(id_, chosen.kind, panel, part, line.start, detail, glued=glued, why=why)
         return
-    if how is How.POCKETS:
+    if chosen.kind is JointKind.POCKET_SCREWS:
         detail = _pockets(kit, part, panel, line, opens, count, ends)
-        d.joint(f"{name}~{other}", JointKind.POCKET_SCREWS, part, panel, line.start, detail, glued=True, why=why)
-        return
-    detail = _dowels(d, kit, line, count, ends)
-    d.joint(f"{name}~{other}", JointKind.DOWEL, part, panel, line.start, detail, glued=True, why=why)
+    else:
+        detail = _dowels(d, kit, part, panel, line, count)
+    d.joint(id_, chosen.kind, part, panel, line.start, detail, glued=glued, why=why)
+
+
+def _chosen(kit: Kit, part: Placed, panel: Placed, line: Contact, how: How) -> Choice:
+    case = Case(
+        a=Member(form=panel.part.form, thickness=depth_along(panel, line.drive)),
+        b=Member(form=part.part.form, thickness=min(part.part.blank.size), end=True),
+        outer=Shown.HIDDEN if how is How.THROUGH else Shown.CLEAR,
+        pockets_hidden=how is not How.DOWELS,
+        shop=kit.abilities,
+    )
+    try:
+        return choose(PREFERRED[how], case)
+    except NoJointError as none:
+        raise KitError("a joint of the case", how.value, str(none)) from none
 
 
 def _through(d: Draft, kit: Kit, part: Placed, panel: Placed, line: Contact, count: int, ends: float) -> ScrewLine:
@@ -119,14 +155,18 @@ def _pockets(kit: Kit, part: Placed, panel: Placed, line: Contact, opens: str, c
     )
 
 
-def _dowels(d: Draft, kit: Kit, line: Contact, count: int, ends: float) -> DowelLine:
-    dowel = kit.role("frame_dowel", Dowel)
+def _dowels(d: Draft, kit: Kit, part: Placed, panel: Placed, line: Contact, count: int) -> DowelLine:
+    own, into = depth_along(part, line.drive), depth_along(panel, line.drive)
+    thin = min(part.part.blank.size)
+    setting = dowel_setting(kit.all("frame_dowel", Dowel), min(thin, into), own, into, d.practice)
+    if setting is None:
+        raise KitError("dowels in the case", f"a dowel for {thin:.1f} mm, {into:.1f} mm deep", "none that fits")
     return DowelLine(
-        dowel=dowel,
+        setting=setting,
         start=line.start,
         end=line.end,
         drive=line.drive,
         count=count,
-        ends=ends,
+        ends=min(d.practice["butt.ends"], line.length / 5),
         apart=d.practice["fastener.apart"],
     )

@@ -103,8 +103,9 @@ def _support(d: Draft, body: Body, placed: Placed) -> _Support:
 
 
 def _target(made: MadeTop, y: float) -> Placed:
-    lo, hi = world_box(made.rear)
-    return made.rear if lo[1] <= y <= hi[1] else made.front
+    """Return the part of a top that lies over a place (y)."""
+    parts = [made.rear, *([made.inner] if made.inner is not None else [])]
+    return next((p for p in parts if world_box(p)[0][1] <= y <= world_box(p)[1][1]), made.front)
 
 
 def _screwed(f: ScrewFixing, made: MadeTop, s: _Support) -> None:
@@ -113,7 +114,10 @@ def _screwed(f: ScrewFixing, made: MadeTop, s: _Support) -> None:
     x = (max(lo[0], made.across[0]), min(hi[0], made.across[1]))
     if s.along_x:
         y = f.fixed if lo[1] < f.fixed < hi[1] else _within(made, lo[1], hi[1])
-        f.line(f"top~{s.name}", s.placed, _target(made, y), x, y, fixings(f.d, hi[0] - lo[0]), _size(s.name))
+        over = _target(made, y)
+        if over is made.inner:
+            x = (max(x[0], world_box(over)[0][0]), min(x[1], world_box(over)[1][0]))
+        f.line(f"top~{s.name}", s.placed, over, x, y, fixings(f.d, hi[0] - lo[0]), _size(s.name))
         return
     inset = f.d.practice["top.screw_ends"]
     for word, y in (("front", lo[1] + inset), ("rear", hi[1] - inset)):

@@ -37,7 +37,7 @@ class MadeTop:
     """A top in place: the part that is fixed to the case, where it is wood that moves (y spans), and its C in 1/%.
 
     `front` and `rear` are the parts that front and rear fixings go into (the panel itself, or rails of a frame),
-    `across` the x span in which they may.
+    `inner` what lies between rails, `across` the x span in which fixings may go into front and rear.
     """
 
     panel: Placed
@@ -46,6 +46,7 @@ class MadeTop:
     across: Span
     moving: tuple[Span, ...] = ()
     coefficient: float = 0.0
+    inner: Placed | None = None
     edges: tuple[str, ...] = ()  # names of parts glued to it on the bench
 
     def moves(self, a: float, b: float) -> float:
@@ -210,7 +211,16 @@ def panelled(d: Draft, kit: Kit, body: Body, spec: TopSpec, wet: Moisture) -> Ma
     names = tuple(p.path.removeprefix(d.path + "/") for p in (rear, *ends, panel))
     moving = ((frame.y[0], frame.y[0] + wide), (frame.y[1] - wide, frame.y[1]))
     c = movement_coefficient(kit, kit.board("top"))
-    return MadeTop(panel=front, front=front, rear=rear, across=_x(front), moving=moving, coefficient=c, edges=names)
+    return MadeTop(
+        panel=front,
+        front=front,
+        rear=rear,
+        across=_x(front),
+        moving=moving,
+        coefficient=c,
+        inner=panel,
+        edges=names,
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -171,7 +171,7 @@ def _front(s: Shell, spec: CaseOrder) -> Region:
     if spec.framed:
         top = spec.top_rail_visible + (d.led["crown.drop"] if spec.crown else 0.0)
         bottom = bottom_rail(d, spec)
-        widths = OuterFrame(stile=spec.stile_width, top_rail=top, bottom_rail=bottom)
+        widths = OuterFrame(stile=spec.stile_width, top_rail=top, bottom_rail=bottom, finish=spec.finish)
         return outer_frame(d, s.kit, body, widths, s.low, s.high)
     half = body.inside / 2
     left, right = (

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from casewright.design.blocks.base_steps import bring_base
 from casewright.design.blocks.door_steps import bench_door, bring_door_blocks, dry_hung_door, hang_door
 from casewright.design.blocks.drawer_steps import bench_drawer, bring_case_members, dry_hung, hang_drawer
+from casewright.design.blocks.face_frame import trim_frame
 from casewright.design.blocks.grid import Grid
 from casewright.design.blocks.lid_steps import bench_lid, hang_lid_steps
 from casewright.design.blocks.shell import Shell
@@ -40,6 +41,7 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     _shell(q, s, spec.bays, moved)
     if spec.framed:
         q.bring(["frame"], "Glue the face frame on, flush with the sides, under clamps", moves=by(BACKWARDS, moved / 2))
+        q.work(trim_frame(d))
     cells = [c.region.cell for c in grid.cells]
     closed = [f"closed[{c}]" for c in cells if d.has(f"closed[{c}]")]
     if closed:
