@@ -25,7 +25,7 @@ from casewright.layout.model import BoardDemand, BoardPart, BoardStock
 
 MOST_PIECES = 1_000
 WINDOW = 4  # boards
-TRIES, TRIES_A_BOARD = 200, 40
+TRIES, TRIES_A_BOARD = 120, 40
 PACK_STEPS = 500
 WORK = 12_000  # pieces packed, all tries together
 DRAWS, DRAWN = 12, 3  # sets drawn, and taken of them
@@ -53,10 +53,11 @@ class Window:
 
 def sawn_of(job: Job, plan: Plan) -> Sawn | None:
     """Return the boards of a complete plan with their pieces; None where it is too large to be laid anew."""
-    if any(plan.needs.left.values()) or any(load.times > 1 for load in plan.loads):
+    held = [sum(len(lane.pieces) for lane in load.fill.lanes) * load.times for load in plan.loads]
+    if any(plan.needs.left.values()) or sum(held) > MOST_PIECES:
         return None
-    boards = tuple(_taken_up(job, load.fill.source, cut_tree(job.demand, load.fill)) for load in plan.loads)
-    return boards if sum(len(b.pieces) for b in boards) <= MOST_PIECES else None
+    boards = [(_taken_up(job, load.fill.source, cut_tree(job.demand, load.fill)), load.times) for load in plan.loads]
+    return tuple(board for board, times in boards for _ in range(times))
 
 
 def _taken_up(job: Job, source: BoardStock, root: Node) -> Packed:

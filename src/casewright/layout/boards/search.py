@@ -19,7 +19,7 @@ from casewright.layout.model import BoardPart, BoardStock
 
 DEFAULT_STEPS = 60
 STEPS_A_BOARD = 20
-DEFAULT_WORK = 300_000  # see `Load`; about a second
+DEFAULT_WORK, LARGE_WORK = 300_000, 800_000  # see `Load`; more where boards are cut alike
 HISTORY = 12
 BOARDS_TRIED = 2
 RANKS_TRIED = 2
@@ -34,7 +34,8 @@ def search(job: Job, bound: int, budget: Budget, seed: int) -> Plan:
     budget.step()
     budget.tell(best.cost, bound, "first plan")
     history = [current.worth()] * HISTORY
-    work, most_work = best.work, DEFAULT_WORK if budget.limit is None else math.inf
+    large = any(load.times > 1 for load in best.loads)
+    work, most_work = best.work, math.inf if budget.limit is not None else LARGE_WORK if large else DEFAULT_WORK
     while budget.steps < _most_steps(best, budget) and work < most_work and not budget.over():
         missing = bool(best.worth()[0])
         if not missing and best.cost <= bound:

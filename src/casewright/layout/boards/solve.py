@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 
 from casewright.layout.boards.bound import cost_bound
 from casewright.layout.boards.demand import unusable
@@ -141,7 +142,11 @@ def _from_sawn(job: Job, sawn: Sawn) -> tuple[tuple[BoardPattern, ...], tuple[Pa
             here += [strips[piece.part, piece.copy, place]] if piece.copy else []
         root = pattern_root(board, names)
         rip_first = not isinstance(root, Cut) or root.axis is Axis.RIP
-        patterns.append(BoardPattern(stock=board.source.id, root=root, strips=tuple(here), rip_first=rip_first))
+        pattern = BoardPattern(stock=board.source.id, root=root, strips=tuple(here), rip_first=rip_first)
+        if patterns and not here and replace(patterns[-1], times=1) == pattern:
+            patterns[-1] = replace(pattern, times=patterns[-1].times + 1)
+        else:
+            patterns.append(pattern)
     return tuple(patterns), panels
 
 
