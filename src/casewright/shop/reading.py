@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
+from importlib.metadata import entry_points
 from importlib.resources import files
 from pathlib import Path
 
@@ -73,6 +74,24 @@ def built_in_shop() -> Shop:
     return _shop(_built_in_file(), BUILT_IN, {}, Machines(machines=(), lift_one=0.0, lift_two=0.0))
 
 
+@cache
+def library() -> Stock:
+    """Return the built-in stock and what installed plug-ins add to it, in the order of their names.
+
+    An entry point of the group `casewright.stock` gives a text in TOML with `[stock]` tables as in a shop file.
+    Raises ShopError with every finding about them.
+    """
+    stock = load_stock()
+    for point in sorted(entry_points(group="casewright.stock"), key=lambda p: p.name):
+        read = parse_user_text(str(point.load()), f"stock of plug-in {point.name}", "shop")
+        if isinstance(read, Finding):
+            raise ShopError((read,))
+        stock, findings = with_own_stock(stock, read, {}, None)
+        if findings:
+            raise ShopError(findings)
+    return stock
+
+
 def read_roles(
     given: Mapping[str, list[str]], stock: Stock, file: UserFile, code: str, prefix: KeyPath
 ) -> tuple[Roles, tuple[Finding, ...]]:
@@ -106,7 +125,7 @@ def _shop(
     file: UserFile, why: str, default_roles: Roles, default_machines: Machines, folder: Path | None = None
 ) -> Shop:
     given = _validated(file)
-    stock, stock_findings = with_own_stock(load_stock(), file, given.prices, folder)
+    stock, stock_findings = with_own_stock(library(), file, given.prices, folder)
     roles, role_findings = read_roles(given.roles, stock, file, "shop", ("roles",))
     practice, practice_findings = override(library_practice(), given.practice, file, given.units, "shop")
     findings = (
