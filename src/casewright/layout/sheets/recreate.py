@@ -214,22 +214,26 @@ def change_kind(f: Search, s: Stockroom, b: int, kind: int) -> bool:
 
 
 @kernel
+def cheaper(f: Search, s: Stockroom, b: int, price: int) -> int:
+    """The cheapest kind below a price that holds what is on a sheet; −1 where there is none."""
+    t = f.work
+    best = -1
+    for kind in range(s.price.shape[0]):
+        if s.price[kind] >= price or (best >= 0 and s.price[kind] >= s.price[best]) or not is_left(t, s, kind):
+            continue
+        if t.size[b, 0, 0] <= s.inner[kind, 0] and t.size[b, 0, 1] <= s.inner[kind, 1]:
+            best = kind
+    return best
+
+
+@kernel
 def cheapen(f: Search, s: Stockroom) -> None:
     """Lay each changed sheet on the cheapest kind that holds it."""
-    t = f.work
-    for b in range(t.nodes.shape[0]):
-        if not f.touched[b] or t.sheet[b] < 0:
-            continue
-        tried = s.price[t.sheet[b]]
-        while True:
-            best = -1
-            for kind in range(s.price.shape[0]):
-                if s.price[kind] < tried and (best < 0 or s.price[kind] < s.price[best]) and is_left(t, s, kind):
-                    if t.size[b, 0, 0] <= s.inner[kind, 0] and t.size[b, 0, 1] <= s.inner[kind, 1]:
-                        best = kind
-            if best < 0 or change_kind(f, s, b, best) or s.rules[8] != 0:
-                break
-            tried = s.price[best]
+    for b in range(f.touched.shape[0]):
+        if f.touched[b] and f.work.sheet[b] >= 0:
+            kind = cheaper(f, s, b, s.price[f.work.sheet[b]])
+            if kind >= 0:
+                change_kind(f, s, b, kind)
 
 
 @kernel
