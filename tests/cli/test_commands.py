@@ -116,6 +116,14 @@ def test_packet_into_a_place_that_cannot_be_written_leaves_nothing(tmp_path: Pat
     assert sorted(p.name for p in tmp_path.iterdir()) == ["file"]
 
 
+def test_step_without_its_library_says_what_to_install(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("casewright.packet.step.is_available", lambda: False)
+    message = refused(run("packet", DEMO, "--out", tmp_path / "o", "--date", "2026-11-20", "--step"))
+    assert "pip install 'casewright[step]'" in message
+    assert list(tmp_path.iterdir()) == []
+    assert "--step" in run("packet", "--help").output
+
+
 def test_a_wrong_date_is_a_usage_error(tmp_path: Path) -> None:
     assert "2026-13-01" in refused(run("packet", DEMO, "--out", tmp_path / "o", "--date", "2026-13-01"))
 

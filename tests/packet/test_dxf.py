@@ -12,9 +12,10 @@ from tests.solids.things import board, every_feature
 
 from casewright.design.blanks import Face
 from casewright.design.features.base import MadeAt
+from casewright.design.features.edges import RipBevel, roundover
 from casewright.design.features.holes import Hole
 from casewright.design.features.openings import Recess
-from casewright.design.features.shaping import EndCut, Taper
+from casewright.design.features.shaping import Cove, EndCut, Taper
 from casewright.design.outlines import rounded_rectangle
 from casewright.packet.drawing.conventions import ASME
 from casewright.packet.drawing.part_drawing import part_drawings
@@ -75,6 +76,45 @@ def test_rounded_corners_are_true_arcs(face: Face, units, mm: float) -> None:  #
     assert bulges == pytest.approx([math.tan(math.pi / 8)] * 4)  # a quarter turn, counter-clockwise
     xs, ys = zip(*((x * mm, y * mm) for x, y in line.get_points("xy")), strict=True)
     assert (min(xs), max(xs), min(ys), max(ys)) == pytest.approx((50.0, 110.0, 10.0, 50.0))
+
+
+def run_outs_of(part, face: Face = Face.FACE1):  # type: ignore[no-untyped-def]
+    lines = read(outline_dxf(part, face, "mm")).modelspace().query("LWPOLYLINE")
+    return {e.dxf.layer: [tuple(p) for p in e.get_points("xyb")] for e in lines if e.dxf.layer != "OUTLINE"}
+
+
+def test_a_roundover_runs_out_at_its_radius_and_a_rounded_corner_is_an_arc() -> None:
+    shaped = board(200.0, 60.0, 20.0, roundover(Face.FACE1, Face.EDGE1, 6.0))
+    assert run_outs_of(shaped) == {"RUN_OUT_ROUNDOVER_6.000_DEEP": [(0.0, 54.0, 0.0), (200.0, 54.0, 0.0)]}
+    assert run_outs_of(shaped, Face.FACE0) == {}
+    corner = run_outs_of(board(200.0, 60.0, 20.0, roundover(Face.EDGE1, Face.END1, 10.0)))
+    ((points,),) = (tuple(corner.values()),)
+    assert sorted((x, y) for x, y, _ in points) == [(190.0, 60.0), (200.0, 50.0)]
+    # A quarter circle about (190, 50): its middle lies at 45°, outside the chord.
+    (ax, ay, bulge), (bx, by, _) = points
+    middle = ((ax + bx) / 2 + bulge / 2 * (by - ay), (ay + by) / 2 - bulge / 2 * (bx - ax))
+    assert middle == pytest.approx((190.0 + 10.0 * math.sqrt(0.5), 50.0 + 10.0 * math.sqrt(0.5)))
+
+
+def test_planes_run_out_where_their_angle_says() -> None:
+    ripped = board(200.0, 60.0, 20.0, RipBevel(face=Face.EDGE1, datum=Face.FACE1, angle=30.0))
+    away = 20.0 * math.tan(math.radians(30.0))  # over the thickness
+    assert run_outs_of(ripped, Face.FACE0)["RUN_OUT_RIP_BEVEL"][0][1] == pytest.approx(away)  # seen from outside
+    tapered = board(200.0, 40.0, 20.0, Taper(face=Face.FACE1, towards=Face.END0, start=50.0, inset=5.0))
+    assert run_outs_of(tapered) == {"RUN_OUT_TAPER": [(50.0, 0.0, 0.0), (50.0, 40.0, 0.0)]}
+
+
+@pytest.mark.parametrize("face", [Face.FACE0, Face.FACE1])
+def test_hollows_keep_their_width_and_their_arc(face: Face) -> None:
+    chord = 2 * math.sqrt(2 * 10.0 * 4.0 - 4.0**2)  # of a circle of 10 mm, 4 mm deep
+    across = run_outs_of(board(200.0, 60.0, 20.0, Cove(face=face, at=100.0, radius=10.0, depth=4.0)), face)
+    assert set(across) == {"COVE_R10.000_4.000_DEEP"}
+    edge = board(200.0, 60.0, 20.0, Cove(face=Face.EDGE1, at=100.0, radius=10.0, depth=4.0))
+    (ax, ay, bulge), (bx, _, _) = run_outs_of(edge, face)["COVE_R10.000_SECTION"]
+    assert bx - ax == pytest.approx(chord)
+    inside = ay - abs(bulge) / 2 * chord if face is Face.FACE1 else ay + abs(bulge) / 2 * chord
+    assert ay - bulge / 2 * (bx - ax) == pytest.approx(inside)
+    assert abs(inside - ay) == pytest.approx(4.0)
 
 
 def test_drawings_keep_their_texts_and_circles() -> None:

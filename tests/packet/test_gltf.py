@@ -4,15 +4,19 @@ from __future__ import annotations
 
 import json
 import struct
+from pathlib import Path
 
 import numpy as np
 import pytest
+from tests.packet import demo
 from tests.solids.things import cabinet
 
 from casewright.cache import Cache
+from casewright.design.assembly import MotionKind
 from casewright.packet.drawing.explode import explode_offsets
 from casewright.packet.gltf import glb
-from casewright.solids.collide import overall_box
+from casewright.packet.write import write_packet
+from casewright.solids.collide import is_under, overall_box
 from casewright.solids.measure import volume_of
 from casewright.solids.mesh import scene_of
 
@@ -114,3 +118,24 @@ def test_bounds_are_those_of_the_positions(model) -> None:
 
 def test_the_same_piece_gives_the_same_bytes() -> None:
     assert glb(scene_of(cabinet(), Cache()), "c") == glb(scene_of(cabinet(), Cache()), "c")
+
+
+def test_motions_of_drawers_and_doors_are_in_the_scene(tmp_path: Path) -> None:
+    """What a written packet's model says of its drawers and doors is what the design says, in metres and y up."""
+    files = write_packet(demo.project(), tmp_path / "p", date=demo.DATE, pages=())
+    for piece in demo.project().assembly.pieces:
+        file = next(f for f in files if f.name == f"{piece.path}.glb")
+        content, _ = read(file.read_bytes())
+        motions = {m["id"]: m for m in content["scenes"][0]["extras"]["motions"]}
+        assert {m.id for m in piece.motions} == set(motions)
+        for motion in piece.motions:
+            said = motions[motion.id]
+            slides = motion.kind is MotionKind.SLIDE
+            assert said["kind"] == ("slide" if slides else "swing")
+            assert said["reach"] == pytest.approx(motion.reach / 1000 if slides else motion.reach)
+            (x, y, z), (u, v, w) = motion.origin, motion.direction
+            assert said["origin"] == pytest.approx([x / 1000, z / 1000, -y / 1000])
+            assert said["direction"] == pytest.approx([u, w, -v])
+            moved = [n for n in content["nodes"] if any(is_under(n["extras"]["path"], m) for m in said["members"])]
+            assert moved, motion.id
+        assert any(any(n["extras"]["explode"]) for n in content["nodes"])

@@ -122,14 +122,19 @@ def show(order: Path, shop_file: Path | None, as_json: bool) -> None:
 @click.option(
     "--paper", type=click.Choice(["letter", "a4"]), help="Paper; without it, Letter for inches and A4 for mm."
 )
+@click.option("--step", is_flag=True, help="A STEP model of each piece, too; needs pip install 'casewright[step]'.")
 @click.option("--draft", is_flag=True, help="Write it in spite of findings that stop; every page is marked.")
 @click.option("--date", "day", metavar="YYYY-MM-DD", help="Date on the pages; without it, today's.")
 @uses_files
 def packet(
-    order: Path, shop_file: Path | None, out: Path, paper: PaperName | None, draft: bool, day: str | None
+    order: Path, shop_file: Path | None, out: Path, paper: PaperName | None, step: bool, draft: bool, day: str | None
 ) -> None:
     """Write all pages and files of ORDER for the shop into a folder."""
+    from casewright.packet.step import needs_step
     from casewright.packet.write import write_packet
+
+    if step:
+        needs_step()
 
     printed = _day(day)
     project = opened(order, shop_file)
@@ -139,7 +144,7 @@ def packet(
         _refuse(stops, project)
     chosen: PaperName = paper or ("letter" if project.shop.style.system == "in" else "a4")
     with progress("writing") as tell:
-        written = write_packet(project, out, paper=chosen, draft=draft, date=printed, progress=tell)
+        written = write_packet(project, out, paper=chosen, draft=draft, date=printed, progress=tell, step=step)
     for path in written:
         click.echo(f"wrote {path}")
     sys.exit(STOPS if stops else 0)

@@ -1,8 +1,8 @@
 """DXF files: part drawings as they are on paper, and outlines at full size for a machine or a template.
 
 Everything is written from features and primitives, never from meshes: circles are CIRCLE, arcs ARC or the bulge of an
-LWPOLYLINE. Layers say what is done: `OUTLINE`, `HOLE_D4.366_THROUGH`, `CUT_9.000_DEEP`. $INSUNITS is set; the same
-input gives the same bytes.
+LWPOLYLINE. Layers say what is done: `OUTLINE`, `HOLE_D4.366_THROUGH`, `CUT_9.000_DEEP`; where profiles and leaning
+planes run out on the face: `RUN_OUT_ROUNDOVER_6.000_DEEP`. $INSUNITS is set; the same input gives the same bytes.
 """
 
 from __future__ import annotations
@@ -37,6 +37,7 @@ from casewright.packet.drawing.primitives import (
     Text,
     arrow_head,
 )  # fmt: skip
+from casewright.packet.run_outs import run_outs
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
@@ -83,6 +84,10 @@ def outline_dxf(part: Part, face: Face, units: Units) -> bytes:
     for feature in part.features:
         if feature.made_at is MadeAt.BENCH and (feature.face is face or _is_through(feature, part.blank, face)):
             _feature(space, feature, part.blank, place, k, document)
+        if feature.made_at is MadeAt.BENCH:
+            for run_out in run_outs(feature, part.blank, face):
+                points = [(*place((x, y)), -b if flip else b) for x, y, b in run_out.places]
+                space.add_lwpolyline(points, format="xyb", dxfattribs={"layer": _layer(document, run_out.layer)})
     return _bytes(document)
 
 

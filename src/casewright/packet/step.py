@@ -37,6 +37,15 @@ def is_available() -> bool:
     return importlib.util.find_spec("OCP") is not None
 
 
+def needs_step() -> None:
+    """Raise StepUnavailable where the extra is not installed."""
+    if not is_available():
+        raise StepUnavailable(
+            "--step needs the library that writes STEP files, which is not installed here; "
+            "install it with pip install 'casewright[step]', or leave --step out"
+        )
+
+
 def step_of(
     piece: PieceDesign,
     *,
@@ -48,8 +57,7 @@ def step_of(
 
     Raises StepUnavailable where the extra is not installed.
     """
-    if not is_available():
-        raise StepUnavailable("STEP files need the extra: pip install 'casewright[step]'")
+    needs_step()
     document = _document()
     tool, colours = _tools(document)
     root = tool.NewShape()

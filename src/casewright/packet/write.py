@@ -22,7 +22,7 @@ from casewright.packet.outlines import FOLDER, part_outlines
 from casewright.packet.pages.registry import PAGES, Page
 from casewright.packet.pages.setting import PAPERS, PaperName, Setting, setting_of
 from casewright.packet.parts_csv import parts_csv
-from casewright.packet.step import step_of
+from casewright.packet.step import needs_step, step_of
 from casewright.packet.typesetting import timestamp, typeset
 from casewright.project import Project
 from casewright.solids.mesh import scene_of
@@ -52,6 +52,8 @@ def write_packet(
     """
     if paper not in PAPERS:
         raise ValueError(f"paper must be one of {', '.join(PAPERS)}, got {paper!r}")
+    if step:
+        needs_step()
     out = Path(out_dir)
     tell = progress or _silent
     check_place(out)
@@ -83,7 +85,8 @@ def packet_files(
     tell("models", 0.1)
     for piece in setting.pieces:
         marks, offsets = setting.marks_of(piece), explode_offsets(piece, project.cache)
-        yield f"{piece.path}.glb", glb(scene_of(piece, project.cache), piece.title, marks=marks, offsets=offsets)
+        scene = scene_of(piece, project.cache)
+        yield f"{piece.path}.glb", glb(scene, piece.title, marks=marks, offsets=offsets, motions=piece.motions)
     for row in setting.rows:
         yield from part_outlines(row, project.shop.style.system)
     contexts = _contexts(setting, pages, tell, drawers)
