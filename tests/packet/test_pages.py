@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from collections.abc import Iterator
 from io import BytesIO
+from typing import Any
 
 import pytest
 from pypdf import PdfReader
@@ -12,6 +14,7 @@ from pypdf.generic import DictionaryObject
 from tests.packet import demo
 from tests.packet.reading import drawings_in
 
+from casewright.design.mirror import swap_hands
 from casewright.design.parts import Form, Hardware, Part
 from casewright.design.printed_sizes import printed_sizes
 from casewright.packet.pages.registry import PAGES
@@ -35,6 +38,10 @@ def test_paper_and_foot_of_every_page(system: str, paper: PaperName) -> None:
         for said in ("Do not scale", frame.revision, demo.DATE, frame.units, frame.state, frame.title):
             assert said in text, (number, said)
         assert f"page {number} of {len(reader.pages)}" in text
+        # ISO 5456-2 draws in first angle, ASME Y14.3 in third.
+        assert {"letter": "third", "a4": "first"}[paper] + " angle projection" in text
+        pieces = [p.title for p in demo.setting(system, paper).pieces]
+        assert any(said in text for said in ("all pieces", *pieces)), number
         assert "DRAFT" not in text
 
 
@@ -105,11 +112,24 @@ def test_exploded_views_carry_every_mark_of_their_piece() -> None:
     shown = (*demo.context("exploded").pieces, *demo.context("groups").groups)
     drawn = {t.text for one in shown for t in one.drawing.texts}
     keyed = {entry.mark for one in shown for entry in one.key}
-    for piece in demo.setting().pieces:
+    for piece in demo.setting().shown_whole:
         assert any(f"{piece.title}: taken apart" in t and "In these pages" not in t for t in pages)
         marks = set(demo.setting().marks_of(piece).values())
         assert marks <= drawn
         assert marks <= keyed
+
+
+def test_a_mirror_image_is_shown_by_its_front_and_every_mark_that_differs() -> None:
+    setting, pages = demo.setting(), demo.texts(demo.pdf())
+    left, right = setting.pieces
+    assert setting.shown_whole == (left,)
+    (page,) = (t for t in pages if f"The mirror image of {left.title}" in t)
+    ours, theirs = setting.marks_of(right), setting.marks_of(left)
+    for path, mark in ours.items():
+        there = theirs[swap_hands(path, right.cells)]
+        assert mark == there or re.search(rf"\b{there} {mark} ", page), (path, mark, there)
+    steps = " ".join(s.brings + " " + s.mirror_brings for p in demo.context("assembling").pieces for s in p.steps)
+    assert set(ours.values()) | set(theirs.values()) <= set(re.findall(r"\b[A-Z]{1,2}\b", steps))
 
 
 def test_layouts_show_every_part_as_often_as_it_is_cut() -> None:
@@ -196,10 +216,37 @@ def test_the_pdf_is_tagged_and_every_picture_has_words() -> None:
     assert b"pdfuaid:part" in root["/Metadata"].get_object().get_data()
     figures = [e for e in _elements(root["/StructTreeRoot"]) if e.get("/S") == "/Figure"]
     pictures = sum(len(drawings_in(context)) for _, context in demo.contexts("in", "letter"))
-    keys = len(demo.setting().pieces) - 1  # the key to hatchings stands on the drawings of each piece
-    assert len(figures) == pictures + keys
+    assert len(figures) == pictures
     assert all(len(str(f["/Alt"])) > 20 for f in figures)
-    assert len(reader.outline) >= len(PAGES) - 1
+    assert root["/ViewerPreferences"]["/DisplayDocTitle"].value is True  # PDF/UA-1, 7.1
+    assert reader.metadata is not None
+    assert reader.metadata.title == demo.setting().frame.title
+    kinds = {e.get("/S") for e in _elements(root["/StructTreeRoot"])}
+    assert {"/H1", "/H2", "/Table", "/TH", "/TD", "/Figure"} <= kinds
+    assert all(page["/Tabs"] == "/S" for page in reader.pages)  # PDF/UA-1, 7.18.3
+
+
+def test_bookmarks_name_every_page_and_every_mark() -> None:
+    reader = PdfReader(BytesIO(demo.pdf()))
+    marks = {f"{row.mark}: {row.name}" for row in demo.setting().rows}
+    found = dict(_bookmarks(reader, reader.outline))
+    assert marks <= set(found)
+    titles = [title for title in found if title not in marks]
+    assert len(titles) >= len(PAGES) - 1
+    for title, number in found.items():
+        text = demo.texts(demo.pdf())[number]
+        # A page sets "1-5/8" as a whole number and a true fraction.
+        assert re.sub(r"(\d)-(\d+/\d)", r"\1 \2", title.partition(":")[0]) in text, (title, number)
+
+
+def _bookmarks(reader: PdfReader, entries: list[Any]) -> Iterator[tuple[str, int]]:
+    for entry in entries:
+        if isinstance(entry, list):
+            yield from _bookmarks(reader, entry)
+        else:
+            number = reader.get_destination_page_number(entry)
+            assert number is not None
+            yield demo.plain(str(entry.title)), number
 
 
 def _elements(node: DictionaryObject) -> list[DictionaryObject]:

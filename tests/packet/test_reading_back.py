@@ -162,11 +162,11 @@ def test_mouldings_have_case_line_and_long_point(settings: list[tuple[Setting, s
 
 def test_steps_bring_every_mark_once_and_fits_come_between_their_steps(settings: list[tuple[Setting, str]]) -> None:
     for setting, text in settings:
-        for piece, shown in zip(setting.pieces, context(setting, "assembling").pieces, strict=True):
+        for piece, steps in steps_of(setting):
             brought: Counter[str] = Counter()
-            for step in shown.steps:
-                assert demo.plain(f"{step.number} {step.text}") in text
-                for word in step.brings.partition(";")[0].split(", "):
+            for number, words, brings in steps:
+                assert demo.plain(words) in text, (number, words)
+                for word in brings.partition(";")[0].split(", "):
                     label, _, times = word.partition(" ×")
                     brought[label] += int(times or 1)
             own = Counter(setting.marks_of(piece).values())
@@ -177,9 +177,23 @@ def test_steps_bring_every_mark_once_and_fits_come_between_their_steps(settings:
                 assert after < int(line.before), line
 
 
+def steps_of(setting: Setting) -> list[tuple[PieceDesign, list[tuple[int, str, str]]]]:
+    """Number, words and what is brought of each step, of the pieces that have a list and of their mirror images."""
+    mirrors = {other.path: setting.project.assembly.pieces.index(p) for p in setting.pieces
+               if (other := setting.twins.get(p.path)) is not None}  # fmt: skip
+    out = []
+    for piece, shown in zip(setting.shown_whole, context(setting, "assembling").pieces, strict=True):
+        out.append((piece, [(s.number, f"{s.number} {s.text}", s.brings) for s in shown.steps]))
+        if shown.mirror:
+            twin = setting.project.assembly.pieces[mirrors[piece.path]]
+            assert twin.title == shown.mirror
+            out.append((twin, [(s.number, s.mirrored or s.text, s.mirror_brings or s.brings) for s in shown.steps]))
+    return out
+
+
 def test_diagonals_are_those_of_the_rectangles(settings: list[tuple[Setting, str]]) -> None:
     for setting, _ in settings:
-        for piece, shown in zip(setting.pieces, context(setting, "assembling").pieces, strict=True):
+        for piece, shown in zip(setting.shown_whole, context(setting, "assembling").pieces, strict=True):
             notes = " ".join(note for step in shown.steps for note in step.notes)
             for width, height in rectangles(piece):
                 assert (
@@ -210,32 +224,3 @@ def test_every_text_of_every_drawing_is_on_the_page(system: str, paper: PaperNam
             said = [re.sub(r"(\d)-(\d+/\d)", r"\1 \2", demo.plain(t.text).strip()) for t in drawing.texts]
             missing = [t for t in said if t not in text]
             assert not missing, (name, drawing.alt, missing)
-
-
-@pytest.mark.parametrize(("system", "paper"), BOTH)
-def test_each_mark_has_a_drawing_that_gives_its_size(system: str, paper: PaperName) -> None:
-    made = demo.context("part-drawings", system, paper)
-    assert made.lacking == ()
-    shown: dict[str, set[str]] = {}
-    for page in made.figures.pages:
-        for strip in page:
-            for figure in strip:
-                shown.setdefault(figure.name.partition(":")[0], set()).update(t.text for t in figure.drawing.texts)
-    for row in demo.setting(system, paper).rows:
-        size = " × ".join(p.text.removesuffix(f" {system}") for p in row.printed)
-        heading = " ".join(shown[row.mark])
-        assert row.mark in shown[row.mark]
-        assert f"cut to {size} {system}" in heading or all(part in heading for part in size.split(" × ")), row.mark
-    assert set(shown) == {row.mark for row in demo.setting(system, paper).rows}
-
-
-@pytest.mark.parametrize(("system", "paper"), BOTH)
-def test_assembled_drawings_give_the_overall_sizes(system: str, paper: PaperName) -> None:
-    style = demo.project(system).shop.style
-    for piece, shown in zip(
-        demo.setting(system, paper).pieces, demo.context("assembled", system, paper).pieces, strict=True
-    ):
-        texts = {t.text for d in drawings_in(shown) for t in d.texts}
-        assert shown.whole
-        for mm in (piece.width, piece.depth, piece.height):
-            assert bare(mm, style) in texts, (piece.path, mm)

@@ -20,6 +20,7 @@ from casewright.design.features.holes import Hole, PocketHole
 from casewright.design.features.openings import Slot
 from casewright.design.frames import Vec, scale
 from casewright.design.parts import Part, Placed
+from casewright.design.paths import own_path
 from casewright.packet.parts_list import name_stems
 from casewright.project import Project
 
@@ -127,7 +128,7 @@ def _features_by_joint(piece: PieceDesign) -> dict[str, list[tuple[Placed, Featu
         if isinstance(placed.thing, Part):
             for feature in placed.thing.features:
                 if feature.joint and isinstance(feature, (Hole, PocketHole, Slot)):
-                    out.setdefault(feature.joint, []).append((placed, feature))
+                    out.setdefault(own_path(feature.joint, piece.path), []).append((placed, feature))
     return out
 
 

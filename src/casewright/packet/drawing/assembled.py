@@ -33,17 +33,18 @@ from casewright.solids.lines import merged
 from casewright.solids.mesh import Floats, scene_of
 from casewright.solids.view import FRONT, PLAN, SIDE, View
 
-__all__ = ["Stage", "assembled_drawings", "hatch_key"]
+__all__ = ["Stage", "assembled_drawings", "front_drawing", "hatch_key"]
 
 LEAST_LINKS = (10.0, 30.0, 60.0)  # mm of the piece: chains with smaller links are for sections
 LEAST_LINE = 2.0  # mm of a line that shows where a chain ends
 TICK = 4.0  # mm: the thick ends of a section plane
 
 
-def assembled_drawings(stage: Stage, fit: XY) -> tuple[Picture, ...]:
+def assembled_drawings(stage: Stage, fit: XY, outside: XY | None = None) -> tuple[Picture, ...]:
     """Return front, side, plan and every section, each within `fit`; nothing that they show is lost. Raises NoRoom.
 
-    NoRoom is raised only where `fit` does not hold a bare view at the smallest scale.
+    Side and plan are drawn within `outside` where that is given. NoRoom is raised only where `fit` does not hold a bare
+    view at the smallest scale.
     """
     piece, cache = stage.piece, stage.cache
     chains = list(located_chains(piece, cache, stage.style))
@@ -53,8 +54,13 @@ def assembled_drawings(stage: Stage, fit: XY) -> tuple[Picture, ...]:
     order = sorted(range(len(cuts)), key=lambda i: cuts[i].plane.view is not PLAN)
     sections = {i: _section(stage, cuts[i], chains, fit) for i in order}
     for view in (SIDE, PLAN):
-        out += _orthographic(stage, view, chains, (), fit)
+        out += _orthographic(stage, view, chains, (), outside or fit)
     return (*out, *(shown for i in range(len(cuts)) for shown in sections[i]))
+
+
+def front_drawing(stage: Stage, fit: XY) -> Picture:
+    """Return the front alone, within `fit`, with the chains that it has room for."""
+    return _orthographic(stage, FRONT, list(located_chains(stage.piece, stage.cache, stage.style)), (), fit)[0]
 
 
 def _orthographic(

@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from casewright.packet.drawing.conventions import SYMBOL, Convention, Ratio, projection_symbol
-from casewright.packet.drawing.lettering import width_of
+from casewright.packet.drawing.lettering import em_for, width_of
 from casewright.packet.drawing.primitives import Anchor, Circle, LineRole, Primitive, Text
 from casewright.packet.drawing.subject import Subject, finish_words
 
+LETTERS = 2.5  # mm: height of capitals
 RADIUS = 5.0  # mm, of the circle around the mark
-LINE = 1.4  # em between lines
+LINE = 1.35  # em between lines
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,18 +24,20 @@ class Heading:
 
 def heading(subject: Subject, convention: Convention, ratio: Ratio, width: float) -> Heading:
     """Return the heading of a part drawing that is `width` mm wide."""
-    em = convention.em
+    em = em_for(LETTERS)
     right = width - SYMBOL[0] - 2.0
     first = f"{subject.name}, {subject.count} wanted" + (
         f", mirror image of {subject.mirror_of}" if subject.mirror_of else ""
     )
     unit = "in" if subject.words.style.system == "in" else "mm"
     size = " × ".join(subject.size)
-    lines = [
-        *_wrapped(first, em * 1.15, right - 13.0),
-        *_wrapped(f"{subject.stock}; cut to {size} {unit}", em, right - 13.0),
-        *_wrapped(f"{finish_words(subject.part)}; scale {ratio[0]}:{ratio[1]}", em, right - 13.0),
-    ]
+    lines = _wrapped(first, em * 1.15, right - 13.0)
+    for text in (
+        f"{subject.stock}; cut to {size} {unit}",
+        f"{finish_words(subject.part)}; scale {ratio[0]}:{ratio[1]}",
+    ):
+        beside = len(lines) * LINE * em < SYMBOL[1]  # the symbol of the projection stands beside the first lines
+        lines += _wrapped(text, em, (right if beside else width) - 13.0)
     height = max(2 * RADIUS + 1.5, (len(lines) + 0.3) * LINE * em)
     top = height - 0.9 * em
     mark = min(1.5 * em, 1.45 * RADIUS / width_of(subject.mark, 1.0))

@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass
 
 from casewright.design.assembly import PieceDesign
-from casewright.packet.drawing.assembled import Stage, assembled_drawings, hatch_key
+from casewright.packet.drawing.assembled import Stage, assembled_drawings, front_drawing, hatch_key
 from casewright.packet.drawing.details import detail_drawings
 from casewright.packet.drawing.placing import NoRoom
 from casewright.packet.drawing.primitives import Picture
 from casewright.packet.pages.drawings import Drawing, drawing_of
-from casewright.packet.pages.packing import TITLE, Figure, FigurePages, packed
+from casewright.packet.pages.packing import BESIDE, TITLE, Figure, FigurePages, packed
 from casewright.packet.pages.part_drawings import convention_of
 from casewright.packet.pages.setting import Setting
+from casewright.packet.twins import HandedMark, handed_marks
+
+OUTSIDE = (0.56, 0.5)  # of the width and height of a page, that side and plan may take: they show no joints
+MIRROR_HEIGHT = 0.6  # of a page, that the front of a mirror image may take
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,40 +30,68 @@ class AssembledPiece:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class MirrorPiece:
+    """A piece that is the mirror image of another: its front, and the parts whose marks differ."""
+
+    title: str
+    mirror_of: str
+    front: Drawing | None
+    marks: tuple[HandedMark, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Assembled:
-    """The context of the assembled drawings; `hatches` says what each pattern of a section means."""
+    """The context of the assembled drawings."""
 
     unit: str
-    hatches: Drawing
     pieces: tuple[AssembledPiece, ...]
+    mirrors: tuple[MirrorPiece, ...]
 
 
 def assembled(setting: Setting) -> Assembled:
     """Return the context of the assembled drawings."""
     return Assembled(
         unit=setting.printer.unit,
-        hatches=drawing_of(hatch_key(convention_of(setting))),
-        pieces=tuple(_piece(setting, p) for p in setting.pieces),
+        pieces=tuple(_piece(setting, p) for p in setting.shown_whole),
+        mirrors=tuple(_mirror(setting, p) for p in setting.pieces if p.path in setting.twins),
     )
 
 
-def _piece(setting: Setting, piece: PieceDesign) -> AssembledPiece:
-    stage = Stage(
+def _stage(setting: Setting, piece: PieceDesign) -> Stage:
+    return Stage(
         piece=piece,
         cache=setting.project.cache,
         style=setting.printer.style,
         convention=convention_of(setting),
         marks=setting.marks_of(piece),
     )
+
+
+def _piece(setting: Setting, piece: PieceDesign) -> AssembledPiece:
+    stage = _stage(setting, piece)
     width, height = setting.paper.inside
     fit = (width, height - TITLE)
     views, whole = _views(stage, fit)
     pictures = (*views, *detail_drawings(stage, fit))
     figures = [Figure(name=_name(piece, p), drawing=drawing_of(p)) for p in pictures]
+    figures.append(Figure(name="What the hatching means", drawing=drawing_of(hatch_key(convention_of(setting)))))
     return AssembledPiece(title=piece.title, whole=whole, figures=packed(figures, setting.paper.inside))
 
 
+def _mirror(setting: Setting, piece: PieceDesign) -> MirrorPiece:
+    other = setting.twins[piece.path]
+    width, height = setting.paper.inside
+    front = None
+    with suppress(NoRoom):
+        front = drawing_of(front_drawing(_stage(setting, piece), (width, height * MIRROR_HEIGHT)))
+    marks = handed_marks(piece, other, setting.marks_of(piece), setting.marks_of(other))
+    return MirrorPiece(title=piece.title, mirror_of=other.title, front=front, marks=marks)
+
+
 def _views(stage: Stage, fit: tuple[float, float]) -> tuple[tuple[Picture, ...], bool]:
+    with suppress(NoRoom):
+        outside = (OUTSIDE[0] * (fit[0] - BESIDE), OUTSIDE[1] * fit[1])
+        return assembled_drawings(stage, fit, outside), True
     try:
         return assembled_drawings(stage, fit), True
     except NoRoom:

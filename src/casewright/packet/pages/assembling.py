@@ -1,4 +1,8 @@
-"""The order of assembly of each piece: what to do, which marks come, and the caution that belongs there."""
+"""The order of assembly of each piece: what to do, which marks come, and the caution that belongs there.
+
+A piece that mirrors an earlier one is in the same list: its marks below those of its twin, and its words where they
+differ.
+"""
 
 from __future__ import annotations
 
@@ -16,20 +20,26 @@ from casewright.stock.model import Glue
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AssemblyStep:
-    """One step, or several alike after each other; `caution` is the number of a caution below the list, 0 for none."""
+    """One step, or several alike after each other; `cautions` are numbers of cautions below the list.
+
+    `mirrored` is its text for the mirror image, empty where that is the same; so are `mirror_brings` its marks there.
+    """
 
     number: int
     text: str
     brings: str
+    mirrored: str
+    mirror_brings: str
     notes: tuple[str, ...]
     cautions: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AssemblyPiece:
-    """The steps of one piece and its cautions, numbered from 1."""
+    """The steps of one piece and its cautions, numbered from 1; `mirror` is the title of its mirror image, if any."""
 
     title: str
+    mirror: str
     glues: tuple[str, ...]
     steps: tuple[AssemblyStep, ...]
     cautions: tuple[str, ...]
@@ -44,38 +54,57 @@ class Assembling:
 
 def assembling(setting: Setting) -> Assembling:
     """Return the context of the order of assembly."""
-    return Assembling(pieces=tuple(_piece(setting, p) for p in setting.pieces if p.steps))
+    mirrors = {other.path: p for p in setting.pieces if (other := setting.twins.get(p.path)) is not None}
+    with_steps = [p for p in setting.shown_whole if p.steps]
+    alone = [p for p in setting.pieces if p.steps and p.path in setting.twins and not _pairs(setting.twins[p.path], p)]
+    found = [_piece(setting, p, m if (m := mirrors.get(p.path)) and _pairs(p, m) else None) for p in with_steps]
+    return Assembling(pieces=(*found, *(_piece(setting, p, None) for p in alone)))
 
 
-def _piece(setting: Setting, piece: PieceDesign) -> AssemblyPiece:
-    marks = setting.marks_of(piece)
-    names = {p.path: p.name for p in piece.placed}
+def _pairs(piece: PieceDesign, mirror: PieceDesign) -> bool:
+    """True where each numbered step of a piece has its own in the mirror image."""
+    return [len(r.steps) for r in step_runs(piece)] == [len(r.steps) for r in step_runs(mirror)]
+
+
+def _piece(setting: Setting, piece: PieceDesign, mirror: PieceDesign | None) -> AssemblyPiece:
     cautions = tuple(dict.fromkeys(c for s in piece.steps for c in s.cautions))
+    runs, brought = step_runs(piece), _brought(setting, piece)
+    others = step_runs(mirror) if mirror is not None else runs
+    their = _brought(setting, mirror) if mirror is not None else brought
+    steps = tuple(
+        AssemblyStep(
+            number=run.number,
+            text=run.first.text,
+            brings=brings,
+            mirrored=other.first.text if other.first.text != run.first.text else "",
+            mirror_brings=theirs if theirs != brings else "",
+            notes=note_texts(setting, step_notes(setting.project, piece, runs, run), run.first.text),
+            cautions=tuple(cautions.index(c) + 1 for c in run.cautions),
+        )
+        for run, brings, other, theirs in zip(runs, brought, others, their, strict=True)
+    )
+    glues = dict.fromkeys(u.glue for run in runs for u in step_notes(setting.project, piece, runs, run).glues)
+    return AssemblyPiece(
+        title=piece.title,
+        mirror=mirror.title if mirror is not None else "",
+        glues=tuple(f"{sentence(glue.name)}: {glue_times(glue)}" for glue in glues),
+        steps=steps,
+        cautions=cautions,
+    )
+
+
+def _brought(setting: Setting, piece: PieceDesign) -> list[str]:
+    """Return for each numbered step the marks and bought things that it brings."""
+    marks, names = setting.marks_of(piece), {p.path: p.name for p in piece.placed}
     seen: set[str] = set()
-    steps: list[AssemblyStep] = []
-    runs = step_runs(piece)
-    for run in runs:
+    out = []
+    for run in step_runs(piece):
         fresh = [p for b in run.brings for p in names if is_under(p, b) and p not in seen]
         seen.update(fresh)
         marked = _listed([marks[p] for p in fresh if p in marks])
         bought = joined_names(tuple(dict.fromkeys(names[p] for p in fresh if p not in marks)))
-        numbers = tuple(cautions.index(c) + 1 for c in run.cautions)
-        steps.append(
-            AssemblyStep(
-                number=run.number,
-                text=run.first.text,
-                brings="; ".join(t for t in (marked, bought) if t),
-                notes=note_texts(setting, step_notes(setting.project, piece, runs, run), run.first.text),
-                cautions=numbers,
-            )
-        )
-    glues = dict.fromkeys(u.glue for run in runs for u in step_notes(setting.project, piece, runs, run).glues)
-    return AssemblyPiece(
-        title=piece.title,
-        glues=tuple(f"{sentence(glue.name)}: {glue_times(glue)}" for glue in glues),
-        steps=tuple(steps),
-        cautions=cautions,
-    )
+        out.append("; ".join(t for t in (marked, bought) if t))
+    return out
 
 
 def note_texts(setting: Setting, notes: StepNotes, text: str) -> tuple[str, ...]:

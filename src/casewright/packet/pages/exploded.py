@@ -1,4 +1,4 @@
-"""Each piece taken apart: the whole in units with their numbers, then its body with marks; each page with its key."""
+"""Each piece taken apart: the whole in units with their numbers, then its body with marks; of a pair the first one."""
 
 from __future__ import annotations
 
@@ -47,7 +47,7 @@ class Exploded:
 
 def exploded(setting: Setting) -> Exploded:
     """Return the context of the exploded views."""
-    return Exploded(columns=KEY_COLUMNS, pieces=tuple(page for p in setting.pieces for page in _pages(setting, p)))
+    return Exploded(columns=KEY_COLUMNS, pieces=tuple(page for p in setting.shown_whole for page in _pages(setting, p)))
 
 
 def _pages(setting: Setting, piece: PieceDesign) -> Iterator[ExplodedPiece]:

@@ -35,7 +35,7 @@ class Groups:
 def groups(setting: Setting) -> Groups:
     """Return the context of the groups; a group of the same marks as an earlier one is not shown again."""
     found: dict[tuple[str, ...], tuple[GroupPicture, ...]] = {}
-    for piece in setting.pieces:
+    for piece in setting.shown_whole:
         marks = setting.marks_of(piece)
         for unit in units_of(piece, marks):
             own = tuple(sorted(marks[m] for m in unit.paths if m in marks))

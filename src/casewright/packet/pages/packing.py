@@ -1,4 +1,9 @@
-"""Drawings onto pages: side by side in strips, strips below each other, nearly in the order in which they come."""
+"""Drawings onto pages: each on the first page that has room for it, as high up as it fits, nearly in their order.
+
+What a page has taken is kept as a skyline (the lower border of what stands, as steps from left to right), which leaves
+no room unseen that is open from below. A drawing that is wider than all room beside others starts further down; one
+that no page has room for starts a page.
+"""
 
 from __future__ import annotations
 
@@ -7,10 +12,10 @@ from dataclasses import dataclass, field
 
 from casewright.packet.pages.drawings import Drawing
 
-APART, BESIDE = 9.0, 8.0  # mm between two drawings, one below the other and side by side
-TITLE = 13.0  # mm that the title takes on the first page
-LOOK_BACK = 6  # strips or pages that a drawing may go back to, where it fits
-HIGHER = 1.3  # a drawing may be this much higher than what it is put beside
+APART, BESIDE = 7.0, 8.0  # mm between two drawings, one below the other and side by side
+TITLE = 14.0  # mm that the title takes on the first page
+LOOK_BACK = 12  # pages that a drawing may go back to, where it fits
+SLACK = 0.01  # mm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,61 +26,78 @@ class Figure:
     drawing: Drawing
 
 
-Strip = tuple[Figure, ...]  # side by side
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedFigure:
+    """A figure on a page: mm to the right and down from the upper left of what the page shows."""
+
+    x: float
+    y: float
+    name: str
+    drawing: Drawing
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FigurePage:
+    """One page, read from above; `height` is how far down its figures reach, mm."""
+
+    height: float
+    figures: tuple[PlacedFigure, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FigurePages:
-    """Drawings page by page, each page strips of figures; distances in mm."""
+    """Drawings page by page."""
 
-    apart: float
-    beside: float
-    pages: tuple[tuple[Strip, ...], ...]
-
-
-@dataclass(slots=True)
-class _Strip:
-    """A strip while it is filled."""
-
-    figures: list[Figure]
-
-    @property
-    def width(self) -> float:
-        return sum(f.drawing.width + BESIDE for f in self.figures) - BESIDE
-
-    @property
-    def height(self) -> float:
-        return max(f.drawing.height for f in self.figures)
-
-    def takes(self, figure: Figure, width: float) -> bool:
-        beside = self.width + BESIDE + figure.drawing.width <= width
-        return beside and figure.drawing.height <= self.height * HIGHER
+    pages: tuple[FigurePage, ...]
 
 
 @dataclass(slots=True)
 class _Page:
-    """A page while it is filled: mm that are left on it."""
+    """A page while it is filled. The skyline has steps (from x, y down to which it is taken), to `width`."""
 
-    room: float
-    strips: list[_Strip] = field(default_factory=list)
+    width: float
+    height: float
+    steps: list[tuple[float, float]]
+    figures: list[PlacedFigure] = field(default_factory=list)
+
+    def take(self, figure: Figure) -> bool:
+        """Place a figure as high as it fits, of equal places the leftmost; return False where none fits."""
+        wide, high = figure.drawing.width, figure.drawing.height
+        places = [(self._top(x, x + wide), x) for x, _ in self.steps if x + wide <= self.width + SLACK]
+        if not places:
+            return False
+        y, x = min(places)
+        if y + high > self.height + SLACK:
+            return False
+        self.figures.append(PlacedFigure(x=x, y=y, name=figure.name, drawing=figure.drawing))
+        self._raise(x, x + wide + BESIDE, y + high + APART)
+        return True
+
+    def _top(self, left: float, right: float) -> float:
+        """Return how far down the page is taken between two x."""
+        ends = [x for x, _ in self.steps[1:]] + [self.width]
+        taken = zip(self.steps, ends, strict=True)
+        return max(y for (x, y), end in taken if x < right - SLACK and end > left + SLACK)
+
+    def _raise(self, left: float, right: float, y: float) -> None:
+        """Let the page be taken down to y between two x."""
+        beyond = max(s for s in self.steps if s[0] <= right + SLACK)[1]
+        kept = [s for s in self.steps if s[0] < left - SLACK or s[0] > right + SLACK]
+        self.steps = sorted([*kept, (left, y), *([(right, beyond)] if right < self.width - SLACK else [])])
+
+    def done(self) -> FigurePage:
+        """Return the page, its figures in the order in which one reads."""
+        ordered = tuple(sorted(self.figures, key=lambda f: (f.y, f.x)))
+        return FigurePage(height=max(f.y + f.drawing.height for f in ordered), figures=ordered)
 
 
-def packed(figures: Iterable[Figure], inside: tuple[float, float]) -> FigurePages:
-    """Return drawings packed onto pages of (width, height) mm, a title on the first one."""
-    strips: list[_Strip] = []
+def packed(figures: Iterable[Figure], inside: tuple[float, float], first: float = TITLE) -> FigurePages:
+    """Return drawings packed onto pages of (width, height) mm, `first` mm of the first one taken by its title."""
+    width, height = inside
+    pages = [_Page(width, height, [(0.0, first)])]
     for figure in figures:
-        strip = next((s for s in strips[-LOOK_BACK:] if s.takes(figure, inside[0])), None)
-        if strip is None:
-            strips.append(_Strip([figure]))
-        else:
-            strip.figures.append(figure)
-    pages = [_Page(inside[1] - TITLE)]
-    for strip in strips:
-        page = next((p for p in pages[-LOOK_BACK:] if p.room >= strip.height), None)
-        if page is None:
-            page = _Page(inside[1])
-            pages.append(page)
-        page.strips.append(strip)
-        page.room -= strip.height + APART
-    whole = tuple(tuple(tuple(s.figures) for s in p.strips) for p in pages if p.strips)
-    return FigurePages(apart=APART, beside=BESIDE, pages=whole)
+        if not any(page.take(figure) for page in pages[-LOOK_BACK:]):
+            pages.append(_Page(width, height, [(0.0, 0.0)]))
+            if not pages[-1].take(figure):  # larger than the paper: it is shown, cut off, rather than lost
+                pages[-1].figures.append(PlacedFigure(x=0.0, y=0.0, name=figure.name, drawing=figure.drawing))
+    return FigurePages(pages=tuple(page.done() for page in pages if page.figures))

@@ -1,11 +1,17 @@
-"""The part drawings: one for every mark, as many on a page as fit, nearly in the order of marks."""
+"""The part drawings: one for every mark, as many on a page as fit, nearly in the order of marks.
+
+A drawing takes half the width where its mark fits there at the scale that the whole width would give it. One that would
+take more than half a page is tried at the next smaller scale. A mirror image is drawn like its twin.
+"""
 
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass, replace
 
+from casewright.design.blanks import Face
 from casewright.packet.drawing.conventions import CONVENTIONS, Convention, Ratio
 from casewright.packet.drawing.part_drawing import part_drawings
 from casewright.packet.drawing.placing import NoRoom
@@ -15,7 +21,14 @@ from casewright.packet.pages.drawings import drawing_of
 from casewright.packet.pages.packing import APART, BESIDE, TITLE, Figure, FigurePages, packed
 from casewright.packet.pages.setting import PAPERS, Setting
 
-FEW_FEATURES = 10  # with more of them a drawing finds no place on half a page, so that is not tried
+LEAST_SCALE = 1 / 8  # no drawing is made smaller than this to save paper
+BESIDE_VIEW = 26.0  # mm that sizes take beside a view, at least
+AROUND = 55.0  # mm that head, sizes and names take above and below the views, about
+LITTLE = 0.4  # of a page: a drawing that takes no more is not tried smaller
+SAVES = 0.75  # a smaller drawing is taken where it takes at most this part of the larger one's paper
+MOST_HEIGHT = 0.95  # of a page: a drawing of half the width is not higher
+
+Way = tuple[float, Ratio | None]  # the width that a drawing may take, mm, and its scale; None for the largest
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,15 +42,19 @@ class PartDrawings:
 
 def part_drawing_pages(setting: Setting) -> PartDrawings:
     """Return the context of the part drawings."""
-    pictures: list[Figure] = []
+    figures: list[Figure] = []
     lacking: list[str] = []
+    ways: dict[str, Way] = {}
     for subject in printed_subjects(setting):
         try:
-            pictures += _drawn(setting, subject)
+            way, pictures = _drawn(setting, subject, ways.get(subject.mirror_of))
         except NoRoom:
             lacking.append(subject.mark)
-    figures = packed(pictures, setting.paper.inside)
-    return PartDrawings(unit=setting.printer.unit, figures=figures, lacking=tuple(lacking))
+            continue
+        ways[subject.mark] = way
+        figures += _figures(subject, pictures)
+    pages = packed(figures, setting.paper.inside)
+    return PartDrawings(unit=setting.printer.unit, figures=pages, lacking=tuple(lacking))
 
 
 def printed_subjects(setting: Setting) -> tuple[Subject, ...]:
@@ -51,18 +68,52 @@ def _printed(subject: Subject, sizes: tuple[str, ...]) -> Subject:
     return replace(subject, size=(length, width, thickness))
 
 
-def _drawn(setting: Setting, subject: Subject) -> list[Figure]:
-    """Draw a mark: at the largest scale, or at the next smaller one where two then stand on a page."""
-    convention = convention_of(setting)
+def _drawn(setting: Setting, subject: Subject, like: Way | None) -> tuple[Way, tuple[Picture, ...]]:
+    """Draw a mark, in the way of its twin or else so that it takes little paper. Raises NoRoom where nothing fits."""
     width, height = setting.paper.inside
-    cache, half = setting.project.cache, (height - TITLE - APART) / 2
-    if is_plain(subject):
-        return _pictures(subject, part_drawings(subject, convention, cache, ((width - BESIDE) / 2, half)))
-    found = part_drawings(subject, convention, cache, (width, height - TITLE))
-    if half < max(p.height for p in found) and len(found) * len(subject.part.features) <= FEW_FEATURES:
+    best: tuple[float, Way, tuple[Picture, ...]] | None = None
+    for way in [like] if like is not None else [*_saving(setting, subject), (width, None)]:
         with suppress(NoRoom):
-            found = part_drawings(subject, convention, cache, (width, half), _smaller(convention, found[0].scale))
-    return _pictures(subject, found)
+            found = _in_way(setting, subject, way, height * (MOST_HEIGHT if way[0] < width else 1.0))
+            share = sum(p.height + APART for p in found) * _columns(way, width) / (height - TITLE)
+            if share <= LITTLE:
+                return way, found
+            if best is None or share <= best[0] * SAVES:
+                best = share, way, found
+    if best is None:
+        return (width, None), _in_way(setting, subject, (width, None), height)
+    return best[1:]
+
+
+def _columns(way: Way, width: float) -> float:
+    """Return how much of the width a drawing takes."""
+    return 0.5 if way[0] < width else 1.0
+
+
+def _in_way(setting: Setting, subject: Subject, way: Way, height: float) -> tuple[Picture, ...]:
+    return part_drawings(subject, convention_of(setting), setting.project.cache, (way[0], height - TITLE), way[1])
+
+
+def _saving(setting: Setting, subject: Subject) -> Iterator[Way]:
+    """Give the ways that may take less paper than the largest drawing, the larger ones first."""
+    convention, (width, height) = convention_of(setting), setting.paper.inside
+    length, breadth, _ = subject.part.blank.size
+    half = (width - BESIDE) / 2
+    ratio: Ratio | None = convention.scale_for(min((width - BESIDE_VIEW) / length, 0.6 * height / breadth, 1.0))
+    for largest in (True, False):
+        if ratio is None or (ratio[0] / ratio[1] < LEAST_SCALE - 1e-9 and not is_plain(subject)):
+            return
+        if length * ratio[0] / ratio[1] <= half - BESIDE_VIEW:
+            yield (half, ratio)
+        if not (largest and is_high(subject, ratio, height)):
+            yield (width, ratio)
+        ratio = convention.smaller(ratio)
+
+
+def is_high(subject: Subject, ratio: Ratio, height: float) -> bool:
+    """True where the views of the broad faces alone take more than half a page at a scale."""
+    faces = {f.face for f in bench_part(subject.part).features} & {Face.FACE0, Face.FACE1}
+    return max(1, len(faces)) * subject.part.blank.size[1] * ratio[0] / ratio[1] + AROUND > height / 2
 
 
 def convention_of(setting: Setting) -> Convention:
@@ -76,12 +127,7 @@ def is_plain(subject: Subject) -> bool:
     return not part.features and part.blank.section is None
 
 
-def _smaller(convention: Convention, scale: float) -> Ratio | None:
-    ratio = next(r for r in convention.scales if abs(r[0] / r[1] - scale) < 1e-9)
-    return convention.smaller(ratio)
-
-
-def _pictures(subject: Subject, found: tuple[Picture, ...]) -> list[Figure]:
+def _figures(subject: Subject, found: tuple[Picture, ...]) -> list[Figure]:
     name = f"{subject.mark}: {subject.name}"
     return [Figure(name=name, drawing=drawing_of(_described(subject, picture))) for picture in found]
 

@@ -9,15 +9,19 @@ from typing import Literal
 
 from casewright.design.assembly import PieceDesign
 from casewright.findings import Finding, Severity
+from casewright.packet.drawing.conventions import CONVENTIONS, SYMBOL, Convention, projection_symbol
+from casewright.packet.drawing.primitives import Picture
+from casewright.packet.pages.drawings import Drawing, drawing_of
 from casewright.packet.part_sizes import ByName, printed_of
 from casewright.packet.parts_list import PartRow, parts_list
 from casewright.packet.printed import Printer
+from casewright.packet.twins import twins_among
 from casewright.project import Project
 from casewright.units.grid import key_of
 
 PaperName = Literal["letter", "a4"]
 MARGIN = 15.0  # mm, left and right
-HEAD, FOOT = 20.0, 19.0  # mm, room above and below what a page shows
+HEAD, FOOT = 17.0, 17.0  # mm, room above and below what a page shows
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,12 +62,16 @@ class PageFrame:
     revision: str
     units: str
     state: str
+    projection: str
+    symbol: Drawing  # of the projection
     draft: bool
 
 
+NOTHING = Drawing(svg="", width=0.0, height=0.0, alt="", texts=())
 UNFRAMED = PageFrame(
-    paper="", title="", client="", shop="", due="", date="", revision="", units="", state="", draft=False
-)
+    paper="", title="", client="", shop="", due="", date="", revision="", units="", state="", projection="",
+    symbol=NOTHING, draft=False,
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,11 +84,17 @@ class Setting:
     frame: PageFrame
     rows: tuple[PartRow, ...]
     printed: Mapping[str, ByName]  # ledger sizes as printed, by piece path and name
+    twins: Mapping[str, PieceDesign]  # by the path of each piece that mirrors an earlier one, that one
 
     @property
     def pieces(self) -> tuple[PieceDesign, ...]:
         """Pieces that could be built."""
         return tuple(p for p in self.project.assembly.pieces if p.placed)
+
+    @property
+    def shown_whole(self) -> tuple[PieceDesign, ...]:
+        """Pieces that the drawings show whole: of a pair the first."""
+        return tuple(p for p in self.pieces if p.path not in self.twins)
 
     def marks_of(self, piece: PieceDesign) -> dict[str, str]:
         """Return the mark of each part of a piece, by path."""
@@ -90,7 +104,7 @@ class Setting:
 
 def setting_of(project: Project, paper: PaperName, date: str, draft: bool) -> Setting:
     """Return the setting of a project's pages; `date` is printed as it is given."""
-    printer = Printer(project.shop.style)
+    printer, convention = Printer(project.shop.style), CONVENTIONS[paper]
     frame = PageFrame(
         paper=PAPERS[paper].name,
         title=project.order.title,
@@ -101,6 +115,8 @@ def setting_of(project: Project, paper: PaperName, date: str, draft: bool) -> Se
         revision=revision(project),
         units=printer.division,
         state=findings_state(project.findings),
+        projection=projection_words(convention),
+        symbol=_symbol(convention),
         draft=draft,
     )
     return replace(unframed_setting(project, paper), frame=frame)
@@ -115,7 +131,18 @@ def unframed_setting(project: Project, paper: PaperName) -> Setting:
         frame=UNFRAMED,
         rows=parts_list(project),
         printed=printed_of(project.assembly.pieces, project.shop.style),
+        twins=twins_among(tuple(p for p in project.assembly.pieces if p.placed)),
     )
+
+
+def projection_words(convention: Convention) -> str:
+    """Return the angle of projection in words."""
+    return "third angle projection" if convention.third_angle else "first angle projection"
+
+
+def _symbol(convention: Convention) -> Drawing:
+    items = projection_symbol(convention, (0.3, 0.5))
+    return drawing_of(Picture(SYMBOL[0] + 0.6, SYMBOL[1] + 1.0, items, projection_words(convention)))
 
 
 def revision(project: Project) -> str:

@@ -1,0 +1,168 @@
+"""What drawings say, read back from the PDF and compared with the model: marks, counts, diameters, places, sizes.
+
+On every example of the project in inches on Letter and in mm on A4, and on random orders. What is expected is worked
+out from the features here, not by the code that draws them.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from dataclasses import fields, is_dataclass, replace
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+from tests.packet import demo
+from tests.packet.reading import context, drawings_in, random_setting
+
+from casewright.design.features.base import MadeAt
+from casewright.design.features.hole_rows import HoleRow
+from casewright.design.features.holes import Hole
+from casewright.design.features.openings import Recess
+from casewright.design.parts import Part
+from casewright.order import load_order
+from casewright.packet.pages.setting import UNFRAMED, PaperName, Setting, unframed_setting
+from casewright.packet.typesetting import typeset
+from casewright.project import Project
+from casewright.shop import built_in_shop
+from casewright.units import MILLIMETRES, LengthStyle, Role, format_length
+
+EXAMPLES = sorted((Path(__file__).resolve().parents[2] / "examples").glob("*.toml"))
+PAPERS: list[tuple[str, PaperName]] = [("in", "letter"), ("mm", "a4")]
+SHARE = 6  # of the laws' random orders one in so many is drawn
+SIXTY_FOURTH = 25.4 / 64
+
+
+@cache
+def example(order: Path, system: str, paper: PaperName) -> Setting:
+    """An example printed in a system; the demonstration order is the one that other tests have computed."""
+    if order == demo.ORDER:
+        return demo.setting(system, paper)
+    shop = built_in_shop()
+    shop = shop if system == "in" else replace(shop, style=MILLIMETRES)
+    return unframed_setting(Project(load_order(order, shop), shop, demo.SHARED), paper)
+
+
+@pytest.fixture(scope="module")
+def drawn(variants: int) -> list[tuple[Setting, Any]]:
+    """Every setting with the context of its part drawings."""
+    settings = [example(order, *given) for order in EXAMPLES for given in PAPERS]
+    settings += [random_setting(seed) for seed in range(9_000, 9_000 + max(1, variants // SHARE))]
+    return [(setting, context(setting, "part-drawings")) for setting in settings]
+
+
+def test_the_examples_are_found() -> None:
+    assert demo.ORDER in EXAMPLES
+
+
+def test_every_mark_is_drawn_with_its_count_hand_and_cut_size(drawn: list[tuple[Setting, Any]]) -> None:
+    for setting, made in drawn:
+        assert made.lacking == ()
+        texts = by_mark(made)
+        assert set(texts) == {row.mark for row in setting.rows}
+        counts: Counter[str] = Counter()
+        for piece in setting.pieces:
+            for placed in piece.placed:
+                mark = setting.project.mark_of(placed)
+                if mark is not None:
+                    counts[mark.label] += piece.count
+        for row in setting.rows:
+            said = demo.plain(" ".join(texts[row.mark]))
+            assert f"{counts[row.mark]} wanted" in said
+            assert (f"mirror image of {row.mirror_of}" in said) == bool(row.mirror_of)
+            size = " × ".join(p.text.removesuffix(f" {setting.printer.unit}") for p in row.printed)
+            assert demo.plain(f"cut to {size} {setting.printer.unit}") in said, (row.mark, size)
+
+
+def test_every_bench_hole_is_drawn_with_its_diameter_and_both_places(drawn: list[tuple[Setting, Any]]) -> None:
+    for setting, made in drawn:
+        style, texts = setting.printer.style, by_mark(made)
+        for row in setting.rows:
+            said = demo.plain(" ".join(texts[row.mark]))
+            for hole in holes_of(row.part):
+                assert f"Ø {bit(hole.diameter, style)}" in said, (row.mark, hole)
+                for mm in (hole.u, hole.v):
+                    assert re.search(rf"(?<![\d/]){re.escape(size(mm, style))}(?![\d/])", said), (row.mark, hole, mm)
+
+
+def test_every_number_of_a_part_drawing_is_one_of_the_model(drawn: list[tuple[Setting, Any]]) -> None:
+    for setting, made in drawn:
+        style, texts = setting.printer.style, by_mark(made)
+        for row in setting.rows:
+            allowed = {size(mm, style) for mm in numbers_of(row.part)}
+            allowed |= {p.text.removesuffix(f" {style.system}") for p in row.printed}
+            for text in texts[row.mark]:
+                if re.fullmatch(r"\d[\d /-]*(?:\.\d+)?", text):
+                    assert text in allowed or text == "0", (row.mark, text, sorted(allowed))
+
+
+@pytest.mark.parametrize(("system", "paper"), PAPERS)
+@pytest.mark.parametrize("order", EXAMPLES, ids=lambda path: path.stem)
+def test_drawings_are_on_the_pages_as_the_model_has_them(order: Path, system: str, paper: PaperName) -> None:
+    setting = example(order, system, paper)
+    names = ("assembled", "part-drawings")
+    contexts = [(name, context(setting, name)) for name in names]
+    frame = replace(UNFRAMED, paper=setting.paper.name, title="read back", shop="Fernbrook Workshop", date=demo.DATE)
+    text = " ".join(demo.texts(typeset(frame, contexts)))
+    for _, made in contexts:
+        for drawing in drawings_in(made):
+            for said in drawing.texts:
+                assert re.sub(r"(\d)-(\d+/\d)", r"\1 \2", demo.plain(said.text).strip()) in text, said
+    style = setting.printer.style
+    for piece, shown in zip(setting.shown_whole, contexts[0][1].pieces, strict=True):
+        words = {t.text for d in drawings_in(shown) for t in d.texts}
+        assert shown.whole
+        for mm in (piece.width, piece.depth, piece.height):
+            assert size(mm, style) in words, (piece.path, mm)
+
+
+def by_mark(made: Any) -> dict[str, list[str]]:
+    """The texts of each mark's drawings."""
+    out: dict[str, list[str]] = {}
+    for page in made.figures.pages:
+        for figure in page.figures:
+            out.setdefault(figure.name.partition(":")[0], []).extend(t.text for t in figure.drawing.texts)
+    return out
+
+
+def holes_of(part: Part) -> list[Hole]:
+    """The single holes that the bench makes."""
+    return [f for f in part.features if isinstance(f, Hole) and f.made_at is MadeAt.BENCH]
+
+
+def size(mm: float, style: LengthStyle) -> str:
+    return format_length(mm, Role.FREE, style, unit=False)
+
+
+def bit(mm: float, style: LengthStyle) -> str:
+    """A diameter as its bit is sold: in 64ths of an inch where it is one, else in mm to 0.1."""
+    if style.system == "in" and abs(mm / SIXTY_FOURTH - round(mm / SIXTY_FOURTH)) < 1e-3:
+        return format_length(mm, Role.FREE, replace(style, division=64.0, feet=False), unit=False)
+    return f"{mm:.1f}".rstrip("0").rstrip(".") + (" mm" if style.system == "in" else "")
+
+
+def numbers_of(part: Part) -> set[float]:
+    """Every length that a part or one of its bench features has, middles, and what is left beside along each axis."""
+    found = set(part.blank.size)
+    for feature in part.features:
+        if feature.made_at is MadeAt.BENCH:
+            lengths = {abs(v) for v in floats_in(feature)}
+            if isinstance(feature, HoleRow):
+                lengths |= {v for hole in feature.holes for v in (hole.u, hole.v)}
+            if isinstance(feature, Recess):
+                x0, y0, x1, y1 = feature.outline.box
+                lengths |= {(x0 + x1) / 2, (y0 + y1) / 2}
+            found |= lengths | {abs(s - v) for s in part.blank.size for v in lengths}
+    return found
+
+
+def floats_in(value: Any) -> list[float]:
+    if isinstance(value, float):
+        return [value]
+    if isinstance(value, tuple):
+        return [v for item in value for v in floats_in(item)]
+    if is_dataclass(value):
+        return [v for field in fields(value) for v in floats_in(getattr(value, field.name))]
+    return []
