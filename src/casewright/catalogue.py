@@ -9,7 +9,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from importlib.metadata import entry_points
 
-from casewright.checks import attached, chains, collision
+from casewright.checks import (
+    assembly_arrival,
+    attached,
+    chains,
+    collision,
+    motion,
+)
 from casewright.checks.model import Check
 from casewright.design.build import PieceBuilder
 from casewright.design.pieces.bedside import build_bedside
@@ -56,7 +62,13 @@ BUILT_IN = Catalogue(
         PieceBuilder(kind="bedside", build=build_bedside),
         PieceBuilder(kind="case", build=build_case),
     ),
-    checks=(collision.CHECK, attached.CHECK, chains.CHECK),
+    checks=(
+        collision.CHECK,
+        attached.CHECK,
+        chains.CHECK,
+        motion.CHECK,
+        assembly_arrival.CHECK,
+    ),
 )
 
 

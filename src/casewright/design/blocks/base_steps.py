@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+import math
+
 from casewright.design.blocks.body import HANDS
-from casewright.design.blocks.step_words import BACKWARDS, FORWARDS, GLUE, LEFTWARDS, RIGHTWARDS, UPWARDS, by
+from casewright.design.blocks.step_words import FORWARDS, GLUE, LEFTWARDS, RIGHTWARDS, UPWARDS, by
 from casewright.design.draft import Draft
 from casewright.design.frames import Vec
 from casewright.design.sequence import Sequence
-
-ONTO: dict[str, Vec] = {"left": RIGHTWARDS, "right": LEFTWARDS, "front": BACKWARDS, "rear": FORWARDS}
 
 
 def bring_base(s: Sequence, d: Draft, moved: float) -> None:
@@ -55,12 +55,21 @@ def _bracket(s: Sequence, d: Draft, foot: str, moved: float) -> None:
         [n for n in members if n.rpartition("/")[2] in ("front", "rear", "spline")],
         "Glue its fellow to it, square",
         into=foot,
-        moves=by(ONTO["left" if foot.endswith("left") else "right"], 80.0),
+        moves=by(_onto_side(foot), 80.0),
         cautions=(GLUE,),
     )
     late = [n for n in members if n.rpartition("/")[2] not in ("side", "front", "rear", "spline")]
     s.bring(late, "Glue plate and block into the corner", into=foot, moves=by(UPWARDS, 80.0), cautions=(GLUE,))
     s.bring([foot], "Screw the foot to the case from below, without glue", moves=by(UPWARDS, moved / 2))
+
+
+def _onto_side(foot: str) -> Vec:
+    """Return the way by which the fellow of a side bracket comes: square to the mitre in front, from within behind."""
+    outwards = LEFTWARDS if foot.endswith("left") else RIGHTWARDS
+    if ".rear." in foot:
+        return outwards
+    half = math.sqrt(0.5)
+    return (outwards[0] * half, half, 0.0)
 
 
 def _names(d: Draft, group: str) -> list[str]:

@@ -106,7 +106,9 @@ def hang_door(s: Sequence, d: Draft, g: str, moved: float) -> None:
         _glaze(s, d, leaf)
         own = _own_hinges(d, leaf)
         if own:
-            s.bring(own, "Screw the hinges to the door", into=leaf, moves=by(BACKWARDS, 60.0))
+            # Cups go in from the back of the door, leaves into its edge from the front.
+            way = FORWARDS if own[0].endswith(".cup") else BACKWARDS
+            s.bring(own, "Screw the hinges to the door", into=leaf, moves=by(way, 60.0))
         case = _case_parts(d, leaf)
         if case:
             text = "Open the hinges, screw their other leaves to the stile"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from casewright.design.blocks.body import HANDS
-from casewright.design.blocks.step_words import BACKWARDS, DOWNWARDS, LEFTWARDS, UPWARDS, by
+from casewright.design.blocks.step_words import BACKWARDS, DOWNWARDS, LEFTWARDS, RIGHTWARDS, UPWARDS, by
 from casewright.design.draft import Draft
 from casewright.design.sequence import Sequence
 
@@ -39,10 +39,11 @@ def hang_lid_steps(s: Sequence, d: Draft, moved: float) -> None:
     members = [p.removeprefix(d.path + "/") for p in d.under("lid")]
     s.bring(members, "Lay the lid before the strip, its gap set with shims", moves=by(DOWNWARDS, moved))
     s.bring(case, "Screw the hinges' other leaves to the strip", moves=by(BACKWARDS, 60.0), cautions=(FINGERS,))
-    stays = [n for n in (f"lid_stay.{h}" for _, h in HANDS) if d.has(n)]
-    s.bring(
-        stays,
-        "Screw the stays to the sides, then to the lid; set them so that it stays wherever it is let go",
-        moves=by(LEFTWARDS, 60.0),
-        cautions=(FINGERS,),
-    )
+    for stay, way in (("lid_stay.left", LEFTWARDS), ("lid_stay.right", RIGHTWARDS)):
+        if d.has(stay):
+            s.bring(
+                [stay],
+                "Screw the stay to its side, then to the lid; set it so that the lid stays wherever it is let go",
+                moves=by(way, 60.0),
+                cautions=(FINGERS,),
+            )

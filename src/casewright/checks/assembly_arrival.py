@@ -1,0 +1,134 @@
+"""Each part arrives by its moves without passing through what is there; otherwise a way or an order that works."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from casewright.cache import Cache
+from casewright.checks.assembly_state import Scene, scenes
+from casewright.checks.model import Check, Subject
+from casewright.checks.motion_sweep import Met, Way, fasteners_on_way, met_on_way
+from casewright.design.frames import ORIGIN, Vec, add, dot, norm, scale, unit
+from casewright.design.parts import Placed
+from casewright.findings import Finding, Severity
+from casewright.solids.collide import is_under
+
+SOURCE = "two solid things cannot share a place, also while one of them arrives"
+NAMES: tuple[tuple[Vec, str], ...] = (
+    ((1.0, 0.0, 0.0), "from the left"), ((-1.0, 0.0, 0.0), "from the right"), ((0.0, 1.0, 0.0), "from the front"),
+    ((0.0, -1.0, 0.0), "from behind"), ((0.0, 0.0, 1.0), "from below"), ((0.0, 0.0, -1.0), "from above"),
+)  # fmt: skip
+STRAIGHT = 0.9998  # cosine of 1°: how far a part may be askew on its dowels
+STEERED = 0.5  # mm: parts come by hand, not on rails, and are led around what stands in their way by less
+
+
+def run(subject: Subject) -> Iterator[Finding]:
+    """Yield a stop for each thing in the way of an arrival, and for dowels across it."""
+    told: set[tuple[str, str]] = set()
+    for scene in scenes(subject.piece):
+        for met in arrival(scene.arriving, scene, scene.step.moves, subject.cache):
+            if (met.mover, met.other) not in told:
+                told.add((met.mover, met.other))
+                yield _blocked(subject, scene, met)
+        yield from _askew(subject, scene)
+
+
+def arrival(
+    arriving: Sequence[Placed], scene: Scene, moves: Sequence[Vec], cache: Cache, without: str = ""
+) -> Iterator[Met]:
+    """Yield what is met by what arrives along `moves`, first by what stands there, then by its fasteners."""
+    opened = _opened(scene)
+    present = [p for p in scene.present if p.path != without and p.path not in opened]
+    fastened = [f for f in scene.fastened if without not in f.parts and not opened.intersection(f.parts)]
+    end = ORIGIN
+    for move in reversed(moves):
+        way = Way(start=add(end, scale(move, -1.0)), end=end)
+        yield from (met for met in met_on_way(arriving, present, way, cache) if met.depth > STEERED)
+        yield from fasteners_on_way(arriving, fastened, way, cache)
+        end = way.start
+
+
+def _opened(scene: Scene) -> set[str]:
+    """Return the paths of hung doors and drawers: they are opened, or pulled out, while other things are set.
+
+    What arrives at a door or drawer itself finds it where it is.
+    """
+    out: set[str] = set()
+    for motion in scene.piece.motions:
+        groups = motion.members
+        if not any(is_under(p.path, g) for p in scene.arriving for g in groups):
+            out.update(p.path for p in scene.present if any(is_under(p.path, g) for g in groups))
+    return out
+
+
+def _askew(subject: Subject, scene: Scene) -> Iterator[Finding]:
+    """Yield a stop for each dowel of a joint that closes here, whose part does not arrive along it."""
+    if not scene.step.moves or norm(scene.step.moves[-1]) == 0.0:
+        return
+    way = unit(scene.step.moves[-1])
+    arriving = {p.path for p in scene.arriving}
+    for f in scene.driven:
+        across = len(arriving.intersection(f.parts)) not in (0, len(f.parts))
+        if f.head_radius or not f.item.startswith("dowel") or not across or abs(dot(way, f.frame.z)) >= STRAIGHT:
+            continue
+        yield Finding(
+            code="assembly.dowel",
+            severity=Severity.STOP,
+            path=f.path,
+            related=(scene.step.id,),
+            place=subject.piece.place,
+            message=f"step {scene.number} brings its part across the dowel's axis",
+            source=SOURCE,
+            remedy="bring the part along its dowels, or bore for the dowel once both parts are together",
+        )
+
+
+def _blocked(subject: Subject, scene: Scene, met: Met) -> Finding:
+    return Finding(
+        code="assembly.blocked",
+        severity=Severity.STOP,
+        path=met.mover,
+        related=(met.other, scene.step.id),
+        place=subject.piece.place,
+        message=f"step {scene.number} brings it through {met.other}, {met.at:.0f} mm along its way",
+        value=met.depth,
+        limit=STEERED,
+        source=SOURCE,
+        remedy=_way_out(subject, scene, met),
+    )
+
+
+def _way_out(subject: Subject, scene: Scene, met: Met) -> str:
+    """Return what to do: another way for the same step, an order that works, or a wider opening."""
+    far = max((norm(m) for m in scene.step.moves), default=100.0)
+    for direction, name in NAMES:
+        moves = (scale(direction, far),)
+        if not any(True for _ in arrival(scene.arriving, scene, moves, subject.cache)):
+            return f"bring it {name}: that way is clear"
+    late = next((s for s in scenes(subject.piece) if any(p.path == met.other for p in s.arriving)), None)
+    clear = not any(True for _ in arrival(scene.arriving, scene, scene.step.moves, subject.cache, without=met.other))
+    if late is not None and clear and late.number < scene.number and _can_follow(subject, scene, late):
+        return f"bring it before step {late.number}: without {met.other} the way is clear"
+    return "no straight way leads there in this order: bring what is in the way later, or make it in two parts"
+
+
+def _can_follow(subject: Subject, scene: Scene, late: Scene) -> bool:
+    """True where what came too early can still arrive once the rest is there."""
+    around = Scene(
+        piece=scene.piece,
+        number=late.number,
+        step=late.step,
+        arriving=late.arriving,
+        present=(*late.present, *scene.arriving),
+        closed=late.closed,
+    )
+    return not any(True for _ in arrival(late.arriving, around, late.step.moves, subject.cache))
+
+
+CHECK = Check(
+    code="assembly",
+    what="every part arrives by its moves past what is already there",
+    needs=("steps", "solids of parts and hardware", "axes of fasteners"),
+    source=SOURCE,
+    run=run,
+)

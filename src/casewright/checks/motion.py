@@ -1,0 +1,130 @@
+"""Drawers, doors and lids through their whole motion: past everything that stays where it is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from casewright.checks.model import Check, Subject
+from casewright.checks.motion_sweep import Met, Turning, Way, fasteners_on_way, met_in_turn, met_on_way, turned
+from casewright.design.assembly import Motion, MotionKind
+from casewright.design.frames import ORIGIN, scale
+from casewright.design.parts import Hardware, Placed
+from casewright.findings import Finding, Severity
+from casewright.solids.collide import DEPTH_LIMIT, is_under
+from casewright.stock.fittings import CupHinge, DoorBolt, KnifeHinge, LidStay
+from casewright.stock.model import Hinge
+
+SOURCE = "two solid things cannot share a place, also while one of them moves"
+# Hinges and stays turn in themselves, as their makers have seen to; a bolt is drawn back before its door is opened.
+LET_THROUGH = (Hinge, CupHinge, KnifeHinge, LidStay, DoorBolt)
+PARKED = 90.0  # degrees: how far a neighbour's door stands open
+
+
+def run(subject: Subject) -> Iterator[Finding]:
+    """Yield a stop for each thing that a motion runs into, and a warning for neighbours that must not be open both."""
+    for motion in subject.piece.motions:
+        movers = members(subject, motion)
+        rivals = {p.path for m in subject.piece.motions if m.id != motion.id for p in members(subject, m)}
+        fixed = [
+            p for p in subject.piece.placed if p not in movers and p.path not in rivals and not _own_fitting(p, motion)
+        ]
+        for met in _met(subject, motion, movers, fixed):
+            yield _blocked(subject, motion, met)
+        yield from _neighbours(subject, motion, movers)
+
+
+def members(subject: Subject, motion: Motion) -> list[Placed]:
+    """Return what moves."""
+    return [p for p in subject.piece.placed if any(is_under(p.path, m) for m in motion.members)]
+
+
+def turning(motion: Motion) -> Turning:
+    """Return the turn of a swing."""
+    return Turning(origin=motion.origin, axis=motion.direction, degrees=motion.reach)
+
+
+def _own_fitting(placed: Placed, motion: Motion) -> bool:
+    """True for the fixed half of the motion's own hinges, stays and slides: their maker has seen to them."""
+    return isinstance(placed.thing, Hardware) and any(placed.path.startswith(f"{m}.") for m in motion.members)
+
+
+def _met(subject: Subject, motion: Motion, movers: Sequence[Placed], fixed: Sequence[Placed]) -> Iterator[Met]:
+    """Yield what is met, once for each thing that stands in the way."""
+    seen: set[str] = set()
+    rigid = [p for p in movers if not isinstance(subject.items.get(_item(p)), LET_THROUGH)]
+    for met in _all_met(subject, motion, rigid, fixed):
+        if met.other not in seen:
+            seen.add(met.other)
+            yield met
+
+
+def _item(placed: Placed) -> str:
+    return placed.thing.item if isinstance(placed.thing, Hardware) else ""
+
+
+def _all_met(subject: Subject, motion: Motion, movers: Sequence[Placed], fixed: Sequence[Placed]) -> Iterator[Met]:
+    if motion.kind is MotionKind.SWING:
+        yield from met_in_turn(movers, fixed, turning(motion), subject.cache)
+        return
+    way = Way(start=ORIGIN, end=scale(motion.direction, motion.reach))
+    yield from met_on_way(movers, fixed, way, subject.cache)
+    moving = {p.path for p in movers}
+    standing = [f for f in subject.piece.fasteners if not moving.intersection(f.parts)]
+    yield from fasteners_on_way(movers, standing, way, subject.cache)
+
+
+def _neighbours(subject: Subject, motion: Motion, movers: Sequence[Placed]) -> Iterator[Finding]:
+    for other in subject.piece.motions:
+        if other.id == motion.id or other.kind is not MotionKind.SWING:
+            continue
+        # Both doors of a pair meet alike: one finding is enough.
+        if motion.kind is MotionKind.SWING and other.id < motion.id:
+            continue
+        shut = members(subject, other)
+        angle = min(PARKED, other.reach)
+        parked = [turned(p, turning(other), angle) for p in shut]
+        open_hit = next(_met(subject, motion, movers, parked), None)
+        if open_hit is None:
+            continue
+        shut_hit = next(_met(subject, motion, movers, shut), None)
+        if shut_hit is not None:
+            yield _blocked(subject, motion, shut_hit)
+        else:
+            yield Finding(
+                code="motion.neighbour",
+                severity=Severity.WARN,
+                path=motion.id,
+                related=(open_hit.mover, open_hit.other),
+                place=subject.piece.place,
+                message=f"meets {open_hit.other} where that stands open at {angle:.0f}°",
+                value=open_hit.depth,
+                limit=DEPTH_LIMIT,
+                source=SOURCE,
+                remedy="hinge one of them on its other side, keep them further apart, or give a stay that holds it",
+            )
+
+
+def _blocked(subject: Subject, motion: Motion, met: Met) -> Finding:
+    swing = motion.kind is MotionKind.SWING
+    where = f"at {met.at:.1f}°" if swing else f"{met.at:.0f} mm out"
+    return Finding(
+        code="motion.blocked",
+        severity=Severity.STOP,
+        path=met.mover,
+        related=(met.other, motion.id),
+        place=subject.piece.place,
+        message=f"meets {met.other} {where}",
+        value=met.depth,
+        limit=DEPTH_LIMIT,
+        source=SOURCE,
+        remedy="give more room, move what stands in the way, or bevel the edge that meets it",
+    )
+
+
+CHECK = Check(
+    code="motion",
+    what="drawers, doors and lids move as far as they should, past everything and past each other",
+    needs=("motions", "solids of parts and hardware", "axes of fasteners"),
+    source=SOURCE,
+    run=run,
+)
