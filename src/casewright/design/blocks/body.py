@@ -23,6 +23,7 @@ class Body:
     frame: float
     side: float
     back: float
+    back_in: float = 0.0
 
     @property
     def height(self) -> float:
@@ -42,7 +43,12 @@ class Body:
     @property
     def inner_back(self) -> float:
         """Where the back's inner face lies."""
-        return self.depth - self.back
+        return self.depth - self.back_in - self.back
+
+    @property
+    def outer_back(self) -> float:
+        """Where the back's outer face lies."""
+        return self.depth - self.back_in
 
 
 def side_x(sign: int, outer: float, thickness: float) -> Span:
@@ -59,9 +65,21 @@ def hand_of(sign: int) -> str:
 
 
 def let_body(
-    d: Draft, *, width: float, depth: float, foot_height: float, height: float, frame: float, side: float, back: float
+    d: Draft,
+    *,
+    width: float,
+    depth: float,
+    foot_height: float,
+    height: float,
+    frame: float,
+    side: float,
+    back: float,
+    back_in: float = 0.0,
 ) -> Body:
-    """Record the body's sizes; overall sizes and overhangs must be in the ledger already."""
+    """Record the body's sizes; overall sizes and overhangs must be in the ledger already.
+
+    `back_in` is how far the back stands in from the rear edges of the sides, mm (skirting).
+    """
     body_width = d.let(
         "body.width", width, "overall.width", "top.overhang_side", rule="overall width less both overhangs of the top"
     )
@@ -101,4 +119,13 @@ def let_body(
     d.chain(
         "chain.width", "x", "body.width", ("side.thickness", "inside.width", "side.thickness"), "body.width", 0.0, 1e4
     )
-    return Body(width=body_width, depth=body_depth, z0=z0, z1=z0 + body_height, frame=frame, side=side, back=back)
+    return Body(
+        width=body_width,
+        depth=body_depth,
+        z0=z0,
+        z1=z0 + body_height,
+        frame=frame,
+        side=side,
+        back=back,
+        back_in=back_in,
+    )

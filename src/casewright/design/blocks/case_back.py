@@ -181,7 +181,7 @@ LEAST = 5.0  # mm of an edge that take a brad; less is only touched
 
 
 def _line(s: Shell, panel: Placed, other: Placed, a: tuple[float, float], b: tuple[float, float], id_: str) -> None:
-    y, ends = s.body.depth, 25.0
+    y, ends = s.body.outer_back, 25.0
     length = abs(b[0] - a[0]) + abs(b[1] - a[1])
     ends = min(ends, length / 4)
     count = max(2, math.ceil((length - 2 * ends) / s.d.practice["back.brad_spacing"]) + 1)

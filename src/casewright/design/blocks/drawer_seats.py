@@ -248,19 +248,22 @@ class MemberScrews:
     wall: str
 
     def resolve(self, joint: Joint, site: Site) -> Resolution:
-        """Drive the screws, and bore the wall for each as well."""
+        """Drive the screws, and bore the wall for each that reaches it."""
         made = self.line.resolve(joint, site)
-        features = list(made.features)
+        features, fasteners = list(made.features), []
+        into = site.placed[self.wall]
         for f in made.fasteners:
-            face, at, _ = entry(site.placed[self.wall], f.frame.origin, self.line.drive)
-            into = site.placed[self.wall]
+            face, at, _ = entry(into, f.frame.origin, self.line.drive)
             tip = into.frame.local_point(f.tip)
             size = into.part.blank.size[face.axis]
             depth = size - tip[face.axis] if face.high else tip[face.axis]
+            if depth <= 0:
+                fasteners.append(f)
+                continue
             bore = pilot(self.line.screw, into.part.mass_density)
             features.append((self.wall, Hole(face=face, u=at[0], v=at[1], diameter=bore, depth=depth, joint=joint.id)))
-        fasteners = tuple(replace(f, parts=(*f.parts, self.wall)) for f in made.fasteners)
-        return Resolution(features=tuple(features), fasteners=fasteners, findings=made.findings)
+            fasteners.append(replace(f, parts=(*f.parts, self.wall)))
+        return Resolution(features=tuple(features), fasteners=tuple(fasteners), findings=made.findings)
 
 
 SUNK = 0.5  # mm: screw heads lie this deep inside a slide's member

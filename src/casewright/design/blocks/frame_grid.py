@@ -19,18 +19,23 @@ from casewright.design.sites import Span, centred
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OuterFrame:
-    """Widths of the outer members, mm: stiles, and rails with what a moulding covers; the finish of the frame."""
+    """Widths of the outer members, mm: stiles, and rails with what a moulding covers; the finish of the frame.
+
+    `low` is how far over the underside of the body the frame begins (toes).
+    """
 
     stile: float
     top_rail: float
     bottom_rail: float
+    low: float = 0.0
     finish: str = "paint"
 
 
 def outer_frame(d: Draft, kit: Kit, body: Body, widths: OuterFrame, low: Level, high: Level) -> Region:
     """Place stiles, top and bottom rail; return the whole front as one region between floor and ceiling."""
     stile = d.let("stile.width", widths.stile, rule="visible width, as ordered")
-    d.let("stile.length", body.height, "body.height", rule="outer stiles run the full height")
+    low_z = body.z0 + d.let("frame.low", widths.low, rule="where the frame begins over the underside of the body")
+    d.let("stile.length", body.height - widths.low, "body.height", "frame.low", rule="outer stiles: the full height")
     for sign, hand in HANDS:
         d.box_part(
             f"frame/stile.{hand}",
@@ -38,7 +43,7 @@ def outer_frame(d: Draft, kit: Kit, body: Body, widths: OuterFrame, low: Level, 
             kit.material("face_frame", widths.finish),
             side_x(sign, body.width / 2, stile),
             (0.0, body.frame),
-            (body.z0, body.z1),
+            (low_z, body.z1),
             grain="z",
             thick="y",
             shows="front " + hand,
@@ -52,8 +57,9 @@ def outer_frame(d: Draft, kit: Kit, body: Body, widths: OuterFrame, low: Level, 
     bottom = d.let("bottom_rail.width", widths.bottom_rail, rule="covered by the base moulding + visible")
     d.let(
         "front.height",
-        body.height - top - bottom,
+        body.z1 - low_z - top - bottom,
         "body.height",
+        "frame.low",
         "top_rail.width",
         "bottom_rail.width",
         rule="between top and bottom rail",
@@ -62,13 +68,13 @@ def outer_frame(d: Draft, kit: Kit, body: Body, widths: OuterFrame, low: Level, 
         "chain.front_height",
         "z",
         "body.height",
-        ("top_rail.width", "front.height", "bottom_rail.width"),
+        ("top_rail.width", "front.height", "bottom_rail.width", *(("frame.low",) if widths.low else ())),
         "front.height",
         50.0,
         5e3,
     )
     x = centred(d.led["rail.length"])
-    for name, z in (("top", (body.z1 - top, body.z1)), ("bottom", (body.z0, body.z0 + bottom))):
+    for name, z in (("top", (body.z1 - top, body.z1)), ("bottom", (low_z, low_z + bottom))):
         sizes = ("rail.length", f"{name}_rail.width")
         rail = _rail(d, kit, body, f"frame/rail.{name}", f"{name} rail", x, z, sizes, widths.finish)
         for sign, hand in HANDS:
@@ -85,7 +91,7 @@ def outer_frame(d: Draft, kit: Kit, body: Body, widths: OuterFrame, low: Level, 
     )
     return Region(
         x=x,
-        z=(body.z0 + bottom, body.z1 - top),
+        z=(low_z + bottom, body.z1 - top),
         width_name="rail.length",
         height_name="front.height",
         left=left,

@@ -31,6 +31,7 @@ class How(Enum):
     DOWELS = "nothing may show on either side"
 
 
+SHORT = 60.0  # mm: one fastener holds a shorter end where there is no room for two
 PREFERRED = {
     How.THROUGH: (JointKind.BUTT_SCREWS, JointKind.POCKET_SCREWS, JointKind.DOWEL),
     How.POCKETS: (JointKind.POCKET_SCREWS, JointKind.DOWEL),
@@ -152,6 +153,7 @@ def _pockets(kit: Kit, part: Placed, panel: Placed, line: Contact, opens: str, c
         count=count,
         ends=ends,
         apart=p["fastener.apart"],
+        least=1 if line.length < SHORT else 0,
     )
 
 

@@ -12,6 +12,7 @@ from casewright.design.assembly import JointKind
 from casewright.design.blocks.bays import Region
 from casewright.design.blocks.face_frame import Wall
 from casewright.design.blocks.hardware import block
+from casewright.design.blocks.shared_wall import meets
 from casewright.design.blocks.shell import Shell
 from casewright.design.features.hole_rows import HoleRow
 from casewright.design.features.holes import cylinder
@@ -51,7 +52,8 @@ def loose_shelves(s: Shell, region: Region, count: int, front: float) -> None:
     _let_shelf(s, region, g, y)
     for hand, way in WALLS:
         _bore(s, region, rows, pin, hand, way)
-    for i, place in enumerate(_spread(len(rows.heights), count)):
+    free = _free_holes(s, region, rows, pin, y)
+    for i, place in enumerate(_nearest(_spread(len(rows.heights), count), free)):
         _shelf(s, region, rows, pin, f"{g}/{i + 1}", rows.heights[place], y)
 
 
@@ -98,6 +100,30 @@ def _clear(s: Shell, wall: Wall, heights: tuple[float, ...], wanted: float, way:
 def _spread(holes: int, count: int) -> tuple[int, ...]:
     """Return which holes `count` shelves take, as even as they allow."""
     return tuple(round((i + 1) * (holes - 1) / (count + 1)) for i in range(count))
+
+
+def _free_holes(s: Shell, region: Region, rows: _Rows, pin: ShelfPin, y: Span) -> tuple[int, ...]:
+    """Return the holes in which a shelf meets nothing that is kept free in its bay: arms of hinges, rods."""
+    (x0, x1), thick = region.inside, s.kit.panel_thickness("shelf")
+    low, high = (x0 + 1.0, y[0], -pin.hole), (x1 - 1.0, y[1], pin.above + thick)
+    kept = [k for k in s.d.keepouts if not k.of]
+
+    def free(z: float) -> bool:
+        box = ((low[0], low[1], z + low[2]), (high[0], high[1], z + high[2]))
+        return not meets([box], [(k.lo, k.hi) for k in kept])
+
+    return tuple(i for i, z in enumerate(rows.heights) if free(z))
+
+
+def _nearest(wanted: tuple[int, ...], free: tuple[int, ...]) -> tuple[int, ...]:
+    """Return a free hole near each wanted one, each another; the wanted ones where there are too few."""
+    left, out = list(free), []
+    for place in wanted:
+        if not left:
+            return wanted
+        out.append(min(left, key=lambda i: (abs(i - place), i)))
+        left.remove(out[-1])
+    return tuple(sorted(out))
 
 
 def _let_shelf(s: Shell, region: Region, g: str, y: Span) -> None:

@@ -31,6 +31,7 @@ from casewright.design.sites import entry, sink, world_box
 from casewright.findings import Severity
 from casewright.stock.fittings import Button, FigurePlate
 
+SCREW_EDGE = 8.0  # mm from the groove of a top's rail to its screws
 LEVEL_MOST = 40.0  # mm: a part thicker than this from below is no stretcher to screw through
 DISC_PROUD = 3.0  # mm: a plate's disc stands this far over the inner face of what it is let into
 TONGUE_LEAST = 3.0  # mm of a button's tongue that stay in the groove at the dry end
@@ -65,7 +66,8 @@ def fix_made(
     """
     under = sorted((_support(d, body, s) for s in supports), key=lambda s: (world_box(s.placed)[0][1], s.name))
     first = next((s for s in under if s.along_x), under[0])
-    fixed = line_y(first.placed, body.frame + d.practice["top.screw_from_frame"])
+    wanted = min(body.frame + d.practice["top.screw_from_frame"], made.front_to - SCREW_EDGE)
+    fixed = line_y(first.placed, wanted)
     f = ScrewFixing(d=d, kit=kit, wet=wet, fixed=fixed, coefficient=made.coefficient, moves=made.moves)
     names: list[str] = []
     for s in under:
@@ -103,9 +105,8 @@ def _support(d: Draft, body: Body, placed: Placed) -> _Support:
 
 
 def _target(made: MadeTop, y: float) -> Placed:
-    """Return the part of a top that lies over a place (y)."""
-    parts = [made.rear, *([made.inner] if made.inner is not None else [])]
-    return next((p for p in parts if world_box(p)[0][1] <= y <= world_box(p)[1][1]), made.front)
+    lo, hi = world_box(made.rear)
+    return made.rear if lo[1] <= y <= hi[1] else made.front
 
 
 def _screwed(f: ScrewFixing, made: MadeTop, s: _Support) -> None:
@@ -114,10 +115,7 @@ def _screwed(f: ScrewFixing, made: MadeTop, s: _Support) -> None:
     x = (max(lo[0], made.across[0]), min(hi[0], made.across[1]))
     if s.along_x:
         y = f.fixed if lo[1] < f.fixed < hi[1] else _within(made, lo[1], hi[1])
-        over = _target(made, y)
-        if over is made.inner:
-            x = (max(x[0], world_box(over)[0][0]), min(x[1], world_box(over)[1][0]))
-        f.line(f"top~{s.name}", s.placed, over, x, y, fixings(f.d, hi[0] - lo[0]), _size(s.name))
+        f.line(f"top~{s.name}", s.placed, _target(made, y), x, y, fixings(f.d, hi[0] - lo[0]), _size(s.name))
         return
     inset = f.d.practice["top.screw_ends"]
     for word, y in (("front", lo[1] + inset), ("rear", hi[1] - inset)):

@@ -28,6 +28,7 @@ from casewright.stock.fittings import EdgeBand
 from casewright.stock.model import Board, Sheet
 from casewright.units.printed import Role
 
+SCREW_ROOM = 10.0  # mm: of a panelled top's front, between its screws and its groove
 GROOVE_DEPTH = 8.0  # mm: of a panelled top's frame; its panel's tongue is shorter by TONGUE_SHORT
 TONGUE_SHORT = 0.5
 
@@ -37,7 +38,7 @@ class MadeTop:
     """A top in place: the part that is fixed to the case, where it is wood that moves (y spans), and its C in 1/%.
 
     `front` and `rear` are the parts that front and rear fixings go into (the panel itself, or rails of a frame),
-    `inner` what lies between rails, `across` the x span in which fixings may go into front and rear.
+    `front_to` is the y up to which the front is whole, `across` the x span in which fixings may go into both.
     """
 
     panel: Placed
@@ -46,7 +47,7 @@ class MadeTop:
     across: Span
     moving: tuple[Span, ...] = ()
     coefficient: float = 0.0
-    inner: Placed | None = None
+    front_to: float = 1e9
     edges: tuple[str, ...] = ()  # names of parts glued to it on the bench
 
     def moves(self, a: float, b: float) -> float:
@@ -191,7 +192,9 @@ def panelled(d: Draft, kit: Kit, body: Body, spec: TopSpec, wet: Moisture) -> Ma
         raise KitError("a panelled top", "a board for the role top", "a sheet")
     sheet = kit.sheet("shelf")
     let_top_size(d, body, spec)
-    wide = d.let("top.member_width", d.practice["top_rail.width"], rule="practice")
+    # Screws into the front member stand behind the face frame, before its groove.
+    under = spec.overhang_front + body.frame + d.practice["top.screw_from_frame"] + GROOVE_DEPTH + SCREW_ROOM
+    wide = d.let("top.member_width", max(d.practice["top_rail.width"], under), rule="practice, or room for its screws")
     frame = _Frame(
         x=centred(d.led["top.length"]), y=_y(d, spec), z=span(body.z1, spec.thickness), wide=wide,
         thick=tenon_thickness(spec.thickness, d.practice),
@@ -218,7 +221,7 @@ def panelled(d: Draft, kit: Kit, body: Body, spec: TopSpec, wet: Moisture) -> Ma
         across=_x(front),
         moving=moving,
         coefficient=c,
-        inner=panel,
+        front_to=world_box(front)[1][1] - GROOVE_DEPTH,
         edges=names,
     )
 

@@ -21,7 +21,16 @@ from casewright.design.draft import Draft
 from casewright.design.kit import Kit
 from casewright.design.parts import Placed
 from casewright.design.pieces.case_fronts import fill, fronts_out
-from casewright.design.pieces.case_stand import bottom_rail, floor_of, hang_or_tie, stand, underside
+from casewright.design.pieces.case_stand import (
+    back_in,
+    bottom_rail,
+    floor_of,
+    frame_low,
+    hang_or_tie,
+    scribe,
+    stand,
+    underside,
+)
 from casewright.design.pieces.case_steps import plan
 from casewright.design.pieces.case_top import close_top, let_top, over_top
 from casewright.design.sections import drop, projection
@@ -64,6 +73,7 @@ def _place_all(d: Draft, kit: Kit, spec: CaseOrder, moisture: Moisture) -> Grid 
     grid.names += case_back(s, _behind(d, grid))
     hang_or_tie(s, spec, grid)
     close_top(s, spec, made, moisture)
+    scribe(s, spec)
     if not d.stopped:
         plan(s, spec, grid)
     return None if d.stopped else grid
@@ -81,7 +91,7 @@ def _body(d: Draft, kit: Kit, spec: CaseOrder, wet: Moisture) -> Body | None:
     top = let_top(d, kit, spec, wet, out)
     if d.stopped:
         return None
-    foot = underside(d, spec)
+    foot = underside(d, kit, spec)
     body_width = width - 2 * max(top.overhang_side, base_out)
     body_depth = depth - max(top.overhang_front, base_out, out) - max(0.0, top.overhang_back - top.to_wall)
     body_height = height - top.thickness - foot
@@ -96,6 +106,7 @@ def _body(d: Draft, kit: Kit, spec: CaseOrder, wet: Moisture) -> Body | None:
         frame=d.practice["frame.thickness"] if spec.framed else 0.0,
         side=kit.panel_thickness("case"),
         back=kit.sheet("back").thickness,
+        back_in=back_in(spec),
     )
 
 
@@ -170,8 +181,14 @@ def _front(s: Shell, spec: CaseOrder) -> Region:
     d, body = s.d, s.body
     if spec.framed:
         top = spec.top_rail_visible + (d.led["crown.drop"] if spec.crown else 0.0)
-        bottom = bottom_rail(d, spec)
-        widths = OuterFrame(stile=spec.stile_width, top_rail=top, bottom_rail=bottom, finish=spec.finish)
+        bottom = bottom_rail(d, spec, body)
+        widths = OuterFrame(
+            stile=spec.stile_width,
+            top_rail=top,
+            bottom_rail=bottom,
+            low=frame_low(spec, body),
+            finish=spec.finish,
+        )
         return outer_frame(d, s.kit, body, widths, s.low, s.high)
     half = body.inside / 2
     left, right = (

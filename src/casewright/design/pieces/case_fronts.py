@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from casewright.design.blocks.body import Body
 from casewright.design.blocks.door import door
 from casewright.design.blocks.door_leaf import DoorSpec, Hinging, LeafKind, Meeting
@@ -13,12 +15,12 @@ from casewright.design.blocks.grid import Cell, Grid
 from casewright.design.blocks.hanging import hanging_rod
 from casewright.design.blocks.loose_shelves import loose_shelves
 from casewright.design.blocks.shell import Shell
-from casewright.design.blocks.top import Moisture, movement_coefficient
-from casewright.design.draft import Draft
+from casewright.design.blocks.top import Moisture
 from casewright.design.kit import Kit
+from casewright.design.pieces.case_gaps import let_gaps, member_width
 from casewright.design.sections import blank_section
 from casewright.order.pieces.case import CaseOrder
-from casewright.stock.model import Board, Hinge
+from casewright.stock.model import Hinge
 
 GUIDES = {"side": Guidance.SIDE_MOUNT, "under": Guidance.UNDER_MOUNT, "runner": Guidance.RUNNERS}
 FRONTS = {"applied frame": FrontKind.APPLIED, "slab": FrontKind.SLAB, "panel": FrontKind.PANEL}
@@ -32,21 +34,33 @@ def fronts_out(kit: Kit, spec: CaseOrder) -> float:
     off = kit.practice["front.stand_off"] if lap else 0.0
     if "drawer" in holds:
         applied = blank_section(kit.stick("applied_moulding"))[2] if spec.fronts.drawer == "applied frame" else 0.0
-        front = kit.panel_thickness("door_frame" if spec.fronts.drawer == "panel" else "drawer_front")
-        out = max(out, applied + (front if lap else 0.0))
+        out = max(out, applied + (front_thickness(kit, spec) if lap else 0.0))
     if holds & {"door", "pair"}:
-        leaf = kit.panel_thickness("door_slab" if spec.fronts.door == "slab" else "door_frame")
+        leaf = leaf_thickness(kit, spec)
         barrel = kit.role("hinge", Hinge).barrel_diameter if hinging(spec) is Hinging.BUTT else 0.0
         out = max(out, leaf if lap else barrel)
     return out + off
 
 
+def front_thickness(kit: Kit, spec: CaseOrder) -> float:
+    """Return how thick drawer fronts are, mm: framed ones as the face frame, slabs as their stock."""
+    framed = spec.fronts.drawer == "panel"
+    return kit.practice["frame.thickness"] if framed else kit.panel_thickness("drawer_front")
+
+
+def leaf_thickness(kit: Kit, spec: CaseOrder) -> float:
+    """Return how thick doors are, mm: framed ones as the face frame, slabs as their stock."""
+    return kit.panel_thickness("door_slab") if spec.fronts.door == "slab" else kit.practice["frame.thickness"]
+
+
 def fill(s: Shell, spec: CaseOrder, grid: Grid, wet: Moisture) -> None:
     """Place what each cell holds."""
-    gaps = _gaps(s.d, s.kit, spec, wet)
+    gaps = let_gaps(s, spec, grid.cells, wet)
+    runs = _runs(grid.cells) if spec.match_grain else {}
     for cell in grid.cells:
         if cell.bay.holds == "drawer":
-            drawer(s.d, s.kit, s.body, cell.region.opening(), _drawer(s, spec, cell, gaps, wet))
+            run = runs.get(cell.region.cell, ("", 0))
+            drawer(s.d, s.kit, s.body, cell.region.opening(), _drawer(s, spec, cell, gaps, wet, run))
         elif cell.bay.holds in ("door", "pair"):
             door(s.d, s.kit, s.body, cell.region.opening(), _door(s, spec, cell, gaps), cell.region.low.face, wet)
         elif cell.bay.holds == "closed":
@@ -70,35 +84,35 @@ def inset_depth(kit: Kit, spec: CaseOrder) -> float:
     holds = {bay.holds for bay in spec.bays.leaves()}
     if spec.fronts.mount != "inset":
         return 0.0
-    roles = {"drawer": "door_frame" if spec.fronts.drawer == "panel" else "drawer_front"}
-    roles |= dict.fromkeys(("door", "pair"), "door_slab" if spec.fronts.door == "slab" else "door_frame")
-    return max((kit.panel_thickness(role) for what, role in roles.items() if what in holds), default=0.0)
+    thick = {"drawer": front_thickness(kit, spec)} if "drawer" in holds else {}
+    if holds & {"door", "pair"}:
+        thick["door"] = leaf_thickness(kit, spec)
+    return max(thick.values(), default=0.0)
+
+
+def _runs(cells: Sequence[Cell]) -> dict[str, tuple[str, int]]:
+    """Return (run, place in it) of each drawer whose front's grain runs on in its fellows, by the name of its cell.
+
+    Fronts of one column are cut one above the other; what has no fellow there, side by side with its row.
+    """
+    out: dict[str, tuple[str, int]] = {}
+    drawers = [c for c in cells if c.bay.holds == "drawer"]
+    for part in ("c", "r"):
+        fellows: dict[str, list[Cell]] = {}
+        for cell in drawers:
+            if cell.region.cell not in out:
+                fellows.setdefault(getattr(cell.region, part), []).append(cell)
+        for number, group in fellows.items():
+            if len(group) > 1:
+                out |= {c.region.cell: (f"fronts[{part}{number or 1}]", i + 1) for i, c in enumerate(group)}
+    return out
 
 
 def _behind(s: Shell, spec: CaseOrder, cell: Cell) -> float:
     """Return the y behind which a bay's shelves must stay, mm: an inset door takes its thickness."""
     if cell.bay.holds in ("open", "closed") or spec.fronts.mount != "inset":
         return 0.0
-    return s.kit.panel_thickness("door_slab" if spec.fronts.door == "slab" else "door_frame")
-
-
-def _gaps(d: Draft, kit: Kit, spec: CaseOrder, wet: Moisture) -> dict[str, float]:
-    """Wood gap = finished gap + paint film on both faces + the front's swelling to the damp end (common practice)."""
-    finished = d.let(
-        "gap.finished", spec.gap if spec.gap is not None else d.practice["gap.inset"], rule="as ordered, or practice"
-    )
-    film = d.let("gap.film", 2 * d.practice["finish.film_face"], rule="paint on both faces of the gap")
-    swell = 0.0
-    if isinstance(kit.sizes.item("door_frame"), Board):
-        c = movement_coefficient(kit, kit.board("door_frame"))
-        swell = max(0.0, c * (wet.damp - wet.fitted) * 2 * _member(d, spec)) / 2
-    d.let("gap.swelling", swell, rule="the door's solid members, fitting day to damp end, shared by two gaps")
-    return {"drawer": finished + film, "door": finished + film + d.led["gap.swelling"]}
-
-
-def _member(d: Draft, spec: CaseOrder) -> float:
-    given = spec.fronts.stile_width
-    return d.practice["door.stile_width"] if given is None else given
+    return leaf_thickness(s.kit, spec)
 
 
 def _mount(s: Shell, spec: CaseOrder, cell: Cell, gap: float) -> FrontMount:
@@ -147,15 +161,25 @@ def _width(s: Shell, spec: CaseOrder, side: str, alone: bool, body: Body) -> flo
     return spec.bottom_rail_visible if side == "low" else spec.top_rail_visible
 
 
-def _drawer(s: Shell, spec: CaseOrder, cell: Cell, gaps: dict[str, float], wet: Moisture) -> DrawerSpec:
+def _drawer(
+    s: Shell, spec: CaseOrder, cell: Cell, gaps: dict[str, float], wet: Moisture, run: tuple[str, int]
+) -> DrawerSpec:
+    p, given = s.d.practice, spec.fronts
+    width, depth = cell.region.x[1] - cell.region.x[0], s.y[1] - s.y[0]
+    wide = width >= p["drawer.two_pulls_from"]
     return DrawerSpec(
         gap=gaps["drawer"],
-        frame_margin=s.d.practice["applied.inset"],
-        front=FRONTS[spec.fronts.drawer],
+        frame_margin=p["applied.inset"],
+        front=FRONTS[given.drawer],
         mount=_mount(s, spec, cell, gaps["drawer"]),
-        member=_member(s.d, spec),
-        guidance=GUIDES[spec.fronts.guide],
+        member=member_width(s.d, spec),
+        guidance=GUIDES[given.guide],
         moisture=wet,
+        load=given.drawer_load or p["drawer.load_floor"] * width * depth / 1e6,
+        pulls=given.pulls or (2 if wide else 1),
+        finish=spec.finish,
+        run=run[0],
+        run_place=run[1],
     )
 
 
@@ -166,7 +190,7 @@ def hinging(spec: CaseOrder) -> Hinging:
 
 
 def _door(s: Shell, spec: CaseOrder, cell: Cell, gaps: dict[str, float]) -> DoorSpec:
-    region, member = cell.region, _member(s.d, spec)
+    region, member = cell.region, member_width(s.d, spec)
     sign = -1 if cell.bay.hinged == "left" else 1
     hosts = (region.frame_left or region.left.name, region.frame_right or region.right.name)
     near, far = hosts if sign < 0 else hosts[::-1]
@@ -179,12 +203,12 @@ def _door(s: Shell, spec: CaseOrder, cell: Cell, gaps: dict[str, float]) -> Door
         far_host=far,
         kind=LeafKind(spec.fronts.door),
         hinging=hinging(spec),
-        meeting=Meeting.GAP if cell.bay.holds == "pair" else Meeting.SINGLE,
+        meeting=Meeting(spec.fronts.meeting) if cell.bay.holds == "pair" else Meeting.SINGLE,
         mount=_mount(s, spec, cell, gaps["door"]),
         sill=region.frame_low or region.low.name,
         head=region.frame_high or region.high.name,
         floor=region.low.name,
-        ceiling=region.high.name,
+        ceiling=region.high.name if region.high.face - region.z[1] < s.d.practice["door.bolt_reach"] else "",
         ceiling_z=region.high.face,
         finish=spec.finish,
     )

@@ -5,29 +5,48 @@ from __future__ import annotations
 from casewright.design.blocks.body import Body
 from casewright.design.blocks.bracket_feet import BracketSpec, bracket_feet
 from casewright.design.blocks.feet import FeetSpec, feet
+from casewright.design.blocks.floor_sides import SidesSpec, side_gap, sides_to_floor
 from casewright.design.blocks.grid import Grid
-from casewright.design.blocks.held import How, hold
 from casewright.design.blocks.plinth import PlinthSpec, plinth
+from casewright.design.blocks.scribe import scribe_side, scribe_top
 from casewright.design.blocks.shell import Shell
 from casewright.design.blocks.wall_fixing import fixing_rail, tip_restraint
 from casewright.design.draft import Draft
 from casewright.design.features.cuts import Notch
+from casewright.design.kit import Kit
 from casewright.design.parts import Placed
 from casewright.design.sections import blank_section
-from casewright.design.sites import DIRECTIONS, centred, sink, world_box
+from casewright.design.sites import DIRECTIONS, sink, world_box
 from casewright.findings import Severity
 from casewright.order.pieces.case import CaseOrder
 
 
-def underside(d: Draft, spec: CaseOrder) -> float:
-    """Return the height of the body's underside above the floor, mm; 0 where its sides run to the floor."""
+def underside(d: Draft, kit: Kit, spec: CaseOrder) -> float:
+    """Return the height of the body's underside above the floor, mm: hardly any where its sides run to the floor."""
+    if spec.stand.kind == "sides":
+        return side_gap(d, kit, SidesSpec(toe_height=0.0, toe_depth=0.0, levelled=spec.stand.levelled))
     return spec.stand.height if spec.stand.kind in ("feet", "bracket feet", "plinth") else 0.0
 
 
-def bottom_rail(d: Draft, spec: CaseOrder) -> float:
+def back_in(spec: CaseOrder) -> float:
+    """Return how far the back stands in so that sides to the floor can be notched for the skirting, mm."""
+    return spec.stand.skirting[1] if spec.stand.kind == "sides" else 0.0
+
+
+def kick(spec: CaseOrder, body: Body) -> float:
+    """Return how far the bottom's underside lies over the underside of sides that run to the floor, mm; else 0."""
+    return spec.stand.height - body.z0 if spec.stand.kind == "sides" else 0.0
+
+
+def frame_low(spec: CaseOrder, body: Body) -> float:
+    """Return how far over the sides' lower ends a face frame begins, mm: over the toes where it is cut out for them."""
+    return kick(spec, body) if spec.stand.notched else 0.0
+
+
+def bottom_rail(d: Draft, spec: CaseOrder, body: Body) -> float:
     """Return the width of the face frame's bottom rail, mm: what a moulding covers and what shows."""
-    kick = spec.stand.height if spec.stand.kind == "sides" else 0.0
-    return max(kick, spec.bottom_rail_visible + d.led["base.height"])
+    down = kick(spec, body) - frame_low(spec, body)
+    return max(down, spec.bottom_rail_visible + d.led["base.height"])
 
 
 def floor_of(d: Draft, spec: CaseOrder, body: Body) -> float:
@@ -35,10 +54,11 @@ def floor_of(d: Draft, spec: CaseOrder, body: Body) -> float:
 
     Over a base of its own that leaves no room for strips, the bottom lies at the underside and the rail forms a lip.
     """
-    kick = spec.stand.height if spec.stand.kind == "sides" else 0.0
     if not spec.framed:
-        return body.z0 + kick + body.side
-    floor = body.z0 + bottom_rail(d, spec) - d.practice["case.bottom_step"]
+        return body.z0 + kick(spec, body) + body.side
+    if frame_low(spec, body):
+        return body.z0 + kick(spec, body) + max(body.side, bottom_rail(d, spec, body) - d.practice["case.bottom_step"])
+    floor = body.z0 + bottom_rail(d, spec, body) - d.practice["case.bottom_step"]
     own_base = spec.stand.kind in ("plinth", "bracket feet")
     if own_base and floor - body.z0 < 2 * body.side + d.practice["base_rail.least"]:
         return body.z0 + body.side
@@ -49,8 +69,8 @@ def stand(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     """Place what is under the body."""
     if spec.stand.kind == "feet":
         _feet(s, spec)
-    if spec.stand.kind == "sides" and not spec.framed:
-        _toe_board(s, spec)
+    if spec.stand.kind == "sides":
+        _sides(s, spec)
     if spec.stand.kind == "plinth":
         plinth(s.d, s.kit, s.body, _plinth(s, spec), s.d.at("bottom"))
     if spec.stand.kind == "bracket feet":
@@ -84,7 +104,9 @@ def _is_shelf(panel: Placed) -> bool:
 
 
 def _plinth(s: Shell, spec: CaseOrder) -> PlinthSpec:
-    return PlinthSpec(set_back=spec.stand.setback, finish=spec.finish)
+    high, deep = spec.stand.skirting
+    behind = deep if high <= spec.stand.height else 0.0
+    return PlinthSpec(set_back=spec.stand.setback, behind=behind, levelled=spec.stand.levelled, finish=spec.finish)
 
 
 def _brackets(s: Shell, spec: CaseOrder) -> BracketSpec:
@@ -95,37 +117,34 @@ def _brackets(s: Shell, spec: CaseOrder) -> BracketSpec:
     return BracketSpec(length=length, ankle=ankle, web=web, radius=radius, finish=spec.finish)
 
 
-def _toe_board(s: Shell, spec: CaseOrder) -> None:
-    """Close the space under the bottom between sides that run to the floor."""
-    d, body, t = s.d, s.body, s.thick
-    height = d.let("toe_board.width", s.floor - t - body.z0, "side.thickness", rule="from the floor to the bottom")
-    if height < d.practice["base_rail.least"]:
+def _sides(s: Shell, spec: CaseOrder) -> None:
+    """Cut sides that run to the floor, and close the space under the bottom where no face frame does."""
+    d, given = s.d, spec.stand
+    under = s.floor - s.thick - s.body.z0
+    board = not spec.framed or given.notched
+    if board and under < d.practice["base_rail.least"]:
         d.find(
             "stand.low",
             Severity.STOP,
             "stand.height",
-            f"only {height:.1f} mm are left under the bottom for a toe board",
-            value=height,
+            f"only {under:.1f} mm are left under the bottom for a toe board",
+            value=under,
             limit=d.practice["base_rail.least"],
             source="practice base_rail.least",
             remedy="a higher stand, or a plinth",
         )
         return
-    back = max(spec.stand.setback, d.led["edge.band"])
-    board = d.box_part(
-        "toe_board",
-        "toe board",
-        s.material,
-        centred(d.let("toe_board.length", body.inside, "inside.width", rule="between the sides")),
-        (body.frame + back, body.frame + back + t),
-        (body.z0, body.z0 + height),
-        grain="x",
-        thick="y",
-        shows="front",
-        sizes=("toe_board.length", "toe_board.width", "side.thickness"),
+    back = max(given.setback or (d.practice["toe.depth"] if given.notched else 0.0), d.led["edge.band"])
+    cut = SidesSpec(
+        toe_height=under if board else 0.0,
+        toe_depth=back if board else 0.0,
+        notched=given.notched,
+        skirting_height=given.skirting[0],
+        skirting_depth=given.skirting[1],
+        levelled=given.levelled,
+        finish=spec.finish,
     )
-    for hand in ("left", "right"):
-        hold(d, s.kit, board, d.at(f"side.{hand}"), hand, How.POCKETS, opens="back")
+    sides_to_floor(d, s.kit, s.body, cut, d.at("bottom"))
 
 
 def _feet(s: Shell, spec: CaseOrder) -> None:
@@ -158,3 +177,14 @@ def _feet(s: Shell, spec: CaseOrder) -> None:
             inner_only=given.tapered != 4,
         ),
     )
+
+
+def scribe(s: Shell, spec: CaseOrder) -> None:
+    """Place strips that are scribed to the walls and the ceiling; the ordered sizes are the case's without them."""
+    for hand in spec.scribe:
+        if hand == "top":
+            over = next(s.d.at(n) for n in ("top_frame.front", "top", "top_panel", "stretcher.rear") if s.d.has(n))
+            strip = scribe_top(s.d, s.kit, s.body, over, spec.finish)
+        else:
+            strip = scribe_side(s.d, s.kit, s.body, -1 if hand == "left" else 1, spec.finish)
+        s.d.excluded.append(strip.path)

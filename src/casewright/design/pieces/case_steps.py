@@ -10,6 +10,7 @@ from casewright.design.blocks.drawer_steps import bench_drawer, bring_case_membe
 from casewright.design.blocks.face_frame import trim_frame
 from casewright.design.blocks.grid import Grid
 from casewright.design.blocks.lid_steps import bench_lid, hang_lid_steps
+from casewright.design.blocks.scribe import STEP as SCRIBE
 from casewright.design.blocks.shell import Shell
 from casewright.design.blocks.step_words import BACKWARDS, FORWARDS, GLUE, LEFTWARDS, LIFT, PAINT, PINS, TIP, by
 from casewright.design.draft import Draft
@@ -84,6 +85,9 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
         _lay_shelves(q, d, f"loose[{cell}]")
         hang_drawer(q, d, f"drawer[{cell}]", moved)
         hang_door(q, d, f"door[{cell}]", moved)
+    strips = [f"scribe.{side}" for side in spec.scribe]
+    if strips:
+        q.bring(strips, SCRIBE)
     if spec.stand.kind == "wall":
         q.work(
             f"Hang the case {spec.stand.height:.0f} mm over the floor: screws through its fixing rail into studs",
@@ -179,7 +183,9 @@ def _shell(q: Sequence, s: Shell, bays: BayOrder, moved: float) -> None:
         q.bring(["bottom"], "Lay the bottom on the bench")
         for unit in units:
             q.bring(unit, "Dry fit, then glue what stands on the bottom to it", moves=by(DOWN, moved), cautions=(GLUE,))
-        q.bring([*ties, *low], "Tie the dividers above, and set the rail below", moves=by(DOWN, moved))
+        for names, text, way in ((ties, "Tie the dividers above", DOWN), (low, "Set the rail below", UP)):
+            if names:
+                q.bring(names, text, moves=by(way, moved), cautions=(GLUE,))
         q.bring(["side.left"], "Glue the left side to all of it", moves=by(RIGHTWARDS, moved), cautions=(GLUE,))
     q.bring(
         ["side.right"],
@@ -250,6 +256,14 @@ def _blocks(q: Sequence, d: Draft, moved: float) -> None:
     blocks = [f"block.{p}.{h}" for p in ("front", "rear") for h in ("left", "right") if d.has(f"block.{p}.{h}")]
     if blocks:
         q.bring(blocks, "Glue and screw the corner blocks, flush with the underside", moves=by(UP, moved / 2))
+    feet = [n for n in (f"level.{p}.{h}" for p in ("front", "rear") for h in ("left", "right")) if d.has(f"{n}/wood")]
+    if feet:
+        q.bring(
+            feet,
+            "Glue the blocks of the levelling feet into the corners, inserts and feet in them",
+            moves=by(UP, moved / 2),
+            cautions=(GLUE,),
+        )
 
 
 def _dry(q: Sequence, d: Draft, cells: Iterable[str], moved: float) -> None:

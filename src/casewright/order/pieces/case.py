@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import field
 from typing import Literal
 
-from pydantic import Field
+from pydantic import Field, field_validator
 
 from casewright.order.model import PieceKind, Roles, Setting
 from casewright.order.pieces.bays import Bay, BayOrder, read_bay
@@ -27,6 +27,8 @@ DrawerFront = Literal["applied frame", "slab", "panel"]
 Guide = Literal["side", "under", "runner"]
 Leaf = Literal["sheet panel", "solid panel", "glass", "slab"]
 Finish = Literal["paint", "clear"]
+MeetingName = Literal["gap", "astragal"]
+SCRIBED = ("left", "right", "top")
 
 BASE_HEIGHT = {"feet": 5 * INCH, "bracket feet": 5 * INCH, "plinth": 3 * INCH, "sides": 3 * INCH, "wall": 0.0}
 
@@ -64,6 +66,12 @@ class StandTable(Table):
     setback: LengthOrZero = Field(
         default=0.0, description="how far a plinth, or the toe board between the sides, stands back"
     )
+    notched: bool = Field(
+        default=False, description="sides to the floor: they, and a face frame, are cut out for the toes as well"
+    )
+    levelled: bool = Field(
+        default=False, description="levelling feet in a plinth, or inside sides that run to the floor"
+    )
     inset: LengthOrZero = Field(default=0.0, description="feet: outer faces set in from the body's")
     square: Length = Field(default=1 * INCH, description="tapered feet: length of the square part below the body")
     cove: LengthOrZero = Field(default=0.375 * INCH, description="tapered feet: radius of the cove; 0 is none")
@@ -82,6 +90,13 @@ class FrontsTable(Table):
     )
     guide: Guide = Field(default="side", description="side-mount slides, under-mount slides, or wooden runners")
     door: Leaf = Field(default="sheet panel", description="doors: frame and panel, glass, or slabs")
+    meeting: MeetingName = Field(default="gap", description="how doors of a pair meet: a gap, or an astragal behind it")
+    pulls: Literal[1, 2] | None = Field(
+        default=None, description="pulls of a drawer; without it, two from the width in practice drawer.two_pulls_from"
+    )
+    drawer_load: float | None = Field(
+        default=None, gt=0, le=200, description="what each drawer bears, kg; without it, practice drawer.load_floor"
+    )
     stile_width: Length | None = Field(
         default=None, description="stiles and rails of doors and panelled fronts; without it, practice door.stile_width"
     )
@@ -105,11 +120,26 @@ class CaseTable(SharedStyle):
     )
     crown: bool = Field(default=False, description="a crown moulding under the top")
     base: bool = Field(default=False, description="a base moulding around the body's lower edge")
+    match_grain: bool = Field(
+        default=False, description="drawer fronts of one column, or of one row, are cut in sequence: the grain runs on"
+    )
+    scribe: str = Field(
+        default="",
+        description="where strips are scribed to walls and ceiling, such as `left right top`; they add to the sizes",
+    )
     bays: Bay = Field(description="the grid of the front")
     top: CaseTopTable = Field(default=CaseTopTable(), description="the top")
     stand: StandTable = Field(default=StandTable(), description="what it stands on")
     fronts: FrontsTable = Field(default=FrontsTable(), description="drawers and doors")
     roles: RolesTable = Field(default={}, description="stock items by role for this piece alone")
+
+    @field_validator("scribe")
+    @classmethod
+    def _known_sides(cls, value: str) -> str:
+        unknown = [word for word in value.split() if word not in SCRIBED]
+        if unknown:
+            raise ValueError(f"expected some of {', '.join(SCRIBED)}, got {' '.join(unknown)}")
+        return value
 
 
 @record
@@ -125,27 +155,33 @@ class CaseTopOrder:
 
 @record
 class StandOrder:
-    """What a case stands on, mm. `tapered` faces of feet: 4 (all) or 2 (the inner ones)."""
+    """What a case stands on, mm. `tapered` faces of feet: 4 (all) or 2 (the inner ones); `skirting` (height, depth)."""
 
     kind: str
     height: float
     setback: float
+    notched: bool
+    levelled: bool
     inset: float
     square: float
     cove: float
     tip: float
     tapered: int
+    skirting: tuple[float, float] = (0.0, 0.0)
 
 
 @record
 class FrontsOrder:
-    """How drawers and doors are made; `stile_width` in mm, None takes practice door.stile_width."""
+    """How drawers and doors are made; `stile_width` in mm, `drawer_load` in kg; None leaves it to practice."""
 
     mount: str
     drawer: str
     guide: str
     door: str
     stile_width: float | None
+    meeting: str = "gap"
+    pulls: int | None = None
+    drawer_load: float | None = None
 
 
 @record
@@ -175,6 +211,8 @@ class CaseOrder:
     stand: StandOrder
     fronts: FrontsOrder
     roles: Roles
+    match_grain: bool = False
+    scribe: tuple[str, ...] = ()
     place: str = field(default="", compare=False)
 
     @property
@@ -209,9 +247,11 @@ def read_case(table: CaseTable, setting: Setting) -> CaseOrder:
         base=table.base,
         bays=read_bay(table.bays),
         top=CaseTopOrder(**table.top.model_dump()),
-        stand=_stand(table.stand),
+        stand=_stand(table.stand, setting),
         fronts=_fronts(table, setting),
         roles=setting.roles,
+        match_grain=table.match_grain,
+        scribe=tuple(side for side in SCRIBED if side in table.scribe.split()),
         place=setting.place,
     )
 
@@ -220,10 +260,15 @@ def _first(*values: float | None) -> float:
     return next(v for v in values if v is not None)
 
 
-def _stand(table: StandTable) -> StandOrder:
+def _stand(table: StandTable, setting: Setting) -> StandOrder:
     given = table.model_dump()
     height = BASE_HEIGHT[table.kind] if table.height is None else table.height
-    return StandOrder(**given | {"height": height, "tapered": 4 if table.tapered == "four faces" else 2})
+    room = setting.room
+    skirting = (room.skirting_height, room.skirting_thickness)
+    tapered = 4 if table.tapered == "four faces" else 2
+    return StandOrder(
+        **given | {"height": height, "tapered": tapered}, skirting=skirting if all(skirting) else (0.0, 0.0)
+    )
 
 
 def _fronts(table: CaseTable, setting: Setting) -> FrontsOrder:
@@ -235,6 +280,9 @@ def _fronts(table: CaseTable, setting: Setting) -> FrontsOrder:
         guide=table.fronts.guide,
         door=table.fronts.door,
         stile_width=table.fronts.stile_width,
+        meeting=table.fronts.meeting,
+        pulls=table.fronts.pulls,
+        drawer_load=table.fronts.drawer_load,
     )
 
 
