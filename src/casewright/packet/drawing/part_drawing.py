@@ -33,6 +33,7 @@ from casewright.packet.drawing.subject import Subject, face_name, shows
 
 SMALLER = 3  # scales that are tried
 GROWTH = (0.0, 8.0, 18.0, 32.0)  # mm that views move further apart, step by step
+SIDES = 10.0  # mm: the least that rows and borders take beside a view
 BELOW = 60.0  # mm of paper that notes may take under the views; what is left over is cut off
 RIM = 0.8  # mm on paper: leaders end on the rim of larger holes, on the middle of smaller ones
 
@@ -77,7 +78,7 @@ def _split(plan: Plan) -> tuple[Plan, ...]:
 
 def _first_scale(part: Part, convention: Convention, fit: XY) -> Ratio:
     length, width, _ = part.blank.size
-    most = min((fit[0] - 34.0) / length, fit[1] * 0.6 / width)
+    most = min((fit[0] - SIDES) / length, fit[1] * 0.6 / width)
     # Small parts are drawn at full size: larger than life misleads the hand.
     return convention.scale_for(min(most, 1.0))
 
