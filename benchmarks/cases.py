@@ -1,0 +1,55 @@
+"""Random cases from the whole grammar: how many are buildable, why the rest is not, and whether every law holds.
+
+    python -m benchmarks.cases [--orders 2000] [--seed 0]
+
+Exit 1 if a buildable order breaks a law or an order ends in an error.
+"""
+
+from __future__ import annotations
+
+import argparse
+import collections
+import random
+import sys
+import time
+
+from tests.laws.case_orders import random_case
+from tests.laws.orders import project_of, random_shop
+from tests.laws.test_cases import pieces_hold
+
+
+def main() -> int:
+    """Run the orders one by one and print what became of them."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--orders", type=int, default=2000)
+    parser.add_argument("--seed", type=int, default=0)
+    options = parser.parse_args()
+    reasons: collections.Counter[str] = collections.Counter()
+    example: dict[str, str] = {}
+    built = broken = 0
+    start = time.process_time()
+    for seed in range(options.seed, options.seed + options.orders):
+        rng = random.Random(seed)
+        project = project_of(random_case(rng), random_shop(rng))
+        stops = [f for piece in project.assembly.pieces for f in piece.findings if f.stops]
+        if stops:
+            reasons[stops[0].code] += 1
+            example.setdefault(stops[0].code, f"seed {seed}: {stops[0].path}: {stops[0].message}")
+            continue
+        built += 1
+        try:
+            pieces_hold(project)
+        except AssertionError as law:
+            broken += 1
+            print(f"seed {seed} breaks a law: {str(law)[:400]}")
+    took = time.process_time() - start
+    print(
+        f"{options.orders} orders, {built} buildable ({built / options.orders:.0%}), {broken} break a law, {took:.0f} s CPU"
+    )
+    for code, count in reasons.most_common():
+        print(f"  {count:5d}  {code:24s} {example[code]}")
+    return 1 if broken else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
