@@ -43,9 +43,8 @@ def main() -> int:
             broken += 1
             print(f"seed {seed} breaks a law: {str(law)[:400]}")
     took = time.process_time() - start
-    print(
-        f"{options.orders} orders, {built} buildable ({built / options.orders:.0%}), {broken} break a law, {took:.0f} s CPU"
-    )
+    share = built / options.orders
+    print(f"{options.orders} orders, {built} buildable ({share:.0%}), {broken} break a law, {took:.0f} s CPU")
     for code, count in reasons.most_common():
         print(f"  {count:5d}  {code:24s} {example[code]}")
     return 1 if broken else 0

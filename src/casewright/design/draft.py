@@ -309,6 +309,7 @@ class Draft:
         *,
         value: float | None = None,
         limit: float | None = None,
+        unit: str = "mm",
         source: str = "",
         remedy: str = "",
     ) -> None:
@@ -321,6 +322,7 @@ class Draft:
                 message=message,
                 value=value,
                 limit=limit,
+                unit=unit,
                 source=source,
                 remedy=remedy,
                 place=self.place,

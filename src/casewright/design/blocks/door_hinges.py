@@ -104,6 +104,7 @@ def _borne(d: Draft, leaf: Leaf, count: int, load: float) -> bool:
         leaf.g,
         f"the door weighs {mass:.1f} kg, {count} hinges bear {count * load / 2:.1f} kg",
         value=mass,
+        unit="kg",
         limit=count * load / 2,
         source="load of the hinge's own data, for a pair",
         remedy="more or stronger hinges, a lighter panel, or a smaller door",

@@ -103,6 +103,7 @@ def _room(d: Draft, name: str, span: float, depth: float, end: RodEnd) -> None:
             name,
             f"a full rod puts {load:.0f} kg on each socket",
             value=load,
+            unit="kg",
             limit=end.load,
             source=end.source,
             remedy="stronger sockets, or a shorter rod",

@@ -265,6 +265,7 @@ def tip_restraint(d: Draft, kit: Kit, count: int = 2) -> None:
         "wall_tie",
         "tie the case to a stud with the straps on the list before it is used",
         value=float(tie.load),
+        unit="kg",
         source=f"{tie.source}",
         remedy="screw the straps to the rear stretcher and to a stud, as their directions say",
     )
@@ -301,6 +302,7 @@ def _hung(d: Draft, name: str, names: Sequence[str], screw: Screw, count: int, c
         name,
         f"{count} wall screws bear {own:.0f} kg of case and {contents:.0f} kg in it: {each:.1f} kg each",
         value=each,
+        unit="kg",
         limit=limit,
         source="practice wall.screw_load: a careful shop's figure; the strength is the wall's",
         remedy="more screws (studs), less in it, or a case that stands" if over else "find the studs; see the caution",
