@@ -11,6 +11,7 @@ from importlib.metadata import entry_points
 
 from casewright.checks import (
     assembly_arrival,
+    assembly_tools,
     attached,
     chains,
     collision,
@@ -68,6 +69,7 @@ BUILT_IN = Catalogue(
         chains.CHECK,
         motion.CHECK,
         assembly_arrival.CHECK,
+        assembly_tools.CHECK,
     ),
 )
 

@@ -1,0 +1,174 @@
+"""A driver or nailer reaches each fastener when its joint is closed: the room behind its head, along its axis.
+
+A tool is a bit and a body on the fastener's axis. The usual one is tried first, then a right-angle head, then an offset
+ratchet; what none of them reaches is stopped.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from casewright.checks.assembly_state import Scene, scenes
+from casewright.checks.model import Check, Subject
+from casewright.checks.motion_sweep import fastener_boxes
+from casewright.design.frames import Frame, scale
+from casewright.design.parts import Fastener, Part, Placed
+from casewright.findings import Finding, Severity
+from casewright.solids.collide import is_under, placed_boxes
+from casewright.solids.fastened import enters
+from casewright.stock import Item
+from casewright.stock.model import Dowel, Pin, Screw
+
+SOURCE = (
+    "common practice: bits of 25, 50, 150 mm before a drill driver of 44 × 180 mm; screwdrivers with shanks of 75 and "
+    "150 mm, a stubby one; a right-angle head of 36 × 60 mm, an offset ratchet of 24 × 30 mm; pin nailer, nail set"
+)
+BIT = 3.5  # mm: radius of a hexagon bit
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tool:
+    """A bit and a body behind it, mm: `bit` long and `thin` in radius, then `body` long and `wide` in radius."""
+
+    name: str
+    bit: float
+    thin: float
+    body: float
+    wide: float
+
+
+DRIVERS = (
+    *(Tool(name="drill driver", bit=bit, thin=BIT, body=180.0, wide=22.0) for bit in (50.0, 150.0, 25.0)),
+    *(Tool(name="screwdriver", bit=shank, thin=BIT, body=100.0, wide=14.0) for shank in (75.0, 150.0)),
+    Tool(name="stubby screwdriver", bit=25.0, thin=BIT, body=50.0, wide=16.0),
+)
+TIGHT = (
+    *(Tool(name="right-angle head", bit=bit, thin=BIT, body=60.0, wide=18.0) for bit in (25.0, 75.0, 150.0)),
+    *(Tool(name="offset ratchet", bit=bit, thin=BIT, body=30.0, wide=12.0) for bit in (25.0, 75.0)),
+)
+NAILERS = (
+    Tool(name="pin nailer", bit=25.0, thin=6.0, body=120.0, wide=25.0),
+    Tool(name="nail set and hammer", bit=110.0, thin=4.0, body=40.0, wide=10.0),
+)
+
+
+def run(subject: Subject) -> Iterator[Finding]:
+    """Yield a stop for each fastener that no tool reaches, and one note for each joint that needs a special one."""
+    special: dict[str, tuple[Fastener, Tool]] = {}
+    for scene in scenes(subject.piece):
+        for fastener in scene.driven:
+            item = subject.items.get(fastener.item)
+            if isinstance(item, Dowel) or _swings(subject, fastener):
+                continue
+            usual, others = (NAILERS, ()) if isinstance(item, Pin) else (DRIVERS, TIGHT)
+            near = _near(fastener, _standing(subject, scene, fastener), subject)
+            if any(_fits(tool, fastener, near, subject) for tool in usual):
+                continue
+            tool = next((t for t in others if _fits(t, fastener, near, subject)), None)
+            if tool is None:
+                yield _unreached(subject, scene, fastener, item, near)
+            else:
+                special.setdefault(fastener.joint, (fastener, tool))
+    for joint, (fastener, tool) in special.items():
+        yield Finding(
+            code="tools.special",
+            severity=Severity.NOTE,
+            path=joint,
+            related=(fastener.path,),
+            place=subject.piece.place,
+            message=f"there is no room for a drill driver: {tool.name} needed",
+            source=SOURCE,
+            remedy=f"have the {tool.name} ready, or drive it at an earlier step",
+        )
+
+
+def _standing(subject: Subject, scene: Scene, fastener: Fastener) -> list[Placed]:
+    """Return what stands around a fastener when it is driven: with its drawer pulled out, its door opened.
+
+    Of what arrives by the same step only what the fastener holds is there yet: which comes first is the maker's
+    choice. What it holds is there but for hardware, whose holes are not drawn, and for what is pinned through its
+    own moulded face.
+    """
+    pinned = isinstance(subject.items.get(fastener.item), Pin)
+    there = [*scene.present, *_unit(scene, fastener)]
+    there = [p for p in there if p.path not in fastener.parts or (isinstance(p.thing, Part) and not pinned)]
+    # The pins of glass beads are driven with the nailer flat on a card on the glass.
+    there = [p for p in there if not (pinned and p.path.endswith("/glass"))]
+    for motion in subject.piece.motions:
+        moving = [any(is_under(p, m) for m in motion.members) for p in fastener.parts]
+        own = any(moving)
+        there = [
+            p for p in there if any(is_under(p.path, m) for m in motion.members) == own or p.path in fastener.parts
+        ]
+    return there
+
+
+def _unit(scene: Scene, fastener: Fastener) -> list[Placed]:
+    """Return what arrives in one with what a fastener holds."""
+    names = [n for n in scene.step.brings if any(is_under(part, n) for part in fastener.parts)]
+    return [p for p in scene.arriving if any(is_under(p.path, n) for n in names)]
+
+
+def _swings(subject: Subject, fastener: Fastener) -> bool:
+    """True for one that ties what moves to what stays: it is driven in a place that the model does not show."""
+    for motion in subject.piece.motions:
+        moving = [any(is_under(p, m) for m in motion.members) for p in fastener.parts]
+        if any(moving) and not all(moving):
+            return True
+    return False
+
+
+def _near(fastener: Fastener, standing: Sequence[Placed], subject: Subject) -> list[Placed]:
+    """Return what comes into the longest and widest room behind the head."""
+    reach = _behind(fastener, 0.0, 330.0, 25.0)
+    box = fastener_boxes((reach,))[0]
+    boxes = placed_boxes(tuple(standing), subject.cache)
+    meets = ((boxes[:, :3] < box[3:]) & (boxes[:, 3:] > box[:3])).all(axis=1)
+    return [standing[i] for i in np.nonzero(meets)[0].tolist()]
+
+
+def _fits(tool: Tool, fastener: Fastener, near: Sequence[Placed], subject: Subject) -> bool:
+    rooms = (_behind(fastener, 0.0, tool.bit, tool.thin), _behind(fastener, tool.bit, tool.body, tool.wide))
+    return not any(enters(room, p, subject.cache) for p in near for room in rooms)
+
+
+def _behind(fastener: Fastener, start: float, length: float, radius: float) -> Fastener:
+    """Return a room behind the head as a fastener: its test against solids is the one of axis arithmetic."""
+    f = fastener.frame
+    back = Frame(origin=f.point((0.0, 0.0, -start)), x=f.x, y=scale(f.y, -1.0))
+    return replace(fastener, frame=back, length=length, shank_radius=radius, head_radius=0.0, head_height=0.0)
+
+
+def _unreached(
+    subject: Subject, scene: Scene, fastener: Fastener, item: Item | None, near: Sequence[Placed]
+) -> Finding:
+    tool = NAILERS[-1] if isinstance(item, Pin) else TIGHT[-1]
+    bodies = [p for p in near if not _fits(tool, fastener, [p], subject)]
+    late = [p for p in bodies if p in scene.arriving]
+    what = "nailer" if isinstance(item, Pin) else "driver" if isinstance(item, Screw) else "tool"
+    remedy = "turn the fastener to the other side, move it, or take another joint"
+    if bodies and not late:
+        remedy = f"drive it before {bodies[0].path} is brought in, or {remedy}"
+    return Finding(
+        code="tools.reach",
+        severity=Severity.STOP,
+        path=fastener.path,
+        related=tuple(p.path for p in bodies),
+        place=subject.piece.place,
+        message=f"no {what} reaches it at step {scene.number}"
+        + (f": {bodies[0].path} is in the way" if bodies else ""),
+        source=SOURCE,
+        remedy=remedy,
+    )
+
+
+CHECK = Check(
+    code="tools",
+    what="a driver or nailer reaches every fastener at the step that closes its joint",
+    needs=("steps", "axes of fasteners", "solids of parts and hardware"),
+    source=SOURCE,
+    run=run,
+)
