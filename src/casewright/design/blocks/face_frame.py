@@ -192,7 +192,7 @@ def join_member(d: Draft, kit: Kit, body: Body, member: Placed, host: Placed, dr
     axis = 2 - along
     end = [(a + b) / 2 for a, b in zip(lo, hi, strict=True)]
     end[axis] = hi[axis] if drive[axis] > 0 else lo[axis]
-    shared = host.path.rpartition("/")[2].endswith("]")
+    shared = host.path.rpartition("/")[2].endswith("]") and not _alone(d, kit, body, member, host, drive)
     room = depth_along(host, drive) / (2 if shared else 1)
     foot = _Foot(member=member, host=host, drive=drive, end=end, along=along, span=(lo[along], hi[along]))
     screw = kit.pocket_screw(body.frame, kit.material("face_frame").hard)
@@ -225,6 +225,25 @@ def join_member(d: Draft, kit: Kit, body: Body, member: Placed, host: Placed, dr
     d.joint(foot.name(d), JointKind.POCKET_SCREWS, member, host, _vec(end), line, glued=True, why=why)
     if narrow:
         _steadied(d, kit, foot, foot.span[0] + screw_at + p["pocket.diameter"] / 2, room)
+
+
+def _alone(d: Draft, kit: Kit, body: Body, member: Placed, host: Placed, drive: Vec) -> bool:
+    """True where a host too narrow to be shared has no member opposite so far: this one may use all of it."""
+    p, axis = d.practice, 0 if drive[0] else 2
+    half = depth_along(host, drive) / 2
+    own = depth_along(member, drive)
+    room = half + p["fastener.point_cover"] / 2
+    if dowel_setting(kit.all("frame_dowel", Dowel), body.frame, own, room, p) is not None:
+        return False
+    lo, hi = world_box(member)
+    across = 2 - axis
+    for joint in d.joints:
+        if joint.b != host.path or joint.a == member.path:
+            continue
+        low, high = world_box(d.at(joint.a.removeprefix(d.path + "/")))
+        if low[across] < hi[across] and high[across] > lo[across]:
+            return False
+    return True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
