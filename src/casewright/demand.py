@@ -16,9 +16,11 @@ from casewright.design.frames import cosd
 from casewright.design.marks import Mark, mark_key
 from casewright.design.parts import Form, Intent, Part, Placed
 from casewright.layout.model import (
+    Axis,
     BoardDemand,
     BoardPart,
     BoardStock,
+    Goal,
     Saws,
     SheetDemand,
     SheetPart,
@@ -30,11 +32,14 @@ from casewright.layout.model import (
     to_grid_down,
     to_grid_up,
 )
-from casewright.shop.model import Machines, Practice, Prices
+from casewright.shop.model import Cutting, Machines, Practice, Prices
+from casewright.shop.slices import Machine
 from casewright.stock.boards import board_feet
 from casewright.stock.model import Board, Item, Sheet, Stick
 
 CENTS = 100
+USUAL = Cutting()
+SHEET_SAWS = ("table saw", "panel saw", "track saw")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,6 +97,7 @@ def needs(
     practice: Practice,
     machines: Machines,
     prices: Prices,
+    cutting: Cutting = USUAL,
 ) -> tuple[StockNeed, ...]:
     """Return one need for each stock item that parts are cut from."""
     out = []
@@ -100,7 +106,9 @@ def needs(
         price = prices.of(item_id)
         each = price.amount if price else 0.0
         if isinstance(item, Sheet):
-            demand: SheetDemand | StickDemand | BoardDemand = sheet_demand(item, wanted, practice, machines, each)
+            demand: SheetDemand | StickDemand | BoardDemand = sheet_demand(
+                item, wanted, practice, machines, each, cutting
+            )
         elif isinstance(item, Stick):
             demand = stick_demand(item, wanted, practice, machines, each)
         elif isinstance(item, Board):
@@ -112,7 +120,12 @@ def needs(
 
 
 def sheet_demand(
-    item: Sheet, wanted: tuple[Wanted, ...], practice: Practice, machines: Machines, price: float
+    item: Sheet,
+    wanted: tuple[Wanted, ...],
+    practice: Practice,
+    machines: Machines,
+    price: float,
+    cutting: Cutting = USUAL,
 ) -> SheetDemand:
     """Return the sheet problem: factory edges trimmed, grain along the sheet, pieces that one person can lift."""
     trim = to_grid_up(practice["sheet.trim"])
@@ -129,23 +142,66 @@ def sheet_demand(
         )
         for w in wanted
     )
-    stock = SheetStock(
+    new = SheetStock(
         id=item.id,
         length=to_grid_down(item.length),
         width=to_grid_down(item.width),
         price=round(price * CENTS),
         trim=(trim, trim, trim, trim),
     )
+    keep = to_grid_up(practice["offcut.least"])
+    return SheetDemand(
+        parts=parts,
+        stock=(*_offcuts(item, cutting), new),
+        saws=_saws(item, practice, machines),
+        goals=tuple(Goal[name.upper()] for name in cutting.goals),
+        first=Axis(cutting.first_cut) if cutting.first_cut else None,
+        stages=cutting.stages,
+        keep_length=keep,
+        keep_width=keep,
+    )
+
+
+def _offcuts(item: Sheet, cutting: Cutting) -> tuple[SheetStock, ...]:
+    """Return the shop's offcuts of a sheet, sawn edges all round."""
+    return tuple(
+        SheetStock(
+            id=f"{item.id}/offcut-{number}",
+            length=to_grid_down(offcut.length),
+            width=to_grid_down(offcut.width),
+            count=offcut.count,
+            offcut=True,
+        )
+        for number, offcut in enumerate(cutting.offcuts, 1)
+        if offcut.item == item.id
+    )
+
+
+def _saws(item: Sheet, practice: Practice, machines: Machines) -> Saws:
     lift = _lift_length(item, machines)
-    saws = Saws(
-        kerf=to_grid_up(machines.kerf("table saw", "panel saw", "track saw")),
+    return Saws(
+        kerf=to_grid_up(machines.kerf(*SHEET_SAWS)),
         breakdown_kerf=to_grid_up(machines.kerf("track saw", "table saw")),
         breakdown_allowance=to_grid_up(practice["sheet.breakdown"]),
         lift_length=to_grid_down(lift) if lift < item.length else None,
         lift_width=to_grid_down(item.width) if lift < item.length else None,
+        widest_crosscut=_longest_line(item.width, [m.crosscut_most for m in _sheet_saws(machines)]),
+        longest_rip=_longest_line(
+            item.length, [m.rip_most if m.kind == "track saw" else None for m in _sheet_saws(machines)]
+        ),
     )
-    keep = to_grid_up(practice["offcut.least"])
-    return SheetDemand(parts=parts, stock=(stock,), saws=saws, keep_length=keep, keep_width=keep)
+
+
+def _sheet_saws(machines: Machines) -> list[Machine]:
+    return [m for m in machines.machines if m.kind in SHEET_SAWS]
+
+
+def _longest_line(side: float, most: list[float | None]) -> int | None:
+    """Return the longest line that the saws make; None where any saw has no limit, or the sheet asks for no more."""
+    limits = [limit for limit in most if limit is not None]
+    if not most or len(limits) < len(most) or max(limits) >= side:
+        return None
+    return to_grid_down(max(limits))
 
 
 def _runs(wanted: tuple[Wanted, ...]) -> dict[str, str]:

@@ -172,7 +172,8 @@ class Project:
     @cached_property
     def needs(self) -> tuple[StockNeed, ...]:
         """What is cut from each stock item."""
-        return needs(self._different, self.marks, self.stock, self.practice, self.shop.machines, self.shop.prices)
+        shop = self.shop
+        return needs(self._different, self.marks, self.stock, self.practice, shop.machines, shop.prices, shop.cutting)
 
     @cached_property
     def layouts(self) -> tuple[LaidOut, ...]:

@@ -22,6 +22,7 @@ MachineKind = Literal[
     "pocket jig",
     "sander",
 ]
+LayoutGoal = Literal["cost", "offcuts", "remnant", "settings", "cuts"]
 Share = Annotated[float, Field(ge=0, lt=1)]
 Amount = Annotated[float, Field(ge=0, le=1_000_000)]
 
@@ -95,6 +96,28 @@ class MoneyTable(Table):
     margin: Share = Field(default=0.15, description="share of the price that is profit")
 
 
+class LayoutTable(Table):
+    """What sheet layouts aim at, and how sheets are cut."""
+
+    goals: list[LayoutGoal] = Field(
+        default=["cost", "offcuts", "remnant", "settings", "cuts"],
+        min_length=1,
+        description="what counts, the most important first: cost of stock bought, offcuts used up, one large rest, "
+        "few fence settings, few cuts and turns",
+    )
+    stages: int | None = Field(default=None, ge=1, le=50, description="most changes of direction; any, if not given")
+    first_cut: Literal["rip", "crosscut"] | None = Field(default=None, description="direction of a sheet's first cut")
+
+
+class OffcutTable(Table):
+    """Pieces of a sheet on hand, the grain along the length."""
+
+    item: Text = Field(description="stock item: a sheet")
+    length: Length = Field(description="along the grain")
+    width: Length = Field(description="across the grain")
+    count: int = Field(default=1, ge=1, le=1000, description="how many there are")
+
+
 class ShopFile(Table):
     """A shop: what it has, how it works, what things cost."""
 
@@ -113,5 +136,7 @@ class ShopFile(Table):
     practice: dict[str, Any] = Field(default={}, description="practice values that differ from the library's")
     machine: list[MachineTable] = Field(default=[], description="machines; with none, those of the built-in shop")
     lift: LiftTable = Field(default=LiftTable(), description="what people can lift")
+    layout: LayoutTable = Field(default=LayoutTable(), description="what sheet layouts aim at")
+    offcut: list[OffcutTable] = Field(default=[], description="offcuts of sheets on hand, used before new sheets")
     hours: HoursTable = Field(default=HoursTable(), description="working hours")
     money: MoneyTable = Field(default=MoneyTable(), description="currency and shares")

@@ -7,12 +7,12 @@ from dataclasses import field
 from casewright.findings import Finding
 from casewright.shop.practice import Practice
 from casewright.shop.sizes import Measured, StockSizes
-from casewright.shop.slices import Hours, Machines, Prices
+from casewright.shop.slices import Cutting, Hours, Machines, Prices
 from casewright.stock import Stock, load_stock
 from casewright.units import LengthStyle
 from casewright.units.grid import record
 
-__all__ = ["Hours", "Machines", "Measured", "Practice", "Prices", "Shop", "StockSizes"]
+__all__ = ["Cutting", "Hours", "Machines", "Measured", "Practice", "Prices", "Shop", "StockSizes"]
 
 
 @record
@@ -32,6 +32,7 @@ class Shop:
     machines: Machines
     prices: Prices
     hours: Hours
+    cutting: Cutting
     style: LengthStyle
     roles: tuple[tuple[str, tuple[str, ...]], ...]
     measured: tuple[Measured, ...]

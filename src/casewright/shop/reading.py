@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib.metadata import entry_points
@@ -21,7 +21,7 @@ from casewright.shop.own_stock import with_own_stock
 from casewright.shop.practice import library_practice, override
 from casewright.shop.schema import did_you_mean, file_unit, findings_of, wrong
 from casewright.shop.sizes import ROLE_KINDS, Measured, measure_first, stock_sizes
-from casewright.shop.slices import Hours, Machine, Machines, Prices
+from casewright.shop.slices import Cutting, Hours, Machine, Machines, Offcut, Prices
 from casewright.stock import Stock, load_stock, model
 from casewright.units import LengthStyle
 
@@ -149,6 +149,7 @@ def _shop(
         machines=_machines(given, default_machines),
         prices=_prices(given, stock),
         hours=Hours(**given.hours.model_dump()),
+        cutting=_cutting(given),
         style=LengthStyle(system=given.print.lengths, division=given.print.division, feet=given.print.feet),
         roles=tuple(sorted(merged.items())),
         measured=measured,
@@ -191,11 +192,20 @@ def _unknown_items(given: ShopFile, stock: Stock, file: UserFile) -> tuple[Findi
             wrong(file, "shop.unknown_stock", (table, i), f'no stock item "{i}"', did_you_mean(i, items))
             for table, i in unknown
         ),
+        *_unfit_offcuts(given, stock, file),
         *(
             wrong(file, "shop.unfit_stock", ("measured", i), f'"{i}" is neither a sheet nor a board', "leave it out")
             for i in unfit
         ),
     )
+
+
+def _unfit_offcuts(given: ShopFile, stock: Stock, file: UserFile) -> Iterator[Finding]:
+    sheets = [i for i, item in stock.items.items() if isinstance(item, model.Sheet)]
+    for number, offcut in enumerate(given.offcut):
+        if offcut.item not in sheets:
+            place = ("offcut", number, "item")
+            yield wrong(file, "shop.unfit_stock", place, f'no sheet "{offcut.item}"', did_you_mean(offcut.item, sheets))
 
 
 def _print_problems(given: ShopFile, file: UserFile) -> tuple[Finding, ...]:
@@ -213,6 +223,16 @@ def _machines(given: ShopFile, default: Machines) -> Machines:
 
 def _machine(table: MachineTable) -> Machine:
     return Machine(**table.model_dump())
+
+
+def _cutting(given: ShopFile) -> Cutting:
+    layout = given.layout
+    return Cutting(
+        goals=tuple(dict.fromkeys(layout.goals)),
+        stages=layout.stages,
+        first_cut=layout.first_cut,
+        offcuts=tuple(Offcut(**offcut.model_dump()) for offcut in given.offcut),
+    )
 
 
 def _prices(given: ShopFile, stock: Stock) -> Prices:

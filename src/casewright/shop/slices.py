@@ -38,6 +38,26 @@ class Machines:
 
 
 @record
+class Offcut:
+    """`count` pieces of a sheet on hand, mm, the grain along `length`."""
+
+    item: str
+    length: float
+    width: float
+    count: int
+
+
+@record
+class Cutting:
+    """How the shop cuts sheets: goals by name, the first counts most; `stages` and `first_cut` None leave it open."""
+
+    goals: tuple[str, ...] = ("cost", "offcuts", "remnant", "settings", "cuts")
+    stages: int | None = None
+    first_cut: str | None = None
+    offcuts: tuple[Offcut, ...] = ()
+
+
+@record
 class Prices:
     """What stock costs, by item id, and the shares that make a price of a cost."""
 

@@ -25,18 +25,21 @@ def continuous(problem: Problem) -> int:
     return cheapest(need, room, prices, problem.left)
 
 
-def cheapest(need: int, room: Sequence[int], prices: Sequence[int], left: Sequence[int | None]) -> int:
-    """Least cost of whole sheets with `room` in total at least `need`; fractional where there are too many costs."""
+def cheapest(need: int, room: Sequence[int], prices: Sequence[int], left: Sequence[int | None], least: int = 0) -> int:
+    """Least cost, at least `least`, of whole sheets with `room` in total at least `need`.
+
+    Fractional where there are too many costs.
+    """
     for i, price in enumerate(prices):
         if price == 0:  # offcuts on hand are free
             count = left[i]
             need = need - room[i] * count if count is not None else 0
     if need <= 0:
-        return 0
-    paid = [i for i, price in enumerate(prices) if price > 0]
+        return least
+    paid = [i for i, price in enumerate(prices) if price > 0 and room[i] > 0]
     if not paid:
-        return 0  # it cannot be had: the layout will say so
-    floor = whole_price(_fractional(need, paid, room, prices), [prices[i] for i in paid])
+        return least  # it cannot be had: the layout will say so
+    floor = whole_price(max(least, _fractional(need, paid, room, prices)), [prices[i] for i in paid])
     step = math.gcd(*(prices[i] for i in paid))
     most = floor // step + max(prices[i] for i in paid) // step + 1
     return (

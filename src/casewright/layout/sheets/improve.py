@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from casewright.layout.model import GRID, Goal, Saws, SheetDemand, SheetPart, SheetPattern, SheetStock
+from casewright.layout.model import GRID, Goal, Saws, SheetDemand, SheetLayout, SheetPart, SheetPattern, SheetStock
 from casewright.layout.sheets.columns import generate, rounded
 from casewright.layout.sheets.engine import (
     BLINK,
@@ -28,6 +28,7 @@ from casewright.layout.sheets.fill import Filling
 from casewright.layout.sheets.first import first_layout
 from casewright.layout.sheets.problem import Problem, read
 from casewright.layout.sheets.recreate import run as run_steps
+from casewright.layout.sheets.relaxation import Relaxation, may_relax, recombined
 from casewright.layout.sheets.tidy import Tidy
 from casewright.layout.sheets.trees import Trees
 
@@ -36,6 +37,11 @@ if TYPE_CHECKING:
 
 MANY = 2_500  # pieces from which on patterns are made several times
 TIDY_MANY = 1_500  # pieces up to which the later goals are searched
+FIRST_STEPS = 30_000  # of search before the bound is looked at more closely
+SEARCH_SHARE = 0.5  # of a small budget that comes before it
+RELAX_SHARE = 0.75  # of the time, when it must end
+ROUNDS = 120  # of pricing
+STEPS_A_ROUND = 1_000  # of the budget for each of them
 TIDY_SHARE = 0.2  # of the budget, kept for the later goals
 TIDY_STEPS = 20_000  # where the budget has no end
 PATIENCE = 7  # the later goals are left once they have not improved for this part of the budget
@@ -60,10 +66,14 @@ def improve(run: Run, steps: int | None) -> None:
     later = len(goals) > 1 and len(engine.owner) <= TIDY_MANY
     if goals[:1] == (Goal.COST,):
         share = 1 - TIDY_SHARE if later else 1.0
-        search.descend(int(budget * share), _until(run, share))
+        price_budget, until = int(budget * share), _until(run, share)
+        search.descend(min(FIRST_STEPS, int(SEARCH_SHARE * price_budget)), until)
+        if not fixed and not search.proven and may_relax(problem) and until():
+            relax(run, max(1, min(ROUNDS, price_budget // STEPS_A_ROUND)), _until(run, RELAX_SHARE * share))
+        search.descend(price_budget, until)
     else:
         build(engine)
-    if later and search.last is not None:
+    if later and search.last is not None and search.stands:
         search.tidy(min(budget, engine.steps + TIDY_STEPS) if steps is None else budget)
     run.steps = engine.steps
 
@@ -82,6 +92,22 @@ def _until(run: Run, share: float) -> Callable[[], bool]:
     return go_on
 
 
+def relax(run: Run, rounds: int, go_on: Callable[[], bool]) -> None:
+    """Raise the bound by values of things; recombine the patterns that come with it."""
+    problem, best = run.problem, run.best
+    assert best is not None
+    if best.unplaced:
+        return
+    relaxation = Relaxation(problem)
+    relaxation.take_in(best.patterns)
+    floor, known = run.bound - problem.locked_cost, best.outcome.value - problem.locked_cost
+    run.bound = max(run.bound, problem.locked_cost + relaxation.bound(floor, known, rounds, go_on))
+    if run.bound < best.outcome.value and go_on():
+        patterns = recombined(relaxation, run.seed)
+        if patterns is not None:
+            run.offer(patterns, problem.hopeless, "patterns recombined")
+
+
 class Descent:
     """Lowers the goal of an engine step by step; `last` is the last complete solution, not yet cut up perhaps."""
 
@@ -91,24 +117,46 @@ class Descent:
         self.spent = run.problem.locked_cost + sum(prices[p.stock] * p.times for p in fixed)
         self.last: Trees | None = None
         self.last_cost = ENDLESS
+        self.goal: int | None = None
         self.offered = 0.0
 
+    @property
+    def proven(self) -> bool:
+        """True once the best layout is at the bound."""
+        best = self.run.best
+        return best is not None and not best.unplaced and best.outcome.value <= self.run.bound
+
+    @property
+    def stands(self) -> bool:
+        """True where the engine's last complete solution costs no more than the best layout."""
+        best = self.run.best
+        return best is None or bool(best.unplaced) or self.last_cost + self.spent <= self._cost(best)
+
+    def _cost(self, layout: SheetLayout) -> int:
+        prices = {sheet.id: sheet.price for sheet in self.run.problem.demand.stock}
+        return sum(prices[pattern.stock] * pattern.times for pattern in layout.patterns)
+
     def descend(self, budget: int, go_on: Callable[[], bool]) -> None:
-        """Lower the goal until the bound is met or the budget is used."""
+        """Lower the goal until the bound is met or the budget is used; may be called again."""
         run, engine = self.run, self.engine
         best = run.best
         known = best.outcome.value - self.spent if best is not None and not best.unplaced else ENDLESS
         floor, step = run.bound - self.spent, step_of_price(engine.problem)
-        build(engine, known)
-        goal = known
-        while True:
+        if self.goal is None:
+            build(engine, known)
+            self.goal = known
+        elif known <= self.goal:  # a better layout has come from elsewhere
+            self.goal = known - step
+            if self.goal >= floor:
+                lower(engine, self.goal)
+        while self.goal >= floor:
             if engine.complete:
                 self._note()
-                goal = min(goal, engine.cost) - step
-                if goal < floor:
+                self.goal = min(self.goal, engine.cost) - step
+                if self.goal < floor:
                     break
-                lower(engine, goal)
-            if not seek(engine, goal, budget, go_on):
+                lower(engine, self.goal)
+            if not seek(engine, self.goal, budget, go_on):
                 break
         self._offer()
 
@@ -164,5 +212,6 @@ def warm() -> None:
     build(engine)
     Tidy(engine, (Goal.REMNANT,)).run(8, 5)
     Filling(replace(problem, left=(1,)), np.ones(len(problem.things)), 0).run(5)
+    Relaxation(problem).bound(0, 1 << 60, 2, lambda: True)
     lower(engine, 2)
     run_steps(engine.search, engine.room, 2, 5, MOST, SPICE, BLINK)

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import bisect
 import random
-from collections import Counter
 from collections.abc import Callable, Sequence
 from enum import Enum
 from typing import NamedTuple
@@ -39,6 +38,7 @@ FIELD = 62  # bits of a word in use
 PRICING = 400_000_000  # joins of boxes that may be spent on prices
 PRICE_ROUNDS = 150
 FIRST, GROWTH, LARGEST = 4, 4, 4_096  # fillings kept for each box
+RANKED = 12
 MOST_FILLINGS = 6_000_000
 
 
@@ -94,9 +94,22 @@ class Knapsack:
         self.best: Node | None = None
         self.proven = False
         self.exact = True  # no size was rounded
+        self.ranked: tuple[Node, ...] = ()  # fillings of the whole sheet of the last pass, the best first
         self.joins = 0  # pairs of fillings tried
         self.thing = np.array([thing for thing, _ in leaves], np.int64)
         self.leaf_value = np.array([values[thing] for thing, _ in leaves], np.int64)
+
+    def revalue(self, values: Sequence[int]) -> None:
+        """Begin again with other values of the things."""
+        self.values = list(values)
+        self.leaf_value = np.array([values[thing] for thing, _ in self.leaves], np.int64)
+        self.bound = sum(v * n for v, n in zip(values, self.counts, strict=True))
+        self.value, self.best, self.proven, self.ranked = 0, None, False, ()
+
+    def narrow(self, most: int, go_on: Callable[[], bool]) -> None:
+        """One pass that keeps few fillings of each box."""
+        if not self._pass(most, go_on).dropped and go_on():
+            self.proven, self.bound = True, self.value
 
     @property
     def leaf_worth(self) -> Ints:
@@ -170,6 +183,8 @@ class Knapsack:
         if draft.state[5] >= 0:
             self.value = int(draft.state[4])
             self.best = self._node(fillings, int(draft.state[5]))
+            last = range(int(fillings.start[-1, -1]), int(fillings.stop[-1, -1])) if whole else range(0)
+            self.ranked = tuple(self._node(fillings, at) for at in last[:RANKED])
         return Ended(whole, bool(draft.state[3]))
 
     def _node(self, a: Fillings, at: int) -> Node:
@@ -186,14 +201,11 @@ class Knapsack:
         across = max(node.size[1 - split] for node in below)
         return Node((along, across) if split == 0 else (across, along), split=split, below=tuple(below))
 
-    def pattern(self, sheet: int = 0) -> SheetPattern | None:
-        """The best sheet, cut."""
-        root = cut_sheet(self.problem, sheet, self.best) if self.best is not None else None
+    def pattern(self, sheet: int = 0, node: Node | None = None) -> SheetPattern | None:
+        """The best sheet (or another filling of it), cut."""
+        filling = node or self.best
+        root = cut_sheet(self.problem, sheet, filling) if filling is not None else None
         return SheetPattern(stock=self.problem.sheets[sheet].id, root=root) if root is not None else None
-
-    def taken(self) -> dict[int, int]:
-        """How many of each thing lie on the best sheet."""
-        return dict(Counter(things_on(self.best))) if self.best is not None else {}
 
 
 def things_on(node: Node) -> list[int]:

@@ -89,7 +89,8 @@ def _to_use(setting: Setting, laid: LaidOut) -> list[ToUse]:
         stock = sizes[stock_id]
         across = () if laid.need.form is Form.STICK else (to_mm(getattr(stock, "width", 0)),)
         size = setting.printer.sizes((to_mm(stock.length), *across))
-        lines.append(ToUse(name=stock_name(setting, laid.need.item), size=size, count=count))
+        on_hand = ", offcut on hand" if getattr(stock, "offcut", False) else ""
+        lines.append(ToUse(name=stock_name(setting, laid.need.item) + on_hand, size=size, count=count))
     return lines
 
 

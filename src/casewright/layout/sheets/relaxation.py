@@ -1,0 +1,195 @@
+"""Better bounds of the price, and patterns: values of things, and what one sheet of each kind can hold of them at most.
+
+If no sheet of kind k holds more than r(k) of a value, sheets for all things together must have Σ r(k) ≥ the value of
+all things: the area bound with `knapsack`'s proven r(k) for areas. Values first are areas, then the dual values of a
+linear program over the patterns found (Gilmore and Gomory 1961); each proves what it proves, converged or not.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+
+from casewright.layout.model import Cut, Laid, Rest, SheetPattern
+from casewright.layout.sheets.bounds import cheapest
+from casewright.layout.sheets.columns import Column, Master
+from casewright.layout.sheets.first import first_columns, orders_for
+from casewright.layout.sheets.knapsack import Knapsack, Rounding, knapsack, things_on
+from casewright.layout.sheets.plates import Rules, record
+from casewright.layout.sheets.problem import Problem, laid_in
+
+UNITS = 150  # of a sheet's longer side, where its raster is too fine
+FINE = 25_000  # boxes from which on it is
+VALUE = 1_000_000  # of the most valuable thing; values are whole numbers
+PRICES = 5  # subgradient steps for each bound
+MOST_THINGS = 150
+MOST_TIMES = 1_000
+EFFORT = 2.0  # of the set covering, in the solver's deterministic seconds
+KEPT = 8  # fillings of each box in pricing
+
+
+class Kind:
+    """A kind of sheet that is still to be had: what it can hold at most, and its best filling."""
+
+    def __init__(self, problem: Problem, sheet: int) -> None:
+        self.sheet = sheet
+        values = [1] * len(problem.things)
+        coarse = max(1, max(problem.inner[sheet]) // UNITS)
+        free = replace(problem, rules=unlimited(problem.rules))
+        exact = knapsack(free, values, sheet)
+        fine = exact is None or exact.table.size > FINE
+        self.bounding = knapsack(free, values, sheet, Rounding.DOWN, coarse) if fine else exact
+        plain = problem.rules.plain
+        self.filling = knapsack(problem, values, sheet, Rounding.UP, coarse) if fine else exact if plain else None
+
+    def most(self, values: list[int], go_on: Callable[[], bool], *, proof: bool = False) -> int | None:
+        """A proven bound of the value that one sheet can hold; None where there is none."""
+        k = self.bounding
+        if k is None:
+            return None
+        if k is self.filling and k.values == values:
+            return k.bound  # it has just been filled
+        k.revalue(values)
+        k.price(PRICES, go_on)
+        if proof and k is self.filling:
+            k.run(go_on)
+        return k.bound
+
+    def fill(self, values: list[int], go_on: Callable[[], bool], *, proof: bool = False) -> Knapsack | None:
+        """Fill the sheet for value, on request to the proof."""
+        k = self.filling
+        if k is not None:
+            k.revalue(values)
+            k.price(PRICES, go_on)
+            if proof:
+                k.run(go_on)
+            else:
+                k.narrow(KEPT, go_on)
+        return k
+
+
+class Relaxation:
+    """Raises the bound of a problem's price and collects patterns."""
+
+    def __init__(self, problem: Problem) -> None:
+        self.problem = problem
+        self.kinds = [Kind(problem, i) for i, n in enumerate(problem.left) if n is None or n > 0]
+        self.master = Master(problem)
+        for order in orders_for(problem):
+            for sheet, filled, _ in first_columns(problem, order)[0]:
+                self.master.add(Column(sheet, filled.taken, record(filled.root, problem.rules)))
+
+    def take_in(self, patterns: Iterable[SheetPattern]) -> None:
+        """Take in the patterns of a layout."""
+        thing_of = {thing.members[0].id: i for i, thing in enumerate(self.problem.things)}
+        kind_of = {sheet.id: i for i, sheet in enumerate(self.problem.sheets)}
+        for pattern in patterns:
+            names = Counter(laid.part for laid in laid_in(pattern.root))
+            taken = {thing_of[name]: n for name, n in names.items() if name in thing_of}
+            if not pattern.locked:
+                self.master.add(Column(kind_of[pattern.stock], taken, pattern.root))
+
+    def bound(self, floor: int, enough: int, rounds: int, go_on: Callable[[], bool]) -> int:
+        """Raise `floor`, a bound of the price, as far as it goes in so many rounds of pricing; ends at `enough`."""
+        areas = [sum(p.length * p.width for p in thing.members) for thing in self.problem.things]
+        floor = max(floor, self._proves(_whole([float(area) for area in areas]), floor, go_on))
+        for _ in range(rounds):
+            if floor >= enough or not go_on() or not self.master.solve():
+                break
+            values = _whole(self.master.values())
+            fresh = self._priced(values, go_on) or (go_on() and self._priced(values, go_on, proof=True))
+            floor = max(floor, self._proves(values, floor, go_on, proof=not fresh))
+            if not fresh:
+                break
+        return floor
+
+    def _proves(self, values: list[int], floor: int, go_on: Callable[[], bool], *, proof: bool = False) -> int:
+        """What these values prove: whole sheets that hold them all, at no less than `floor`."""
+        need = sum(v * thing.count for v, thing in zip(values, self.problem.things, strict=True))
+        room = [0] * len(self.problem.sheets)
+        for kind in self.kinds:
+            most = kind.most(values, go_on, proof=proof)
+            room[kind.sheet] = need if most is None else most
+        prices = [sheet.price for sheet in self.problem.sheets]
+        paid = [i for i, price in enumerate(prices) if price > 0 and room[i] > 0]
+        return cheapest(need, room, prices, self.problem.left, floor) if paid and need > 0 else floor
+
+    def _priced(self, values: list[int], go_on: Callable[[], bool], *, proof: bool = False) -> bool:
+        """Take in patterns that are worth more than their sheet; False if none is found."""
+        duals = self.master.values()
+        fresh: list[Column] = []
+        for kind in self.kinds:
+            found = kind.fill(values, go_on, proof=proof)
+            for node in () if found is None else dict.fromkeys((found.best, *found.ranked)):
+                taken = {} if node is None else dict(Counter(things_on(node)))
+                worth = sum(duals[i] * n for i, n in taken.items())
+                if found is None or worth <= self.master.price(kind.sheet) * (1 + 1e-7) + 1e-6:
+                    continue
+                pattern = found.pattern(kind.sheet, node)
+                if pattern is not None:
+                    fresh.append(Column(kind.sheet, taken, pattern.root))
+        for column in fresh:
+            self.master.add(column)
+        return bool(fresh)
+
+
+def recombined(relaxation: Relaxation, seed: int) -> tuple[SheetPattern, ...] | None:
+    """The cheapest layout of whole patterns met so far (set covering by CP-SAT); None where they do not suffice."""
+    from ortools.sat.python import cp_model
+
+    problem, columns = relaxation.problem, relaxation.master.columns
+    model = cp_model.CpModel()
+    most = [min(MOST_TIMES, max(t.count for t in problem.things)) for _ in columns]
+    times = [model.new_int_var(0, n, "") for n in most]
+    for i, thing in enumerate(problem.things):
+        model.add(sum(c.taken[i] * x for c, x in zip(columns, times, strict=True) if i in c.taken) >= thing.count)
+    for kind, left in enumerate(problem.left):
+        if left is not None:
+            model.add(sum(x for c, x in zip(columns, times, strict=True) if c.sheet == kind) <= left)
+    model.minimize(sum(problem.sheets[c.sheet].price * x for c, x in zip(columns, times, strict=True)))
+    solver = cp_model.CpSolver()
+    solver.parameters.num_workers, solver.parameters.random_seed = 1, seed % (1 << 30)
+    solver.parameters.max_deterministic_time = EFFORT
+    if solver.solve(model) not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+        return None
+    return _without_surplus(problem, [(c, solver.value(x)) for c, x in zip(columns, times, strict=True)])
+
+
+def _without_surplus(problem: Problem, made: list[tuple[Column, int]]) -> tuple[SheetPattern, ...]:
+    """Make the patterns; what comes out beyond the count is left as waste."""
+    wanted = {thing.members[0].id: thing.count for thing in problem.things}
+    patterns = []
+    for column, times in made:
+        for _ in range(times):
+            root = _only_wanted(column.root, wanted, problem.rules)
+            patterns.append(SheetPattern(stock=problem.sheets[column.sheet].id, root=root))
+    return tuple(patterns)
+
+
+def _only_wanted(piece: Cut | Laid | Rest, wanted: dict[str, int], rules: Rules) -> Cut | Laid | Rest:
+    if isinstance(piece, Cut):
+        return replace(piece, pieces=tuple(_only_wanted(below, wanted, rules) for below in piece.pieces))
+    if isinstance(piece, Laid):
+        if wanted[piece.part] > 0:
+            wanted[piece.part] -= 1
+            return piece
+        keep = rules.keeps and piece.length >= rules.keep[0] and piece.width >= rules.keep[1]
+        return Rest(x=piece.x, y=piece.y, length=piece.length, width=piece.width, keep=keep)
+    return piece
+
+
+def unlimited(rules: Rules) -> Rules:
+    """Return rules that allow every cut, with the narrowest line: what they give is a bound for all others."""
+    return replace(rules, kerf=min(rules.kerf, rules.rough), lift=None, longest=(None, None), first=-1, stages=None)
+
+
+def may_relax(problem: Problem) -> bool:
+    """True where a problem is small enough and has no groups."""
+    rows = any(len(thing.members) > 1 for thing in problem.things)
+    return len(problem.things) <= MOST_THINGS and not rows
+
+
+def _whole(values: list[float]) -> list[int]:
+    most = max(values, default=0.0)
+    return [int(value / most * VALUE) for value in values] if most > 0 else [0 for _ in values]
