@@ -16,6 +16,10 @@ from casewright.checks import (
     chains,
     collision,
     motion,
+    movement_joints,
+    racking,
+    strength_feet,
+    strength_sag,
 )
 from casewright.checks.model import Check
 from casewright.design.build import PieceBuilder
@@ -70,6 +74,10 @@ BUILT_IN = Catalogue(
         motion.CHECK,
         assembly_arrival.CHECK,
         assembly_tools.CHECK,
+        movement_joints.CHECK,
+        strength_sag.CHECK,
+        racking.CHECK,
+        strength_feet.CHECK,
     ),
 )
 

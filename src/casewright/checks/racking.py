@@ -1,0 +1,67 @@
+"""A case that folds sideways: what keeps its rectangle square is a back, a frame, or a fixed panel.
+
+A butted or pocketed corner turns under a push against the top edge; a sheet glued or pinned around its edges does not.
+A face frame holds a low case, hardly a high one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from casewright.checks.model import Check, Subject
+from casewright.checks.woods import Timber, length
+from casewright.design.assembly import JointKind
+from casewright.findings import Finding, Severity
+
+SOURCE = "common practice: a case stands square by a panel fastened around its edges"
+FASTENED = {JointKind.RABBET, JointKind.PINS, JointKind.SCREWS, JointKind.GLUE, JointKind.GROOVE, JointKind.BUTT_SCREWS}
+SQUARE_FRAME = 600.0  # mm: up to this height a face frame keeps a case square by itself
+
+
+def run(subject: Subject) -> Iterator[Finding]:
+    """Yield a finding for a case that nothing keeps square."""
+    t = Timber(subject)
+    piece = subject.piece
+    sides = [s for hand in ("left", "right") if (s := f"{piece.path}/side.{hand}") in t.parts]
+    if len(sides) < 2 or any(_braces(t, path, sides) for path in sorted(t.parts)):
+        return
+    height = length(t.spans[sides[0]][2])
+    framed = f"{piece.path}/frame/rail.top" in t.parts
+    if framed and height <= SQUARE_FRAME:
+        return
+    yield Finding(
+        code="racking.open",
+        severity=Severity.WARN if framed else Severity.STOP,
+        path=piece.path,
+        related=tuple(sides),
+        place=piece.place,
+        message="no back is fastened to both sides: "
+        + ("the face frame alone" if framed else "nothing")
+        + f" keeps {height:.0f} mm of case square",
+        value=height,
+        limit=SQUARE_FRAME if framed else 0.0,
+        source=SOURCE,
+        remedy="a back in rabbets, glued and pinned; or a fixed panel, or a deep rail with strong joints, at the rear",
+    )
+
+
+def _braces(t: Timber, path: str, sides: list[str]) -> bool:
+    """True for an upright panel across the case that is fastened to both sides, or to frame members of both."""
+    x, y, z = t.spans[path]
+    if length(y) > min(length(x), length(z)) / 4 or length(z) < 0.4 * length(t.spans[sides[0]][2]):
+        return False
+    held = {
+        j.b if j.a == path else j.a
+        for j in t.joints.get(path, ())
+        if j.kind in FASTENED and (j.glued or t.fasteners.get(j.id))
+    }
+    return all(side in held for side in sides)
+
+
+CHECK = Check(
+    code="racking",
+    what="a back or a frame keeps the case square",
+    needs=("joints of back and sides",),
+    source=SOURCE,
+    run=run,
+)
