@@ -1,6 +1,6 @@
 """The independent check of a board layout: the cut trees are sawn again, and panels glued up again.
 
-It shares no code with the solver and does not trust its figures.
+It shares no code with the solver (see also `verify_plan`) and does not trust its figures.
 """
 
 from __future__ import annotations
@@ -16,12 +16,11 @@ from casewright.layout.model import (
     BoardPattern,
     BoardStock,
     Cut,
-    Goal,
     Laid,
     Rest,
-    Status,
     Strip,
 )
+from casewright.layout.verify_plan import counts, outcome_stated, stock_used
 
 Plate = tuple[int, int, int, int]  # x, y, length, width
 
@@ -34,11 +33,12 @@ def verify_boards(demand: BoardDemand, layout: BoardLayout) -> tuple[str, ...]:
     for number, pattern in enumerate(layout.patterns, 1):
         where = f"board {number} ({pattern.stock})"
         wrong += [f"{where}: {text}" for text in _board(demand, parts, stock, pattern)]
-    wrong += _counts(demand, parts, layout)
-    wrong += _stock_used(demand, layout)
+    wrong += counts(demand.parts, _cut(parts, layout), layout.unplaced, {})
+    wrong += stock_used(demand.stock, layout.patterns)
     wrong += _panels(parts, layout)
     wrong += _kept_together(parts, layout)
-    wrong += _outcome(demand, layout, stock)
+    sizes = {s.id: s.length * s.width for s in demand.stock}
+    wrong += outcome_stated(layout.outcome, demand.goals, stock, layout.patterns, sizes, layout.unplaced)
     return tuple(wrong)
 
 
@@ -133,7 +133,7 @@ def _leaf(parts: dict[str, BoardPart], source: BoardStock, pattern: BoardPattern
 # --- the whole plan -------------------------------------------------------------------------------
 
 
-def _counts(demand: BoardDemand, parts: dict[str, BoardPart], layout: BoardLayout) -> Iterator[str]:
+def _cut(parts: dict[str, BoardPart], layout: BoardLayout) -> Counter[str]:
     placed: Counter[str] = Counter()
     for pattern in layout.patterns:
         for leaf in _leaves(pattern.root):
@@ -141,23 +141,7 @@ def _counts(demand: BoardDemand, parts: dict[str, BoardPart], layout: BoardLayou
                 placed[leaf.part] += pattern.times
     for name, _, _ in layout.panels:
         placed[name] += 1
-    missing: Counter[str] = Counter()
-    for u in layout.unplaced:
-        missing[u.part] += u.count
-        if u.count < 1 or not u.why:
-            yield f"{u.part}: an unplaced entry needs a count and a reason"
-    for part in demand.parts:
-        if placed[part.id] + missing[part.id] != max(part.count, missing[part.id]):
-            yield f"{part.id}: {placed[part.id]} placed and {missing[part.id]} unplaced, wanted {part.count}"
-
-
-def _stock_used(demand: BoardDemand, layout: BoardLayout) -> Iterator[str]:
-    used: Counter[str] = Counter()
-    for pattern in layout.patterns:
-        used[pattern.stock] += pattern.times
-    for source in demand.stock:
-        if source.count is not None and used[source.id] > source.count:
-            yield f"stock {source.id}: {used[source.id]} used, {source.count} on hand"
+    return placed
 
 
 def _panels(parts: dict[str, BoardPart], layout: BoardLayout) -> Iterator[str]:
@@ -206,25 +190,3 @@ def _kept_together(parts: dict[str, BoardPart], layout: BoardLayout) -> Iterator
     for what, numbers in sorted(on.items()):
         if max(numbers) - min(numbers) + 1 != len(numbers):
             yield f"{what} is spread over boards {sorted(n + 1 for n in numbers)}, which are not neighbours"
-
-
-def _outcome(demand: BoardDemand, layout: BoardLayout, stock: dict[str, BoardStock]) -> Iterator[str]:
-    outcome = layout.outcome
-    if bool(layout.unplaced) is not (outcome.status is Status.INFEASIBLE):
-        yield f"status is {outcome.status.name}, but {len(layout.unplaced)} kinds of part are unplaced"
-    if outcome.status is Status.PROVEN and outcome.value != outcome.bound:
-        yield f"called proven with value {outcome.value} and bound {outcome.bound}"
-    if outcome.bound > outcome.value:
-        yield f"the bound {outcome.bound} is above the value {outcome.value}"
-    priced = any(s.price for s in demand.stock)
-    cost = 0
-    for pattern in layout.patterns:
-        source = stock.get(pattern.stock)
-        if source is not None:
-            surface = 0 if source.offcut else source.length * source.width
-            cost += pattern.times * (source.price if priced else surface)
-    stated = dict(outcome.goals).get(Goal.COST)
-    if stated is not None and stated != cost:
-        yield f"cost is given as {stated}, counted {cost}"
-    if demand.goals[:1] == (Goal.COST,) and outcome.value != cost:
-        yield f"value is given as {outcome.value}, the cost counted is {cost}"

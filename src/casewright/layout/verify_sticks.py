@@ -1,7 +1,7 @@
 """The independent check of a stick layout: every rule of the demand, read again from the finished plan.
 
-It shares no code with the solver and does not trust its figures: ends are drawn as lines across the
-stick, and each neighbouring pair of pieces is measured along both faces.
+It shares no code with the solver (see also `verify_plan`) and does not trust its figures: ends are drawn as lines
+across the stick, and each neighbouring pair of pieces is measured along both faces.
 """
 
 from __future__ import annotations
@@ -10,8 +10,6 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator
 
 from casewright.layout.model import (
-    Goal,
-    Status,
     StickDemand,
     StickEnd,
     StickLayout,
@@ -20,6 +18,7 @@ from casewright.layout.model import (
     StickPiece,
     StickStock,
 )
+from casewright.layout.verify_plan import counts, outcome_stated, stock_used
 
 Line = tuple[int, int]  # where a cut crosses the outer face, and where it crosses the inner face
 
@@ -32,10 +31,11 @@ def verify_sticks(demand: StickDemand, layout: StickLayout) -> tuple[str, ...]:
     for number, pattern in enumerate(layout.patterns, 1):
         where = f"stick {number} ({pattern.stock})"
         wrong += [f"{where}: {text}" for text in _stick(demand, parts, stock, pattern)]
-    wrong += _counts(demand, layout)
-    wrong += _stock_used(demand, layout)
+    wrong += counts(demand.parts, _cut(layout.patterns), layout.unplaced, _cut(demand.locked))
+    wrong += stock_used(demand.stock, layout.patterns)
     wrong += _locked(demand, layout)
-    wrong += _outcome(demand, layout, stock)
+    sizes = {s.id: s.length for s in demand.stock}
+    wrong += outcome_stated(layout.outcome, demand.goals, stock, layout.patterns, sizes, layout.unplaced)
     return tuple(wrong)
 
 
@@ -161,33 +161,12 @@ def _sequences(parts: dict[str, StickPart], pattern: StickPattern) -> Iterator[s
 # --- the whole plan -------------------------------------------------------------------------------
 
 
-def _counts(demand: StickDemand, layout: StickLayout) -> Iterator[str]:
+def _cut(patterns: tuple[StickPattern, ...]) -> Counter[str]:
     placed: Counter[str] = Counter()
-    for pattern in layout.patterns:
+    for pattern in patterns:
         for piece in pattern.pieces:
             placed[piece.part] += pattern.times
-    locked: Counter[str] = Counter()
-    for pattern in demand.locked:
-        for piece in pattern.pieces:
-            locked[piece.part] += pattern.times
-    missing: Counter[str] = Counter()
-    for u in layout.unplaced:
-        missing[u.part] += u.count
-        if u.count < 1 or not u.why:
-            yield f"{u.part}: an unplaced entry needs a count and a reason"
-    for part in demand.parts:
-        wanted = max(part.count, locked[part.id])
-        if placed[part.id] + missing[part.id] != wanted:
-            yield f"{part.id}: {placed[part.id]} placed and {missing[part.id]} named unplaced, wanted {wanted}"
-
-
-def _stock_used(demand: StickDemand, layout: StickLayout) -> Iterator[str]:
-    used: Counter[str] = Counter()
-    for pattern in layout.patterns:
-        used[pattern.stock] += pattern.times
-    for source in demand.stock:
-        if source.count is not None and used[source.id] > source.count:
-            yield f"stock {source.id}: {used[source.id]} used, {source.count} on hand"
+    return placed
 
 
 def _locked(demand: StickDemand, layout: StickLayout) -> Iterator[str]:
@@ -197,24 +176,3 @@ def _locked(demand: StickDemand, layout: StickLayout) -> Iterator[str]:
             yield f"a locked stick of {pattern.stock} is not kept as it was cut"
     if len(kept) > len(demand.locked):
         yield f"{len(kept)} sticks are called locked, the demand has {len(demand.locked)}"
-
-
-def _outcome(demand: StickDemand, layout: StickLayout, stock: dict[str, StickStock]) -> Iterator[str]:
-    outcome = layout.outcome
-    if bool(layout.unplaced) is not (outcome.status is Status.INFEASIBLE):
-        yield f"status is {outcome.status.name}, but {len(layout.unplaced)} kinds of part are unplaced"
-    if outcome.status is Status.PROVEN and outcome.value != outcome.bound:
-        yield f"called proven with value {outcome.value} and bound {outcome.bound}"
-    if outcome.bound > outcome.value:
-        yield f"the bound {outcome.bound} is above the value {outcome.value}"
-    priced = any(s.price for s in demand.stock)
-    cost = 0
-    for pattern in layout.patterns:
-        source = stock.get(pattern.stock)
-        if source is not None:
-            cost += pattern.times * (source.price if priced else 0 if source.offcut else source.length)
-    stated = dict(outcome.goals).get(Goal.COST)
-    if stated is not None and stated != cost:
-        yield f"cost is given as {stated}, counted {cost}"
-    if demand.goals[:1] == (Goal.COST,) and outcome.value != cost:
-        yield f"value is given as {outcome.value}, the cost counted is {cost}"

@@ -25,6 +25,7 @@ THRESHOLDS = 12  # of length, and of width
 SHARES = 1, 2, 3
 ROUNDS, ROWS_A_ROUND = 20, 30
 MOST_STRIPS = 40
+BAR_KINDS = 60
 
 Floats = NDArray[np.float64]
 
@@ -130,7 +131,38 @@ def cost_bound(demand: BoardDemand, price: dict[str, int], parts: Sequence[Board
             needed = _needed(demand, held, along, across)
             if needed > 0:
                 rows.append(row / needed)
+    for needed_worth, offered in _bars(demand, parts):
+        rows.append(offered / needed_worth)
     return _cheapest(np.array(rows), demand.stock, price)
+
+
+def _bars(demand: BoardDemand, parts: Sequence[BoardPart]) -> Iterator[tuple[float, Floats]]:
+    """Worth needed and offered by each board, at the worths that suit boards of one width, or one length, best.
+
+    Strips have no width of their own; panels are worth nothing here.
+    """
+    from casewright.layout.boards.bars import bar_worths, most_worth
+
+    solid = [p for p in parts if not p.strip_min]
+    kerf = demand.kerf
+    along = [[high - low + kerf for low, high in clear_spans(demand, s)] for s in demand.stock]
+    across = [[max(0, s.width - 2 * (0 if s.offcut else demand.edge_trim)) + kerf] for s in demand.stock]
+    lengths, widths = [p.length + kerf for p in solid], [p.width + kerf for p in solid]
+    for sizes, others, rooms, other_rooms in ((widths, lengths, across, along), (lengths, widths, along, across)):
+        kinds = sorted(set(sizes))
+        if not kinds or len(kinds) > BAR_KINDS:
+            continue
+        needs = np.zeros(len(kinds))
+        for size, other, part in zip(sizes, others, solid, strict=True):
+            needs[kinds.index(size)] += float(part.count) * other
+        for room in _spread({r for spans in rooms for r in spans}):
+            worths = bar_worths(kinds, needs, room)
+            most = {r: most_worth(kinds, worths, r)[0] for r in {r for spans in rooms for r in spans}}
+            offered = [
+                sum(most[r] for r in mine) * sum(theirs) for mine, theirs in zip(rooms, other_rooms, strict=True)
+            ]
+            if needs @ worths > 0:
+                yield float(needs @ worths), np.array(offered, dtype=np.float64)
 
 
 def _measures(demand: BoardDemand, parts: Sequence[BoardPart]) -> Iterator[tuple[LengthMeasure, WidthMeasure]]:

@@ -11,7 +11,7 @@ import random
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from casewright.layout.boards.demand import unusable
+from casewright.layout.boards.demand import unusable, within_boards
 from casewright.layout.boards.needs import make_needs
 from casewright.layout.boards.plan import RANKS, Job, Plan, make_plan
 from casewright.layout.budget import Budget
@@ -34,6 +34,17 @@ class BoardSupply:
     widths: tuple[tuple[int, float], ...]
     defect_chance: float = 0.0
     defect_lengths: tuple[int, int] = (0, 0)
+
+
+def usual_supply(demand: BoardDemand) -> BoardSupply | None:
+    """Return the yard's pile where every length and width of the boards to buy is as common; None without any."""
+    bought = [s for s in demand.stock if s.count is None]
+    if not bought:
+        return None
+    return BoardSupply(
+        lengths=tuple((x, 1.0) for x in sorted({s.length for s in bought})),
+        widths=tuple((x, 1.0) for x in sorted({s.width for s in bought})),
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -143,6 +154,6 @@ def _trial(demand: BoardDemand, supply: BoardSupply, chance: random.Random) -> t
 
 def _cut(demand: BoardDemand) -> Plan:
     """Cut boards in the order in which they come."""
-    needs, groups = make_needs(p for p in demand.parts if p.count > 0)
+    needs, groups = make_needs(within_boards(demand, (p for p in demand.parts if p.count > 0)))
     job = Job(demand=demand, price={s.id: 1 for s in demand.stock}, needs=needs, groups=tuple(groups))
     return make_plan(job, lambda boards, show: boards[:1], RANKS[2:])

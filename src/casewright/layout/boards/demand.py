@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import replace
+
 from casewright.layout.bad_input import wrong_with_demand
 from casewright.layout.boards.panels import limits, widest_strip
 from casewright.layout.model import BoardDemand, BoardPart, Unplaced
@@ -46,3 +49,16 @@ def _wrong(part: BoardPart) -> str:
     if not widest_strip(part, (), part.width + limits(part).most):
         return f"no number of strips of {part.strip_min} to {part.strip_max} makes a panel {part.width} wide"
     return ""
+
+
+def within_boards(demand: BoardDemand, parts: Iterable[BoardPart]) -> list[BoardPart]:
+    """Return `parts` with no strip wider than the widest board gives, so that no panel waits for one that is."""
+    across = max((s.width - 2 * (0 if s.offcut else demand.edge_trim) for s in demand.stock), default=0)
+    return [_narrowed(p, across - p.jointing) for p in parts]
+
+
+def _narrowed(part: BoardPart, most: int) -> BoardPart:
+    if not part.strip_min or most < part.strip_min or (part.strip_max or part.width) <= most:
+        return part
+    narrowed = replace(part, strip_max=most)
+    return narrowed if not _wrong(narrowed) else part

@@ -31,7 +31,8 @@ WORK = 12_000  # pieces packed, all tries together
 DRAWS, DRAWN = 12, 3  # sets drawn, and taken of them
 SLACK = 1.06  # of the surface that pieces need, at most, in a set that is drawn
 SETS_LISTED = 400  # of so many sets of boards or fewer, each is looked at
-SAME = 2  # times that the same pieces are tried on the same boards
+SAME = 4  # times that the same pieces are tried on the same boards, each time with three times the steps
+IDLE = 40  # windows in a row for which nothing new is left to try
 SAME_BOARDS = 0.3  # chance that the boards stay and only the pieces change places
 GATHER = 0.25  # chance that a group is laid on one board before the rest
 FILL = (0.8, 0.98)  # of the boards that are filled first
@@ -85,13 +86,14 @@ def repack(job: Job, sawn: Sawn, bound: int, budget: Budget, seed: int) -> Sawn:
     tries = min(TRIES, TRIES_A_BOARD * len(sawn))
     most = budget.steps + tries if budget.limit is None else budget.limit
     work = 0
+    idle = 0
     tried: Counter[object] = Counter()
-    while sawn and budget.steps < most and work < WORK and not budget.over():
+    while sawn and idle < IDLE and budget.steps < most and work < WORK and not budget.over():
         if cost_of(job, sawn) <= bound and _worth(job, sawn)[2] == 0:
             break
         window = _window(sawn, chance)
         pieces = _split_anew(job, sawn, window, chance)
-        work += 1
+        idle += 1
         for boards in _candidates(job, sawn, window, pieces, chance):
             same = tuple(sorted(b.id for b in boards)), tuple(sorted((p.length, p.width) for p in pieces))
             tried[same] += 1
@@ -99,7 +101,8 @@ def repack(job: Job, sawn: Sawn, bound: int, budget: Budget, seed: int) -> Sawn:
                 continue
             work += len(pieces)
             budget.step()
-            packed = _packed(job.demand, boards, pieces, chance)
+            idle = 0
+            packed = _packed(job.demand, boards, pieces, PACK_STEPS * 3 ** (tried[same] - 1), chance)
             new = packed and _in_order(job, sawn, window, packed)
             if new:
                 sawn = new
@@ -246,20 +249,20 @@ def _split_anew(job: Job, sawn: Sawn, window: Window, chance: random.Random) -> 
 
 
 def _packed(
-    demand: BoardDemand, boards: Sequence[BoardStock], pieces: Sequence[Piece], chance: random.Random
+    demand: BoardDemand, boards: Sequence[BoardStock], pieces: Sequence[Piece], steps: int, chance: random.Random
 ) -> list[Packed] | None:
     """`boards` with `pieces` on them: what shows on the best grade alone; sometimes one group on one board first."""
     seed = chance.randrange(1 << 30)
     good = _good(demand, boards)
     show = [p for p in pieces if p.show]
     if show and len(good) < len(boards):
-        return _in_two(demand, boards, good, show, pieces, chance) if good else None
+        return _in_two(demand, boards, good, show, pieces, steps, chance) if good else None
     spread = sorted({g for p in pieces for g in p.groups})
     if len(boards) > 1 and spread and chance.random() < GATHER:
         group = chance.choice(spread)
         together = [p for p in pieces if group in p.groups]
-        return _in_two(demand, boards, [chance.choice(boards)], together, pieces, chance)
-    return pack(demand, boards, pieces, PACK_STEPS, seed)
+        return _in_two(demand, boards, [chance.choice(boards)], together, pieces, steps, chance)
+    return pack(demand, boards, pieces, steps, seed)
 
 
 def _in_two(
@@ -268,6 +271,7 @@ def _in_two(
     first: Sequence[BoardStock],
     must: Sequence[Piece],
     pieces: Sequence[Piece],
+    steps: int,
     chance: random.Random,
 ) -> list[Packed] | None:
     """`must` on the `first` boards with some of the other pieces, those left on the other boards."""
@@ -279,13 +283,13 @@ def _in_two(
     for piece in others:
         room -= _surface(demand, [piece])
         (beside if room >= 0 else rest).append(piece)
-    packed = pack(demand, first, beside, PACK_STEPS, chance.randrange(1 << 30))
+    packed = pack(demand, first, beside, steps, chance.randrange(1 << 30))
     if packed is None or not rest:
         return packed
     others_on = list(boards)
     for board in first:
         others_on.remove(board)
-    second = pack(demand, others_on, rest, PACK_STEPS, chance.randrange(1 << 30))
+    second = pack(demand, others_on, rest, steps, chance.randrange(1 << 30))
     return [*packed, *second] if second is not None else None
 
 

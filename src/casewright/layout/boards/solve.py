@@ -6,7 +6,7 @@ from collections import Counter
 from dataclasses import replace
 
 from casewright.layout.boards.bound import cost_bound
-from casewright.layout.boards.demand import unusable
+from casewright.layout.boards.demand import unusable, within_boards
 from casewright.layout.boards.needs import Key, make_needs
 from casewright.layout.boards.pack import pattern_root
 from casewright.layout.boards.panels import finished, glued
@@ -52,7 +52,7 @@ def solve_boards(
     budget = Budget(steps, seconds, stop, progress)
     unplaced = unusable(demand)
     refused = {u.part for u in unplaced}
-    parts = [p for p in demand.parts if p.id not in refused and p.count > 0]
+    parts = within_boards(demand, (p for p in demand.parts if p.id not in refused and p.count > 0))
     price = prices(demand)
     needs, groups = make_needs(parts)
     bound = cost_bound(demand, price, parts, show_on_best=True)
