@@ -24,8 +24,8 @@ from casewright.packet.pages.registry import PAGES, Page
 from casewright.packet.pages.setting import PaperName, unframed_setting
 from casewright.project import Project
 
-HERE = 6.0  # what this process has to do beside pages, in the pages' measure (`Page.effort`)
-START = 1.0  # what it costs to start a process
+HERE = 8.0  # what this process has to do beside pages, in the pages' measure (`Page.effort`)
+START = 1.5  # what it costs to start a process
 MOST = 3  # processes
 COMMAND = "from casewright.packet.apart import draw; draw()"
 

@@ -55,7 +55,13 @@ class DrawnPattern:
 
 
 def drawn_patterns(setting: Setting, laid: LaidOut) -> tuple[DrawnPattern, ...]:
-    """Return every pattern of a layout as a drawing with its steps."""
+    """Return every pattern of a layout as a drawing with its steps; the page and the files beside it share them."""
+    rows = tuple((row.mark, row.finished, row.cut, row.ends) for row in setting.rows)
+    key = (laid, setting.paper, setting.printer, rows)
+    return setting.project.cache.made("drawn layout", key, lambda: _drawn_patterns(setting, laid))
+
+
+def _drawn_patterns(setting: Setting, laid: LaidOut) -> tuple[DrawnPattern, ...]:
     layout, demand = laid.layout, laid.need.demand
     if isinstance(layout, SheetLayout) and isinstance(demand, SheetDemand):
         return tuple(_sheet(setting, laid, demand, p, n) for n, p in enumerate(layout.patterns, 1))

@@ -71,6 +71,35 @@ def free_boxes(lines: Mask, texts: Mask, leaders: Mask, solid: Mask, wide: int, 
 
 
 @compiled
+def nearest_target(
+    left: Floats, first: Floats, targets: Floats, measures: tuple[float, float, float], width: float, ring: float
+) -> tuple[Floats, Ints]:
+    """Return for each place of a note (mm) how far its nearest target is, and which that is.
+
+    `measures` are the gap beside the note, the length of the level piece, and what doubling back costs; a note with a
+    `ring` has neither gap nor level piece.
+    """
+    away, shoulder, backwards = measures
+    reach, which = np.full(left.shape[0], np.inf), np.zeros(left.shape[0], np.int64)
+    for k in range(left.shape[0]):
+        for t in range(targets.shape[0]):
+            x, y = targets[t, 0], targets[t, 1]
+            if ring > 0.0:
+                far = math.sqrt((left[k] + ring - x) ** 2 + (first[k] - y) ** 2)
+                back = far < ring + 1.5
+            else:
+                side = 1.0 if x > left[k] + width / 2 else -1.0
+                start = left[k] + width + away if side > 0.0 else left[k] - away
+                far = math.sqrt((start + side * shoulder - x) ** 2 + (first[k] - y) ** 2)
+                back = (x - start) * side < shoulder * 0.4  # as good as no leader
+            if back:
+                far += backwards
+            if far < reach[k]:
+                reach[k], which[k] = far, t
+    return reach, which
+
+
+@compiled
 def touches(mask: Mask, r: int, c: int) -> bool:
     """Return whether a cell or one of its neighbours is marked; the cell does not lie on the border."""
     for i in range(r - 1, r + 2):

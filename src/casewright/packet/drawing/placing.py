@@ -18,13 +18,14 @@ The answer is examined by `casewright.packet.drawing.overlaps`, which knows noth
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 
-from casewright.packet.drawing.ink import cheapest_way
+from casewright.packet.drawing.ink import cheapest_way, nearest_target
 from casewright.packet.drawing.lettering import Room, room_of
 from casewright.packet.drawing.primitives import WHITE, XY, Anchor, Circle, Ends, Leader, LineRole, Primitive, Text
 from casewright.packet.drawing.raster import CELL, KEEP, Floats, Indices, Raster
@@ -41,8 +42,10 @@ ALONE = 500.0  # mm that a note without its leader is worth
 NEARBY = 45.0  # mm around its targets where a note is looked for first
 AWAY = 0.8  # mm between a note and its leader
 FIRST_LOOK = 14.0  # mm around its place where a label is looked for first
+MEASURES = (AWAY, SHOULDER, BACKWARDS)
 ROUNDS = 3
 RESTARTS = 24
+GIVE_UP = 2  # times that one note may be barred
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,6 +152,7 @@ def place_notes(raster: Raster, notes: Sequence[Note]) -> tuple[Primitive, ...]:
 def _first_places(raster: Raster, notes: Sequence[Note], order: list[int]) -> _Standing:
     """Place notes one by one; one whose ways are barred goes first in the next try. `order` ends as used."""
     barred = order[0] if order else 0
+    first = Counter[int]()  # how often each was barred
     for _ in range(RESTARTS):
         standing = _Standing(raster)
         for i in order:
@@ -159,8 +163,9 @@ def _first_places(raster: Raster, notes: Sequence[Note], order: list[int]) -> _S
             standing.put(i, notes[i], found)
         else:
             return standing
-        if barred == order[0]:
-            break  # not even alone
+        first[barred] += 1
+        if barred == order[0] or first[barred] > GIVE_UP:
+            break  # not even alone, or they bar each other by turns
         order.remove(barred)
         order.insert(0, barred)
     raise NoRoom(" / ".join(notes[barred].lines))
@@ -265,9 +270,8 @@ def _within(sheet: Raster, note: Note, window: Window | None) -> Spot | None:
     if not len(left):
         return None
     width = _block(note).width
-    reach = np.array([_reach(left, first, width, t, note.ring) for t in note.targets])
-    nearest = reach.argmin(axis=0)
-    ranked = np.argsort(reach.min(axis=0) + inside, kind="stable")
+    reach, nearest = nearest_target(left, first, np.array(note.targets, np.float64), MEASURES, width, note.ring)
+    ranked = np.argsort(reach + inside, kind="stable")
     found = None
     # Where the near places are all barred, the others are tried, the far ones every fourth.
     for order in (ranked[:CANDIDATES], ranked[CANDIDATES : 8 * CANDIDATES], ranked[8 * CANDIDATES :: 4]):
@@ -276,7 +280,7 @@ def _within(sheet: Raster, note: Note, window: Window | None) -> Spot | None:
             found = _cheapest(sheet, note, width, left[order], first[order], targets, inside[order])
     if found is None and note.keyed and window is None:
         k = int(ranked[0])
-        return Spot(float(left[k]), float(first[k]), (), ALONE + float(reach[:, k].min()))
+        return Spot(float(left[k]), float(first[k]), (), ALONE + float(reach[k]))
     return found
 
 
@@ -284,18 +288,6 @@ def _cells(raster: Raster, x: Floats, y: Floats) -> tuple[Indices, Indices]:
     rows, columns = raster.costly.shape
     row = np.clip((y / CELL).astype(np.int64), 0, rows - 1)
     return row, np.clip((x / CELL).astype(np.int64), 0, columns - 1)
-
-
-def _reach(left: Floats, first: Floats, width: float, target: XY, ring: float) -> Floats:
-    if ring:
-        far: Floats = np.hypot(left + ring - target[0], first - target[1])
-        return far + BACKWARDS * (far < ring + 1.5)
-    right = target[0] > left + width / 2
-    start = np.where(right, left + width + AWAY, left - AWAY)
-    side = np.where(right, 1.0, -1.0)
-    far = np.hypot(start + side * SHOULDER - target[0], first - target[1])
-    # A leader that has to double back is as good as none.
-    return far + BACKWARDS * ((target[0] - start) * side < SHOULDER * 0.4)
 
 
 def _cheapest(
