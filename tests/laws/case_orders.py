@@ -10,32 +10,47 @@ INCH = 25.4
 def random_case(rng: random.Random) -> str:
     """Return an order of one case, mm; it may or may not be buildable."""
     framed = rng.random() < 0.55
-    width, depth, height = _mm(rng, 380, 1700), _mm(rng, 300, 620), _mm(rng, 420, 2000)
-    stand = rng.choice(["feet", "plinth", "sides"] if framed else ["plinth", "sides", "wall"])
+    depth, height = _mm(rng, 320, 620), _mm(rng, 450, 2000)
+    # A high and wide back would need a divider of full height on which two sheets meet.
+    width = _mm(rng, 380, 1700 if height < 1150 else 1150)
+    stand = rng.choice(["feet", "bracket feet", "plinth", "sides"] if framed else ["plinth", "sides", "wall"])
     mount = rng.choice(["inset", "overlay", "half-overlay"])
     top = rng.choice(["solid", "banded", "breadboard", "panelled", "between"] if height < 1300 else ["between"])
     moulded = framed and mount == "inset"
     rows = [
         "format = 1", 'title = "laws"', 'units = "mm"', "[room]",
         f"humidity_low = {rng.randint(20, 40)}", f"humidity_high = {rng.randint(55, 75)}",
-        f"humidity_fitting = {rng.randint(41, 54)}", "[[piece]]", 'kind = "case"', 'name = "case"',
+        f"humidity_fitting = {rng.randint(41, 54)}", *_skirting(rng), "[[piece]]", 'kind = "case"', 'name = "case"',
         f'handed = "{rng.choice(["none", "none", "pair", "left"])}"',
         f"width = {width}", f"depth = {depth}", f"height = {height}",
         f'front = "{"frame" if framed else "frameless"}"', f'finish = "{rng.choice(["paint", "clear"])}"',
-        f"stile_width = {_mm(rng, 36, 60)}", f"centre_stile = {_mm(rng, 38, 60)}",
+        f"stile_width = {_mm(rng, 38, 60)}", f"centre_stile = {_mm(rng, 38, 60)}",
         f"drawer_rail = {_mm(rng, 24, 40)}", f"top_rail_visible = {_mm(rng, 25, 45)}",
-        f"bottom_rail_visible = {_mm(rng, 45, 90)}",
-        f"crown = {_yes(rng, moulded and top not in ('between',), 0.4)}", f"base = {_yes(rng, moulded and stand == 'feet', 0.5)}",
-        f"bays = {bays(rng, width - 120, height - 240)}",
+        f"bottom_rail_visible = {_mm(rng, 70, 95) if stand == 'feet' else _mm(rng, 45, 90)}",
+        f"crown = {_yes(rng, moulded and top not in ('between',), 0.4)}",
+        f"base = {_yes(rng, moulded and stand == 'feet', 0.5)}",
+        f"match_grain = {_yes(rng, True, 0.2)}", f'scribe = "{rng.choice(["", "", "", "left", "left right"])}"',
+        f"bays = {bays(rng, width - 120, height - 260)}",
         f'top = {{ kind = "{top}" }}',
         _stand(rng, stand),
-        f'fronts = {{ mount = "{mount}", drawer = "{rng.choice(["applied frame", "slab", "panel"])}", '
-        f'guide = "{rng.choice(["side", "side", "under", "runner"])}", '
-        f'door = "{rng.choice(["sheet panel", "solid panel", "glass", "slab"])}" }}',
+        _fronts(rng, mount),
     ]  # fmt: skip
     if top == "banded":
         rows.append('roles = { top = "birch-plywood-18" }')
     return "\n".join(rows)
+
+
+def _skirting(rng: random.Random) -> list[str]:
+    return ["skirting_height = 95", "skirting_thickness = 14"] if rng.random() < 0.3 else []
+
+
+def _fronts(rng: random.Random, mount: str) -> str:
+    drawer = rng.choice(["applied frame", "slab", "panel"])
+    guide = rng.choice(["side", "side", "under", "runner"])
+    door = rng.choice(["sheet panel", "solid panel", "glass", "slab"])
+    meeting = rng.choice(["gap", "gap", "astragal"])
+    given = {"mount": mount, "drawer": drawer, "guide": guide, "door": door, "meeting": meeting}
+    return "fronts = { " + ", ".join(f'{key} = "{value}"' for key, value in given.items()) + " }"
 
 
 def _mm(rng: random.Random, low: float, high: float) -> float:
@@ -47,8 +62,20 @@ def _yes(rng: random.Random, possible: bool, share: float) -> str:
 
 
 def _stand(rng: random.Random, kind: str) -> str:
-    height = {"feet": (95, 150), "plinth": (60, 110), "sides": (70, 110), "wall": (300, 1400)}[kind]
-    return f'stand = {{ kind = "{kind}", height = {_mm(rng, *height)}, setback = {rng.choice([0, _mm(rng, 10, 60)])} }}'
+    limits = {
+        "feet": (95, 150),
+        "bracket feet": (95, 150),
+        "plinth": (70, 110),
+        "sides": (80, 110),
+        "wall": (300, 1400),
+    }
+    setback = rng.choice([0, _mm(rng, 10, 60)])
+    keys = [f'kind = "{kind}"', f"height = {_mm(rng, *limits[kind])}", f"setback = {setback}"]
+    if kind in ("plinth", "sides"):
+        keys.append(f"levelled = {_yes(rng, True, 0.3)}")
+    if kind == "sides":
+        keys.append(f"notched = {_yes(rng, True, 0.4)}")
+    return f"stand = {{ {', '.join(keys)} }}"
 
 
 def bays(rng: random.Random, width: float, height: float, depth: int = 0) -> str:
@@ -56,7 +83,7 @@ def bays(rng: random.Random, width: float, height: float, depth: int = 0) -> str
     wide, high = width > 700, height > 500
     if depth < 3 and (wide or high) and rng.random() < 0.85:
         columns = wide and (not high or rng.random() < 0.5)
-        most = int((width if columns else height) / (220 if columns else 150))
+        most = int((width if columns else height) / (260 if columns else 170))
         n = rng.randint(2, max(2, min(4, most)))
         size = (width if columns else height) / n
         inner = [bays(rng, *((size, height) if columns else (width, size)), depth + 1) for _ in range(n)]
@@ -76,11 +103,14 @@ def _sized(rng: random.Random, bay: str, size: float) -> str:
 
 
 def _filled(rng: random.Random, width: float, height: float) -> str:
-    if height < 200:
-        return rng.choice(['"drawer"', '"drawer"', '"open"'])
-    shelves = rng.randint(0, 2) if height > 450 else 0
-    holds = "pair" if width > 620 and rng.random() < 0.7 else rng.choice(["door", "open", "door"])
+    """Return what a bay of about this size may hold: doors only where two hinges have room."""
+    if height < 400:
+        return rng.choice(['"drawer"', '"drawer"', '"drawer"', '"open"'])
+    shelves = rng.randint(0, 2) if height > 500 else 0
+    holds = rng.choice(["door", "door", "door", "open"])
     if width > 620 and holds == "door":
         holds = "pair"
-    hinged = f', hinged = "{rng.choice(["left", "right"])}"' if holds == "door" else ""
-    return f'{{ holds = "{holds}", shelves = {shelves}{hinged} }}'
+    more = f', hinged = "{rng.choice(["left", "right"])}"' if holds == "door" else ""
+    if height > 1100 and holds != "door" and rng.random() < 0.4:
+        return f'{{ holds = "{holds}", rod = true }}'
+    return f'{{ holds = "{holds}", shelves = {shelves}{more} }}'

@@ -157,7 +157,15 @@ def _rabbets(s: Shell, seat: Span, first: Placed, last: Placed) -> None:
         )
         at = (inner, body.inner_back, body.z0)
         name = panel.path.removeprefix(d.path + "/")
-        d.joint(f"{name}~side.{hand}", JointKind.RABBET, side, panel, at, Cuts(cuts=((side.path, cut),)), glued=True)
+        d.joint(
+            f"{name}~side.{hand}",
+            JointKind.RABBET,
+            side,
+            panel,
+            at,
+            Cuts(cuts=((side.path, cut),)),
+            glued=not s.wood.solid,
+        )
         x = (inner + wall) / 2
         _line(s, panel, side, (x, body.z0), (x, body.z1), f"{name}~side.{hand}.brads")
 
@@ -194,4 +202,4 @@ def _line(s: Shell, panel: Placed, other: Placed, a: tuple[float, float], b: tup
         ends=ends,
         apart=min(20.0, length / 3),
     )
-    s.d.joint(id_, JointKind.PINS, panel, other, (a[0], s.body.inner_back, a[1]), line, glued=True)
+    s.d.joint(id_, JointKind.PINS, panel, other, (a[0], s.body.inner_back, a[1]), line, glued=not s.wood.solid)

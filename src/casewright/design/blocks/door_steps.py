@@ -6,14 +6,26 @@ door of that name (`g`, "door[c1,r2]"). `moved` is a distance in mm that clears 
 
 from __future__ import annotations
 
-from casewright.design.blocks.step_words import BACKWARDS, FORWARDS, GLUE, LEFTWARDS, PAINT, PINS, TIP, by
+from casewright.design.blocks.step_words import (
+    BACKWARDS,
+    DOWNWARDS,
+    FORWARDS,
+    GLUE,
+    LEFTWARDS,
+    PAINT,
+    PINS,
+    TIP,
+    UPWARDS,
+    by,
+)
 from casewright.design.draft import Draft
 from casewright.design.sequence import Sequence
 
 BEADS = ("left", "bottom", "right", "top")
 GLASS = "Glass cuts: gloves and eye protection, carried on edge; toughened glass in doors, as the glazier advises."
 # Endings of what of a leaf goes on last, or with glass.
-LATE = ("/pull", "/glass")
+LATE = ("/pull", "/glass", "/bolt.bottom", "/bolt.top")
+OVER_LIP = 40.0  # mm: what is set on the floor of an opening comes in over the edge before it
 
 
 def leaves_of(d: Draft, g: str) -> list[str]:
@@ -29,7 +41,7 @@ def bring_door_blocks(s: Sequence, d: Draft, g: str, moved: float) -> None:
         s.bring(
             blocks,
             "Plane the hinge blocks flush with the opening, never proud; glue and screw them",
-            moves=by(BACKWARDS, moved),
+            moves=by(FORWARDS, moved),
         )
 
 
@@ -117,9 +129,11 @@ def hang_door(s: Sequence, d: Draft, g: str, moved: float) -> None:
             elif d.has(f"{leaf}.knife.top"):
                 text = "Screw the hinges' other leaves into the case, above and below"
             s.bring(case, text, moves=by(BACKWARDS, 60.0))
-        s.bring(
-            [n for n in _members(d, leaf) if not n.endswith("/pull")], "Hang the door", moves=by(BACKWARDS, moved / 2)
-        )
+        hung = [n for n in _members(d, leaf) if not n.endswith(("/pull", "/bolt.bottom", "/bolt.top"))]
+        s.bring(hung, "Hang the door", moves=by(BACKWARDS, moved / 2))
+        for bolt, way in (("bottom", DOWNWARDS), ("top", UPWARDS)):
+            if d.has(f"{leaf}/bolt.{bolt}"):
+                s.bring([f"{leaf}/bolt.{bolt}"], f"Screw the {bolt} bolt to the door, shut", moves=by(way, 30.0))
         s.bring([f"{leaf}/pull"], "Bolt the knob on", moves=by(BACKWARDS, 80.0), cautions=(TIP,))
     for leaf in leaves_of(d, g):
         last = [n for n in (f"{leaf}.stop", f"{leaf}.catch") if d.has(n)]
@@ -127,7 +141,7 @@ def hang_door(s: Sequence, d: Draft, g: str, moved: float) -> None:
             text = "Set the stop and the catch to the hung door and screw them down"
             if len(last) == 1:
                 text = f"Set the {last[0].rpartition('.')[2]} to the hung door and screw it down"
-            s.bring(last, text, moves=by(BACKWARDS, moved))
+            s.bring(last, text, moves=(*by(BACKWARDS, moved), *by(DOWNWARDS, OVER_LIP)))
 
 
 def _glaze(s: Sequence, d: Draft, leaf: str) -> None:

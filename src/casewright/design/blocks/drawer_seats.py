@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from casewright.design.assembly import Joint, JointKind
 from casewright.design.blocks.body import HANDS, hand_of
 from casewright.design.blocks.drawer_spec import DrawerSpec
+from casewright.design.blocks.drawer_stock import moves_of
 from casewright.design.blocks.face_frame import Opening, Wall
 from casewright.design.blocks.shared_wall import keep_screws, moved_clear, screw_boxes, taken_in
 from casewright.design.draft import Draft
@@ -22,7 +23,7 @@ from casewright.design.kit import Kit, KitError
 from casewright.design.parts import Placed
 from casewright.design.sites import Span, between, blocked, entry, spots
 from casewright.findings import Severity
-from casewright.stock.model import Board, Screw, Sheet
+from casewright.stock.model import Screw
 from casewright.units.printed import Role
 
 FLUSH = 1e-6  # mm: a wall whose face is the opening's edge
@@ -191,7 +192,7 @@ def fix_along(
     screw = kit.screw("wood", 8, thickness + 8.0, through - p["fastener.point_cover"])
     inner = face - sign * thickness
     name = f"{part.path.removeprefix(d.path + '/')}~{onto.path.removeprefix(d.path + '/')}"
-    moves = _across(kit, onto) if on_wall else 0.0
+    moves = moves_of(kit, onto) if on_wall else 0.0
     bare = ScrewLine(
         screw=screw,
         start=(inner, y[0], plan.screw_z),
@@ -229,15 +230,6 @@ def _places(d: Draft, seat: Seat, bare: ScrewLine, length: float, taken: tuple[f
     blocks += blocked(bare.start, (0.0, 1.0, 0.0), bare.drive, bare.screw.length, bare.screw.diameter / 2, boxes)
     base = spots(length, 3, 30.0, 40.0, blocks) or spots(length, 2, 30.0, 40.0, blocks)
     return base or spots(length, 2, 15.0, 30.0, blocks) or (30.0, length - 30.0)
-
-
-def _across(kit: Kit, part: Placed) -> float:
-    """Return the movement coefficient of a wall's stock, 0 where it is a sheet that does not move."""
-    served = (i for _, items in kit.sizes.roles for i in items)
-    item = next((i for i in served if i.id == part.part.stock and isinstance(i, Board | Sheet)), None)
-    if not isinstance(item, Board | Sheet) or not item.species:
-        return 0.0
-    return kit.sizes.species(item).tangential_coefficient or 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

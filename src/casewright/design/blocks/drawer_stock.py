@@ -8,7 +8,7 @@ from casewright.design.blanks import GlueUp
 from casewright.design.blocks.top import Moisture
 from casewright.design.draft import Material
 from casewright.design.kit import Kit, KitError
-from casewright.design.parts import Allowance
+from casewright.design.parts import Allowance, Placed
 from casewright.shop.model import Practice
 from casewright.stock.model import Board, Sheet
 
@@ -94,3 +94,16 @@ def over_size(made_of: GlueUp | None, practice: Practice) -> Allowance:
     return Allowance(
         length=practice["rough.length"], width=practice["rough.width"], thickness=practice["rough.thickness"]
     )
+
+
+def moves_of(kit: Kit, placed: Placed) -> float:
+    """Return the movement coefficient of a part's stock across its grain, 0 where it is a sheet that does not move."""
+    served = (i for _, items in kit.sizes.roles for i in items)
+    item = next((i for i in served if i.id == placed.part.stock and isinstance(i, Board | Sheet)), None)
+    if (
+        not isinstance(item, Board | Sheet)
+        or not item.species
+        or (isinstance(item, Sheet) and item.material != "solid")
+    ):
+        return 0.0
+    return kit.sizes.species(item).tangential_coefficient or 0.0

@@ -14,7 +14,6 @@ from casewright.design.features.base import MadeAt
 from casewright.design.features.edges import EdgeProfile
 from casewright.design.frames import Vec
 from casewright.design.joints.base import Cuts
-from casewright.design.joints.dowelling import DowelLine, dowel_setting
 from casewright.design.joints.others import DowelAt
 from casewright.design.joints.pockets import PocketLine, joint_count, pocket_setting
 from casewright.design.kit import Kit, KitError
@@ -184,7 +183,7 @@ def join_member(d: Draft, kit: Kit, body: Body, member: Placed, host: Placed, dr
     """Join the end of a frame member that looks along `drive` to the edge of another: pockets at the back, glue.
 
     On a member that parts two bays another one may stand opposite: each screw keeps to its own half of it, and where
-    that is too little wood for screws, dowels hold both.
+    that is too little wood, the screws of one pass beside those of the other.
     """
     p = d.practice
     lo, hi = world_box(member)
@@ -192,22 +191,22 @@ def join_member(d: Draft, kit: Kit, body: Body, member: Placed, host: Placed, dr
     axis = 2 - along
     end = [(a + b) / 2 for a, b in zip(lo, hi, strict=True)]
     end[axis] = hi[axis] if drive[axis] > 0 else lo[axis]
-    shared = host.path.rpartition("/")[2].endswith("]") and not _alone(d, kit, body, member, host, drive)
-    room = depth_along(host, drive) / (2 if shared else 1)
+    shared = host.path.rpartition("/")[2].endswith("]")
+    room = depth_along(host, drive)
     foot = _Foot(member=member, host=host, drive=drive, end=end, along=along, span=(lo[along], hi[along]))
     screw = kit.pocket_screw(body.frame, kit.material("face_frame").hard)
-    setting = pocket_setting(screw, body.frame, room, p)
-    if setting is None and shared:
-        _dowelled(d, kit, body, foot, room)
-        return
+    own_half = pocket_setting(screw, body.frame, room / 2, p) if shared else None
+    setting = own_half or pocket_setting(screw, body.frame, room, p)
     if setting is None:
         raise KitError("pocket screws in the face frame", "a frame of 16 mm or more", f"{body.frame:.1f} mm")
+    beside = PAST * sum(drive) if shared and own_half is None else 0.0
     narrow = foot.width < p["frame.one_screw_below"]
     # A narrow member takes one screw and, beside it, a dowel against twisting (common practice).
-    screw_at = 0.3 * foot.width
+    screw_at = (0.7 if beside > 0 else 0.3) * foot.width
     ends = min(p["pocket.frame_ends"], (foot.width - p["pocket.frame_apart"]) / 2)
     count = joint_count(foot.width, p)
-    forced = (screw_at,) if narrow else spots(foot.width, count, ends, p["pocket.frame_apart"], ()) if shared else ()
+    evenly = spots(foot.width, count, ends, p["pocket.frame_apart"], ()) if shared else ()
+    forced = (screw_at,) if narrow else tuple(place + beside for place in evenly or ())
     line = PocketLine(
         screw=screw,
         start=foot.at(foot.span[0]),
@@ -218,32 +217,17 @@ def join_member(d: Draft, kit: Kit, body: Body, member: Placed, host: Placed, dr
         count=count,
         ends=ends,
         apart=p["pocket.frame_apart"],
-        forced=forced or (),
+        forced=forced,
         least=1,
     )
     why = "pockets on the hidden rear face"
     d.joint(foot.name(d), JointKind.POCKET_SCREWS, member, host, _vec(end), line, glued=True, why=why)
-    if narrow:
-        _steadied(d, kit, foot, foot.span[0] + screw_at + p["pocket.diameter"] / 2, room)
+    # What stands between rails comes in from the side: no dowel in its ends.
+    if narrow and not drive[2]:
+        _steadied(d, kit, foot, foot.span[0] + screw_at + p["pocket.diameter"] / 2, room / (2 if shared else 1))
 
 
-def _alone(d: Draft, kit: Kit, body: Body, member: Placed, host: Placed, drive: Vec) -> bool:
-    """True where a host too narrow to be shared has no member opposite so far: this one may use all of it."""
-    p, axis = d.practice, 0 if drive[0] else 2
-    half = depth_along(host, drive) / 2
-    own = depth_along(member, drive)
-    room = half + p["fastener.point_cover"] / 2
-    if dowel_setting(kit.all("frame_dowel", Dowel), body.frame, own, room, p) is not None:
-        return False
-    lo, hi = world_box(member)
-    across = 2 - axis
-    for joint in d.joints:
-        if joint.b != host.path or joint.a == member.path:
-            continue
-        low, high = world_box(d.at(joint.a.removeprefix(d.path + "/")))
-        if low[across] < hi[across] and high[across] > lo[across]:
-            return False
-    return True
+PAST = 3.5  # mm: screws from both sides of a narrow member stand this much aside, and miss each other
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -285,28 +269,6 @@ def _steadied(d: Draft, kit: Kit, foot: _Foot, pocket: float, room: float) -> No
         glued=True,
         why="one screw alone lets a narrow member turn",
     )
-
-
-def _dowelled(d: Draft, kit: Kit, body: Body, foot: _Foot, room: float) -> None:
-    """Two dowels, no deeper in the other member than half of it."""
-    p = d.practice
-    # Half of the cover: the other half of the member keeps as much.
-    own, into = depth_along(foot.member, foot.drive), room + p["fastener.point_cover"] / 2
-    setting = dowel_setting(kit.all("frame_dowel", Dowel), body.frame, own, into, p)
-    if setting is None:
-        raise KitError("dowels in the face frame", f"one for {into:.1f} mm of wood", "none that fits")
-    ends = min(p["pocket.frame_ends"], foot.width / 4)
-    line = DowelLine(
-        setting=setting,
-        start=foot.at(foot.span[0]),
-        end=foot.at(foot.span[1]),
-        drive=foot.drive,
-        count=2,
-        ends=ends,
-        apart=min(p["pocket.frame_apart"], foot.width - 2 * ends),
-    )
-    why = "the member between is too narrow for screws from both sides"
-    d.joint(foot.name(d), JointKind.DOWEL, foot.member, foot.host, _vec(foot.end), line, glued=True, why=why)
 
 
 def _vec(p: list[float]) -> Vec:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from casewright.design.assembly import JointKind
 from casewright.design.blocks.body import HANDS, Body, side_x
+from casewright.design.blocks.drawer_stock import moves_of
 from casewright.design.blocks.joining import Making, join
 from casewright.design.draft import Draft
 from casewright.design.joints.screws import ScrewLine
@@ -56,7 +57,8 @@ def landing(d: Draft, kit: Kit, body: Body, above: Placed | None, reach: float) 
         )
         why = "the bottom is raised: the base needs something to be screwed into"
         side = d.at(f"side.{hand}")
-        join(d, kit, f"landing.{hand}~side.{hand}", side, made[hand], JointKind.POCKET_SCREWS, Making(opens="up"), why)
+        how = Making(opens="up", glued=moves_of(kit, side) == 0.0)
+        join(d, kit, f"landing.{hand}~side.{hand}", side, made[hand], JointKind.POCKET_SCREWS, how, why)
     return Landing(left=made["left"], right=made["right"], strips=("landing.left", "landing.right"))
 
 

@@ -18,7 +18,7 @@ from casewright.design.features.hole_rows import HoleRow
 from casewright.design.features.holes import cylinder
 from casewright.design.frames import Frame, Vec
 from casewright.design.parts import Hardware
-from casewright.design.sites import DIRECTIONS, Span, centred
+from casewright.design.sites import DIRECTIONS, Span, centred, world_box
 from casewright.findings import Severity
 from casewright.stock.fittings import EdgeBand, ShelfPin
 from casewright.units.printed import Role
@@ -106,11 +106,12 @@ def _free_holes(s: Shell, region: Region, rows: _Rows, pin: ShelfPin, y: Span) -
     """Return the holes in which a shelf meets nothing that is kept free in its bay: arms of hinges, rods."""
     (x0, x1), thick = region.inside, s.kit.panel_thickness("shelf")
     low, high = (x0 + 1.0, y[0], -pin.hole), (x1 - 1.0, y[1], pin.above + thick)
-    kept = [k for k in s.d.keepouts if not k.of]
+    kept = [(k.lo, k.hi) for k in s.d.keepouts if not k.of]
+    kept += [world_box(s.d.at("fixing_rail"))] if s.d.has("fixing_rail") else []
 
     def free(z: float) -> bool:
         box = ((low[0], low[1], z + low[2]), (high[0], high[1], z + high[2]))
-        return not meets([box], [(k.lo, k.hi) for k in kept])
+        return not meets([box], kept)
 
     return tuple(i for i, z in enumerate(rows.heights) if free(z))
 

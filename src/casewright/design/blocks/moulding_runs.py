@@ -12,15 +12,14 @@ from enum import Enum
 
 from casewright.design.assembly import JointKind
 from casewright.design.blanks import Blank
+from casewright.design.blocks.moulding_fixing import Fixed, fix_moulding
 from casewright.design.draft import Draft
 from casewright.design.features.shaping import EndCut
 from casewright.design.frames import Vec, add, cross, dot, norm, scale, sub, unit
-from casewright.design.joints.others import PinLine
 from casewright.design.kit import Kit
-from casewright.design.outlines import Outline
 from casewright.design.parts import Form, Part, Placed
-from casewright.design.sections import Run, blank_section, frame_of, installed, mitre_cut, mitre_normal, projection
-from casewright.design.sites import DIRECTIONS, along, depth_along
+from casewright.design.sections import Run, blank_section, frame_of, mitre_cut, mitre_normal, projection
+from casewright.design.sites import DIRECTIONS, along
 from casewright.stock.model import Stick
 
 UP: Vec = (0.0, 0.0, 1.0)
@@ -76,18 +75,40 @@ PLAIN = Ends()
 
 
 def run_along(
-    d: Draft, kit: Kit, legs: Sequence[Leg], *, name: str, role: str, foot_z: float, ends: Ends = PLAIN
+    d: Draft,
+    kit: Kit,
+    legs: Sequence[Leg],
+    *,
+    name: str,
+    role: str,
+    foot_z: float,
+    ends: Ends = PLAIN,
+    moisture: float = 0.0,
 ) -> tuple[Placed, ...]:
     """Place a moulding along consecutive legs, its lower edge at `foot_z`, and fix it; return its pieces in order.
 
-    Raises ValueError where two legs do not join on, or turn straight back.
+    `moisture` is the range of the room in % of the wood's moisture content, by which solid hosts move. Raises
+    ValueError where two legs do not join on, or turn straight back.
     """
     stick = kit.stick(role)
     out = _let(d, f"{name}.projection", projection(stick), rule="from the drawn section")
     pieces = _pieces(legs, foot_z, ends)
     placed = [_place(d, stick, name, piece, out) for piece in pieces]
     for piece, part in zip(pieces, placed, strict=True):
-        _fix(d, kit, stick, name, piece, part)
+        host = d.at(piece.leg.host)
+        fix_moulding(
+            d,
+            kit,
+            stick,
+            Fixed(
+                name=f"{name}/{piece.leg.name}",
+                part=part,
+                host=host,
+                run=piece.run,
+                length=piece.length,
+                moisture=moisture,
+            ),
+        )
     for a, b in _corners(len(pieces), ends):
         pair = f"{name}/{pieces[a].leg.name}~{pieces[b].leg.name}"
         d.joint(pair, JointKind.MITRE, placed[a], placed[b], pieces[b].run.start, glued=True)
@@ -201,38 +222,3 @@ def _shows(out: Vec) -> str:
     """Return the direction of the piece that a moulding looks to; the slanting ones count to the front."""
     level = {k: dot(v, out) for k, v in DIRECTIONS.items() if k not in ("up", "down")}
     return max(level, key=lambda k: level[k] + (1e-6 if k == "front" else 0.0))
-
-
-def _fix(d: Draft, kit: Kit, stick: Stick, name: str, piece: _Piece, part: Placed) -> None:
-    """Glue and headless pins at the height where the section is thickest against the wall."""
-    height, face = _pin_place(installed(stick))
-    run, host = piece.run, d.at(piece.leg.host)
-    at = add(add(run.start, (0.0, 0.0, height)), scale(run.out, face))
-    # Pins go into the host only, so the line keeps off what stands beside it.
-    lo, hi = _overlap(host, run, piece.length)
-    a, b = add(at, scale(run.along, lo)), add(at, scale(run.along, hi))
-    pin = kit.pin("pin", face, depth_along(host, run.out))
-    count = max(2, round((hi - lo) / d.practice["pin.spacing"]) + 1)
-    line = PinLine(pin=pin, start=a, end=b, drive=scale(run.out, -1.0), count=count, ends=18.0, apart=12.0)
-    host_name = host.path.removeprefix(d.path + "/")
-    d.joint(f"{name}/{piece.leg.name}~{host_name}", JointKind.PINS, host, part, run.start, line, glued=True)
-
-
-def _overlap(host: Placed, run: Run, length: float) -> tuple[float, float]:
-    size = host.part.blank.size
-    ends = [host.frame.point((a, b, c)) for a in (0.0, size[0]) for b in (0.0, size[1]) for c in (0.0, size[2])]
-    places = [dot(e, run.along) - dot(run.start, run.along) for e in ends]
-    return max(0.0, min(places)), min(length, max(places))
-
-
-def _pin_place(section: Outline) -> tuple[float, float]:
-    """Return (height, distance from the wall) of a place on the face for pins: a third up the section."""
-    _, y0, x1, y1 = section.box
-    height = y0 + (y1 - y0) / 3
-    crossings = [0.0]
-    points = section.points(0.05)
-    for i, a in enumerate(points):
-        b = points[(i + 1) % len(points)]
-        if (a[1] - height) * (b[1] - height) < 0:
-            crossings.append(a[0] + (b[0] - a[0]) * (height - a[1]) / (b[1] - a[1]))
-    return height, min(x1, max(crossings))

@@ -16,9 +16,17 @@ FRONT_HOSTS = {"crown": "frame/rail.top"}
 
 
 def moulding_run(
-    d: Draft, kit: Kit, body: Body, *, name: str, role: str, foot_z: float, front_host: str | None = None
+    d: Draft,
+    kit: Kit,
+    body: Body,
+    *,
+    name: str,
+    role: str,
+    foot_z: float,
+    front_host: str | None = None,
+    moisture: float = 0.0,
 ) -> None:
-    """Place the three pieces of a moulding whose lower edge is at `foot_z`.
+    """Place the three pieces of a moulding whose lower edge is at `foot_z`; `moisture` as in `run_along`.
 
     `front_host` is what the front piece is pinned to; without it, the frame's top rail for a crown, else its bottom
     rail.
@@ -46,4 +54,4 @@ def moulding_run(
         Leg(name="front", start=(-half, 0.0), end=(half, 0.0), host=host, size=front),
         Leg(name="right", start=(half, 0.0), end=(half, depth), host="side.right", size=side),
     )
-    run_along(d, kit, legs, name=name, role=role, foot_z=foot_z)
+    run_along(d, kit, legs, name=name, role=role, foot_z=foot_z, moisture=moisture)

@@ -181,10 +181,10 @@ def _towards() -> tuple[tuple[str, float], ...]:
     return tuple((hand, float(sign)) for sign, hand in HANDS)
 
 
-def _tie(s: Shell, part: Placed, opens: str) -> None:
+def _tie(s: Shell, part: Placed, opens: str, glued: bool = True) -> None:
     """Join a part that stands between the sides to both."""
     for hand, _ in _towards():
-        hold(s.d, s.kit, part, s.d.at(f"side.{hand}"), hand, How.POCKETS, opens=opens)
+        hold(s.d, s.kit, part, s.d.at(f"side.{hand}"), hand, How.POCKETS, opens=opens, glued=glued)
 
 
 def _stretchers(s: Shell, x: Span) -> None:
@@ -231,4 +231,5 @@ def _base_rail(s: Shell, x: Span) -> None:
         thick="y",
         sizes=("base_rail.length", "base_rail.width", "side.thickness"),
     )
-    _tie(s, rail, "front")
+    # On edge between solid sides it moves along their grain: screws alone.
+    _tie(s, rail, "front", glued=not s.wood.solid)

@@ -69,9 +69,9 @@ def _place_all(d: Draft, kit: Kit, spec: CaseOrder, moisture: Moisture) -> Grid 
         frame_to_case(d, body, tuple(grid.behind))
     made = over_top(d, kit, body, spec, moisture)
     stand(s, spec, grid)
-    fill(s, spec, grid, moisture)
     grid.names += case_back(s, _behind(d, grid))
     hang_or_tie(s, spec, grid)
+    fill(s, spec, grid, moisture)
     close_top(s, spec, made, moisture)
     scribe(s, spec)
     if not d.stopped:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from casewright.design.blocks.body import Body
 from casewright.design.blocks.door import door
@@ -19,6 +20,7 @@ from casewright.design.blocks.top import Moisture
 from casewright.design.kit import Kit
 from casewright.design.pieces.case_gaps import let_gaps, member_width
 from casewright.design.sections import blank_section
+from casewright.design.sites import world_box
 from casewright.order.pieces.case import CaseOrder
 from casewright.stock.model import Hinge
 
@@ -60,7 +62,7 @@ def fill(s: Shell, spec: CaseOrder, grid: Grid, wet: Moisture) -> None:
     for cell in grid.cells:
         if cell.bay.holds == "drawer":
             run = runs.get(cell.region.cell, ("", 0))
-            drawer(s.d, s.kit, s.body, cell.region.opening(), _drawer(s, spec, cell, gaps, wet, run))
+            drawer(s.d, s.kit, _before_rail(s, cell), cell.region.opening(), _drawer(s, spec, cell, gaps, wet, run))
         elif cell.bay.holds in ("door", "pair"):
             door(s.d, s.kit, s.body, cell.region.opening(), _door(s, spec, cell, gaps), cell.region.low.face, wet)
         elif cell.bay.holds == "closed":
@@ -70,6 +72,16 @@ def fill(s: Shell, spec: CaseOrder, grid: Grid, wet: Moisture) -> None:
         if cell.bay.rod:
             _rod(s, cell)
         loose_shelves(s, cell.region, cell.bay.shelves, _behind(s, spec, cell))
+
+
+def _before_rail(s: Shell, cell: Cell) -> Body:
+    """Return the body as a drawer sees it: behind the uppermost ones of a wall case stands its fixing rail."""
+    if not s.d.has("fixing_rail"):
+        return s.body
+    lo, hi = world_box(s.d.at("fixing_rail"))
+    if lo[2] >= cell.region.z[1]:
+        return s.body
+    return replace(s.body, back_in=s.body.back_in + hi[1] - lo[1])
 
 
 def _rod(s: Shell, cell: Cell) -> None:

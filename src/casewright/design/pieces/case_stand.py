@@ -19,6 +19,7 @@ from casewright.design.sections import blank_section
 from casewright.design.sites import DIRECTIONS, sink, world_box
 from casewright.findings import Severity
 from casewright.order.pieces.case import CaseOrder
+from casewright.stock.model import Dowel
 
 
 def underside(d: Draft, kit: Kit, spec: CaseOrder) -> float:
@@ -149,14 +150,16 @@ def _sides(s: Shell, spec: CaseOrder) -> None:
 
 def _feet(s: Shell, spec: CaseOrder) -> None:
     d = s.d
-    if not d.has("base_rail"):
+    dowel = s.kit.role("foot_dowel", Dowel)
+    needed = max(d.practice["base_rail.least"], dowel.length / 2 + 2 * d.practice["fastener.point_cover"])
+    if not d.has("base_rail") or s.floor - s.thick - s.body.z0 < needed:
         d.find(
             "feet.no_room",
             Severity.STOP,
             "stand.kind",
-            "corner blocks that hold feet have no room under the bottom",
+            "corner blocks and the dowels that hold feet have no room under the bottom",
             value=s.floor - s.thick - s.body.z0,
-            limit=d.practice["base_rail.least"],
+            limit=needed,
             source="common practice",
             remedy="a face frame with a wider bottom rail, bracket feet, or a plinth",
         )
@@ -181,6 +184,16 @@ def _feet(s: Shell, spec: CaseOrder) -> None:
 
 def scribe(s: Shell, spec: CaseOrder) -> None:
     """Place strips that are scribed to the walls and the ceiling; the ordered sizes are the case's without them."""
+    if spec.scribe and (spec.crown or spec.base):
+        s.d.find(
+            "scribe.moulding",
+            Severity.STOP,
+            "scribe",
+            "scribing strips have no room beside mouldings that run around the case",
+            source="common practice",
+            remedy="leave the mouldings out, or the strips",
+        )
+        return
     for hand in spec.scribe:
         if hand == "top":
             over = next(s.d.at(n) for n in ("top_frame.front", "top", "top_panel", "stretcher.rear") if s.d.has(n))

@@ -287,8 +287,10 @@ def _dry(q: Sequence, d: Draft, cells: Iterable[str], moved: float) -> None:
 def _hang_rod(q: Sequence, d: Draft, g: str) -> None:
     if not d.has(f"{g}/rod"):
         return
-    q.bring([f"{g}/socket.left", f"{g}/socket.right"], "Screw the rod's sockets to the walls of its bay")
-    q.bring([f"{g}/rod"], "Lay the rod in its sockets", moves=by(DOWN, 60.0))
+    q.bring(
+        [f"{g}/socket.left", f"{g}/rod", f"{g}/socket.right"],
+        "Slip both sockets on the rod, hold it level under the ceiling of its bay, and screw them to its walls",
+    )
 
 
 def _lay_shelves(q: Sequence, d: Draft, g: str) -> None:

@@ -156,6 +156,7 @@ def close_top(s: Shell, spec: CaseOrder, made: MadeTop | None, wet: Moisture) ->
         clear = replace(body, frame=max(body.frame, inset_depth(kit, spec)))
         fix_made(d, kit, clear, made, wet, [d.at(n) for n in ("stretcher.front", "stretcher.rear")])
     if spec.base:
-        moulding_run(d, kit, body, name="base", role="base", foot_z=body.z0)
+        moulding_run(d, kit, body, name="base", role="base", foot_z=body.z0, moisture=wet.damp - wet.dry)
     if spec.crown:
-        moulding_run(d, kit, body, name="crown", role="crown", foot_z=body.z1 - d.led["crown.drop"])
+        foot = body.z1 - d.led["crown.drop"]
+        moulding_run(d, kit, body, name="crown", role="crown", foot_z=foot, moisture=wet.damp - wet.dry)
