@@ -24,7 +24,7 @@ from casewright.packet.drawing.recorder import recorded
 from casewright.packet.parts_list import joined_names, name_stems
 from casewright.packet.plate_drawing import plate_picture
 from casewright.packet.stick_drawing import stick_picture
-from casewright.packet.stick_plan import stick_cuts, stick_steps
+from casewright.packet.stick_plan import ends_as_they_lie, stick_cuts, stick_steps
 
 MM = GRID
 KERF = 3 * MM
@@ -146,8 +146,14 @@ def test_square_ends_share_a_cut_and_mitres_do_not() -> None:
     cuts = stick_cuts(pattern, demand)
     assert [c.at // MM for c in cuts] == [6, 306, 609, 612, 1012, 1015, 1415]
     assert [c.mitre for c in cuts] == [False, False, False, True, True, True, True]
-    steps = stick_steps(pattern, demand, lambda p: p.lower(), lambda p: "square" if p == "S" else "both ends mitre 45°")
+    steps = stick_steps(pattern, demand, lambda p: p.lower(), lambda p: ("", "") if p == "S" else ("45°", "45°"))
     assert [(s.numbers, s.gives, s.setting) for s in steps] == [("1–3", "2 × S", "s"), ("4–7", "2 × M", "m")]
+    assert [s.verb for s in steps] == ["square", "both ends 45°"]
+
+
+def test_the_steps_say_which_end_is_mitred_as_the_piece_lies() -> None:
+    assert ends_as_they_lie(("", "mitre 45°"), False) == "left square, right mitre 45°"
+    assert ends_as_they_lie(("", "mitre 45°"), True) == "left mitre 45°, right square; turned end for end"
 
 
 def test_parallel_mitres_share_a_cut_where_the_section_allows_it() -> None:

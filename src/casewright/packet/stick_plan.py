@@ -67,29 +67,40 @@ def _shared(before: Line, left: Line, demand: StickDemand) -> bool:
 
 
 def stick_steps(
-    pattern: StickPattern, demand: StickDemand, size: Callable[[str], str], ends: Callable[[str], str]
+    pattern: StickPattern, demand: StickDemand, size: Callable[[str], str], ends: Callable[[str], tuple[str, str]]
 ) -> tuple[CutStep, ...]:
-    """Return the steps of a stick; `size` prints a part's length, `ends` says at which angles its ends are cut."""
-    runs: list[tuple[str, list[StickCut], int]] = []  # part, its cuts, how many pieces after each other
+    """Return the steps of a stick; `size` prints a part's length, `ends` the angles of its own two ends ("" square)."""
+    runs: list[tuple[str, bool, list[StickCut], int]] = []  # part, turned or not, its cuts, how many pieces in a row
     pending: list[StickCut] = []
+    pieces = iter(pattern.pieces)
     for cut in stick_cuts(pattern, demand):
         pending.append(cut)
         if not cut.finishes:
             continue
-        if runs and runs[-1][0] == cut.finishes:
-            runs[-1] = (cut.finishes, runs[-1][1] + pending, runs[-1][2] + 1)
+        flipped = next(pieces).flipped
+        if runs and runs[-1][:2] == (cut.finishes, flipped):
+            runs[-1] = (cut.finishes, flipped, runs[-1][2] + pending, runs[-1][3] + 1)
         else:
-            runs.append((cut.finishes, pending, 1))
+            runs.append((cut.finishes, flipped, pending, 1))
         pending = []
     return tuple(
         CutStep(
             numbers=_span(cuts[0].number, cuts[-1].number),
-            verb=ends(part),
+            verb=ends_as_they_lie(ends(part), flipped),
             setting=size(part),
             gives=f"{count} × {part}" if count > 1 else part,
         )
-        for part, cuts, count in runs
+        for part, flipped, cuts, count in runs
     )
+
+
+def ends_as_they_lie(ends: tuple[str, str], flipped: bool) -> str:
+    """Return how the ends of a piece are cut, the one that lies left first."""
+    left, right = reversed(ends) if flipped else ends
+    turned = "; turned end for end" if flipped else ""
+    if left == right:
+        return (f"both ends {left}" if left else "square") + turned
+    return f"left {left or 'square'}, right {right or 'square'}{turned}"
 
 
 def _span(first: int, last: int) -> str:

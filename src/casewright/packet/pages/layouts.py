@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
-from casewright.layout.model import Outcome
+from casewright.layout.model import GRID, Outcome
 from casewright.layouts import LaidOut
 from casewright.packet.cut_plan import CutStep
 from casewright.packet.layout_drawing import CARDS, drawn_patterns, stock_name
 from casewright.packet.pages.drawings import Drawing, drawing_of
 from casewright.packet.pages.setting import Setting
 from casewright.packet.printed import decimal
+from casewright.stock.boards import board_feet
+from casewright.stock.model import Board
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,6 +40,7 @@ class LayoutItem:
     heads: tuple[str, str, str, str]
     summary: str
     outcome: str
+    to_buy: str  # board feet with their chances, empty for what is not bought so
     unplaced: tuple[str, ...]
     sheets: tuple[LayoutSheet, ...]
 
@@ -70,6 +74,7 @@ def _item(setting: Setting, laid: LaidOut) -> LayoutItem:
         heads=heads,
         summary=_summary(laid),
         outcome=_outcome(laid.layout.outcome),
+        to_buy=_to_buy(setting, laid),
         unplaced=tuple(f"{u.count} × {u.part}: {u.why}" for u in laid.layout.unplaced),
         sheets=tuple(
             LayoutSheet(
@@ -92,6 +97,16 @@ def _summary(laid: LaidOut) -> str:
     total = sum(p.times for p in laid.layout.patterns)
     what = {"sheet": "sheet", "board": "board", "stick": "stick"}[laid.need.form.value]
     return f"{parts} part{'s' * (parts > 1)} from {total} {what}{'s' * (total > 1)}"
+
+
+def _to_buy(setting: Setting, laid: LaidOut) -> str:
+    """Board feet to buy where boards are taken as they come, rounded up."""
+    board = setting.project.stock.get(laid.need.item)
+    if laid.to_buy is None or not laid.to_buy.quantities or not isinstance(board, Board):
+        return ""
+    feet = [math.ceil(board_feet(board.rough, q.surface / GRID**2, 1.0)) for q in laid.to_buy.quantities]
+    shares = [f"{n} board feet in {q.chance:.0%}" for n, q in zip(feet, laid.to_buy.quantities, strict=True)]
+    return f"Bought as they come off the pile, enough would be: {', '.join(shares)} of {laid.to_buy.trials} trials"
 
 
 def _outcome(outcome: Outcome) -> str:
