@@ -15,11 +15,17 @@ from casewright.checks import (
     attached,
     chains,
     collision,
+    fastener_bite,
+    fastener_edge,
+    fastener_grain,
+    fastener_meets,
+    fastener_point,
     motion,
     movement_joints,
     racking,
     strength_feet,
     strength_sag,
+    visible_fasteners,
 )
 from casewright.checks.model import Check
 from casewright.design.build import PieceBuilder
@@ -78,6 +84,12 @@ BUILT_IN = Catalogue(
         strength_sag.CHECK,
         racking.CHECK,
         strength_feet.CHECK,
+        fastener_point.CHECK,
+        fastener_bite.CHECK,
+        fastener_edge.CHECK,
+        fastener_meets.CHECK,
+        fastener_grain.CHECK,
+        visible_fasteners.CHECK,
     ),
 )
 

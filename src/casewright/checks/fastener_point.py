@@ -1,0 +1,54 @@
+"""No point comes out of a face: neither where it shows nor where a hand or a drawer passes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from casewright.checks.fastener_holds import Hold, holds
+from casewright.checks.model import Check, Subject
+from casewright.findings import Finding, Severity
+from casewright.stock.model import Dowel
+
+SOURCE = (
+    "common practice: at least a millimetre of wood over a point, three where the face shows (fastener.point_cover)"
+)
+THIN = 1.0  # mm: less wood than this over a point breaks out or prints through
+
+
+def run(subject: Subject) -> Iterator[Finding]:
+    """Yield a stop for each point that comes out, a warning where next to nothing is left over it."""
+    for fastener, held in holds(subject):
+        if not held or isinstance(held[-1].item, Dowel) or _bolt(held[-1]):
+            continue
+        last = held[-1]
+        if last.cover >= THIN:
+            continue
+        out = last.cover < 0
+        shows = last.shows(last.exit)
+        what = f"its point comes {-last.cover:.1f} mm out of" if out else f"only {last.cover:.1f} mm is left over it in"
+        yield Finding(
+            code="fastener.point",
+            severity=Severity.STOP if out else Severity.WARN,
+            path=fastener.path,
+            related=(last.placed.path,),
+            place=subject.piece.place,
+            message=f"{what} {last.placed.path}, {last.exit.value}" + (", which shows" if shows else ""),
+            value=last.cover,
+            limit=subject.practice["fastener.point_cover"] if shows else THIN,
+            source=SOURCE,
+            remedy=f"take one at least {THIN - last.cover:.0f} mm shorter, or drive it from the other side",
+        )
+
+
+def _bolt(hold: Hold) -> bool:
+    """True for a machine screw: it goes right through, into a pull or an insert."""
+    return hold.screw is not None and hold.screw.kind.startswith("machine")
+
+
+CHECK = Check(
+    code="fastener.point",
+    what="no point of a screw or pin comes out of a face",
+    needs=("axes of fasteners", "blanks", "faces that show"),
+    source=SOURCE,
+    run=run,
+)
