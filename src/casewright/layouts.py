@@ -45,7 +45,7 @@ def lay_out(need: StockNeed, cache: Cache, budget: Budget) -> LaidOut:
     layout, faults = cache.made("layout", key, lambda: _solved(need, budget))
     found = [_unplaced(need, u.part, u.count, u.why) for u in layout.unplaced]
     found += [_fault(need, text) for text in faults]
-    to_buy = cache.made("to buy", key, lambda: _to_buy(need, budget))
+    (to_buy,) = cache.made("to buy", key, lambda: (_to_buy(need, budget),))
     return LaidOut(need=need, layout=layout, findings=tuple(found), to_buy=to_buy)
 
 
