@@ -23,6 +23,7 @@ from casewright.checks import (
     motion,
     movement_joints,
     racking,
+    stability,
     strength_feet,
     strength_sag,
     visible_fasteners,
@@ -90,6 +91,7 @@ BUILT_IN = Catalogue(
         fastener_meets.CHECK,
         fastener_grain.CHECK,
         visible_fasteners.CHECK,
+        stability.CHECK,
     ),
 )
 
