@@ -25,7 +25,6 @@ from casewright.layouts import LaidOut
 from casewright.packet.cut_plan import CutPlan, CutStep, area_share, cut_plan
 from casewright.packet.drawing.placing import NoRoom
 from casewright.packet.drawing.primitives import Picture
-from casewright.packet.pages.parts import ends_text
 from casewright.packet.pages.setting import Setting
 from casewright.packet.parts_list import PartRow
 from casewright.packet.plate_drawing import crowded_picture, plate_picture, widening
@@ -38,6 +37,8 @@ DRAWING_SHARE = 0.62  # of the page's width; the steps stand beside it
 HIGHEST, WHOLE = 0.60, 0.85  # of the page's height: as a rule, and at most
 FEW_STEPS = 8  # a sheet or board with no more settings than this is drawn on a card
 CARDS, CARD_GAP, CARD_HEIGHT = 3, 6.0, 36.0  # side by side; mm between them; mm that a card's picture is high at most
+
+MITRED_STICK = "Lengths are long point to long point, long points at the upper edge; cut from the left."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -220,12 +221,18 @@ def _stick(setting: Setting, laid: LaidOut, demand: StickDemand, pattern: StickP
         title=f"stick {number}: {title}",
         times=pattern.times,
         picture=drawn,
-        steps=stick_steps(pattern, demand, size, lambda part: ends_text(rows[part]) or "square"),
-        before="Lengths are long point to long point; cut from the left." if _mitred(demand) else "Cut from the left.",
+        steps=stick_steps(pattern, demand, size, lambda part: _angles(rows[part])),
+        before=MITRED_STICK if _mitred(demand) else "Cut from the left.",
         left=f"Left over to keep: {show.length(rest, Role.INSERT)}."
         if worth
         else "Left over to keep: nothing worth keeping.",
     )
+
+
+def _angles(row: PartRow) -> tuple[str, str]:
+    """The angles of a part's two ends, empty where square."""
+    angles = dict(end.split(" ", 1) for end in row.ends)
+    return angles.get("end0", ""), angles.get("end1", "")
 
 
 def _mitred(demand: StickDemand) -> bool:
