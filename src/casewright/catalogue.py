@@ -22,6 +22,8 @@ from casewright.checks import (
     fastener_point,
     motion,
     movement_joints,
+    movement_panels,
+    movement_stock,
     racking,
     stability,
     strength_feet,
@@ -92,6 +94,8 @@ BUILT_IN = Catalogue(
         fastener_grain.CHECK,
         visible_fasteners.CHECK,
         stability.CHECK,
+        movement_panels.CHECK,
+        movement_stock.CHECK,
     ),
 )
 
