@@ -103,9 +103,12 @@ class Grid:
         panel = s.panel(f"divider[{name}]", "divider", x, z, thick="x", sizes=(height, "bottom.width"))
         self.panels.append(panel)
         if region.high.name == "stretcher.front":
-            # The top's screws go up through the stretchers: none may start in the divider.
+            # The top's screws go up through the stretchers: none may start in the divider, nor so near that no driver
+            # passes it.
             ties = tuple(d.at(n) for n in _ceiling(region))
-            d.keep_out(f"divider[{name}].head", (x[0], s.y[0], z[0]), (x[1], s.y[1], z[1]), panel, of=ties)
+            off = d.practice["driver.room"]
+            lo, hi = (x[0] - off, s.y[0], z[0]), (x[1] + off, s.y[1], z[1])
+            d.keep_out(f"divider[{name}].head", lo, hi, panel, of=ties)
         self._stand(panel, region)
         frame = ""
         if self.framed:

@@ -210,6 +210,17 @@ def _stretchers(s: Shell, x: Span) -> None:
             banded=banded,
         )
         _tie(s, part, "down")
+        _pockets_clear(s, part, x, y, z)
+
+
+def _pockets_clear(s: Shell, part: Placed, x: Span, y: Span, z: Span) -> None:
+    """Keep the top's screws out of the pockets at both ends of a stretcher."""
+    d = s.d
+    reach = d.practice["pocket.reach"]
+    sides = [d.at(f"side.{hand}") for hand, _ in _towards()]
+    name = part.path.removeprefix(d.path + "/")
+    for hand, (a, b) in (("left", (x[0], x[0] + reach)), ("right", (x[1] - reach, x[1]))):
+        d.keep_out(f"{name}.pockets.{hand}", (a, y[0], z[0]), (b, y[1], z[1]), *sides, of=(part,))
 
 
 def _base_rail(s: Shell, x: Span) -> None:
