@@ -15,6 +15,7 @@ from casewright.checks import (
     attached,
     chains,
     collision,
+    device,
     fastener_bite,
     fastener_edge,
     fastener_grain,
@@ -96,6 +97,7 @@ BUILT_IN = Catalogue(
         stability.CHECK,
         movement_panels.CHECK,
         movement_stock.CHECK,
+        device.CHECK,
     ),
 )
 
