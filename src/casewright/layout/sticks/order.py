@@ -12,7 +12,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from casewright.layout.model import StickDemand, StickStock
+from casewright.layout.model import StickDemand, StickPart, StickStock
 from casewright.layout.sticks.blocks import Block, gap_between
 
 STATES = 2_000
@@ -48,63 +48,73 @@ def searchable(blocks: Sequence[Block]) -> bool:
 def searched_order(demand: StickDemand, source: StickStock, blocks: Sequence[Block]) -> list[Turned] | None:
     """Return an order in which `blocks` fit and can be held, None where there is none."""
     counts = Counter(blocks)
-    kinds, most = list(counts), tuple(counts.values())
-    trim = 0 if source.offcut else demand.end_trim
-    end = source.length - trim
-    none = (0,) * len(kinds)
-    layer: Layer = {}
-    layers = [layer]
-    for k, flipped in _turns(kinds, none, most):
-        if holds(demand, source, Turned(kinds[k], flipped), trim):
-            layer[_one_more(none, k), k, flipped] = trim, None
-    for _ in range(sum(most) - 1):
-        after: Layer = {}
+    stick = _Stick(demand, source, list(counts), tuple(counts.values()))
+    layers = [stick.first()]
+    for _ in range(len(blocks) - 1):
+        layers.append(stick.after(layers[-1]))
+    last = next((key for key, (start, _) in layers[-1].items() if stick.ends_well(key, start)), None)
+    return None if last is None else stick.traced(layers, last)
+
+
+@dataclass(frozen=True, slots=True)
+class _Stick:
+    """One stick and the kinds of block to lay on it, `most` of each."""
+
+    demand: StickDemand
+    source: StickStock
+    kinds: list[Block]
+    most: tuple[int, ...]
+
+    def first(self) -> Layer:
+        """Every block that may lie first."""
+        start = 0 if self.source.offcut else self.demand.end_trim
+        none = (0,) * len(self.kinds)
+        return {key: (start, None) for key in self._next(none) if self._fits(self._last(key), start)}
+
+    def after(self, layer: Layer) -> Layer:
+        """Every set of one block more, where its last one starts earliest."""
+        more: Layer = {}
         for key, (start, _) in layer.items():
-            last = Turned(kinds[key[1]], key[2])
-            for k, flipped in _turns(kinds, key[0], most):
-                turned = Turned(kinds[k], flipped)
-                at = start + last.block.length + gap_between(demand, last.right, turned.left)
-                if max(last.block.parts[0 if last.flipped else -1].length, source.length - at) < demand.least_held:
-                    continue
-                new = _one_more(key[0], k), k, flipped
-                fits = at + turned.block.length <= end and holds(demand, source, turned, at)
-                if fits and (new not in after or at < after[new][0]):
-                    after[new] = at, key
-        layer = after
-        layers.append(layer)
-    for key, (start, _) in layer.items():
-        turned = Turned(kinds[key[1]], key[2])
-        rest = source.length - start - turned.block.length
-        last_piece = turned.block.parts[0 if turned.flipped else -1].length
-        if rest == 0 or max(last_piece, rest) >= demand.least_held:
-            return _traced(layers, key, kinds)
-    return None
+            last = self._last(key)
+            for new in self._next(key[0]):
+                turned = self._last(new)
+                at = start + last.block.length + gap_between(self.demand, last.right, turned.left)
+                earliest = new not in more or at < more[new][0]
+                if earliest and self._held(last.block.parts[-1], at) and self._fits(turned, at):
+                    more[new] = at, key
+        return more
 
+    def ends_well(self, key: Key, start: int) -> bool:
+        """True where the last cut leaves enough to hold, or there is none because the last block ends the stick."""
+        block = self._last(key).block
+        return start + block.length == self.source.length or self._held(block.parts[-1], start + block.length)
 
-def _turns(kinds: list[Block], laid: tuple[int, ...], most: tuple[int, ...]) -> Iterator[tuple[int, bool]]:
-    for k, block in enumerate(kinds):
-        if laid[k] < most[k]:
-            yield k, False
-            if not block.fixed:
-                yield k, True
+    def traced(self, layers: list[Layer], key: Key) -> list[Turned]:
+        """The order that ends in `key`."""
+        order: list[Turned] = []
+        at: Key | None = key
+        for layer in reversed(layers):
+            assert at is not None
+            order.append(self._last(at))
+            at = layer[at][1]
+        return order[::-1]
 
+    def _last(self, key: Key) -> Turned:
+        return Turned(self.kinds[key[1]], key[2])
 
-def _one_more(laid: tuple[int, ...], k: int) -> tuple[int, ...]:
-    return (*laid[:k], laid[k] + 1, *laid[k + 1 :])
+    def _next(self, laid: tuple[int, ...]) -> Iterator[Key]:
+        for k, block in enumerate(self.kinds):
+            if laid[k] < self.most[k]:
+                more = (*laid[:k], laid[k] + 1, *laid[k + 1 :])
+                yield from ((more, k, flipped) for flipped in ((False,) if block.fixed else (False, True)))
 
+    def _fits(self, turned: Turned, start: int) -> bool:
+        """True where a block that starts here ends before the trim, and its own cuts leave enough to hold."""
+        block = turned.block
+        end = self.source.length - (0 if self.source.offcut else self.demand.end_trim)
+        inner = zip(block.parts, block.offsets[1:], strict=False)
+        return start + block.length <= end and all(self._held(part, start + at) for part, at in inner)
 
-def holds(demand: StickDemand, source: StickStock, turned: Turned, start: int) -> bool:
-    """True where the cuts between the pieces of one block that starts at `start` leave enough to hold."""
-    block = turned.block
-    cuts = zip(block.parts, block.offsets[1:], strict=False)
-    return all(max(p.length, source.length - start - at) >= demand.least_held for p, at in cuts)
-
-
-def _traced(layers: list[Layer], key: Key, kinds: list[Block]) -> list[Turned]:
-    order: list[Turned] = []
-    at: Key | None = key
-    for layer in reversed(layers):
-        assert at is not None
-        order.append(Turned(kinds[at[1]], at[2]))
-        at = layer[at][1]
-    return order[::-1]
+    def _held(self, part: StickPart, beyond: int) -> bool:
+        """True where the saw can hold a part, or what is left of the stick from `beyond` on."""
+        return max(part.length, self.source.length - beyond) >= self.demand.least_held
