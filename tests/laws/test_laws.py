@@ -11,6 +11,7 @@ from casewright import Project, load_order, load_shop
 from casewright.cache import Cache
 from casewright.catalogue import BUILT_IN
 from casewright.design.assembly import PieceDesign, Step, StepKind
+from casewright.design.ledger import Size
 from casewright.design.mirror import mirror_piece
 from casewright.design.parts import Part
 from casewright.design.printed_sizes import keeps_chain, keeps_fit, printed_sizes
@@ -173,7 +174,7 @@ def test_thicker_sheet_changes_every_dependent_size_and_all_still_holds() -> Non
     assert new["overall.width"] == old["overall.width"]
 
 
-def _dependents(sizes: dict, root: str) -> set[str]:
+def _dependents(sizes: dict[str, Size], root: str) -> set[str]:
     out = {root}
     for name, size in sizes.items():
         if out & set(size.because):
