@@ -69,7 +69,9 @@ def _askew(subject: Subject, scene: Scene) -> Iterator[Finding]:
     arriving = {p.path for p in scene.arriving}
     for f in scene.driven:
         across = len(arriving.intersection(f.parts)) not in (0, len(f.parts))
-        if f.head_radius or not f.item.startswith("dowel") or not across or abs(dot(way, f.frame.z)) >= STRAIGHT:
+        pegged = ".peg[" in f.path  # driven once both parts are together
+        dowel = f.item.startswith("dowel") and not f.head_radius and not pegged
+        if not dowel or not across or abs(dot(way, f.frame.z)) >= STRAIGHT:
             continue
         yield Finding(
             code="assembly.dowel",
