@@ -17,6 +17,7 @@ from casewright.design.blocks.door_cups import cups_for, overlay_of
 from casewright.design.blocks.door_knives import mortise_depth, pivot_in
 from casewright.design.blocks.door_leaf import DoorSpec, Hinging, LeafKind, Meeting
 from casewright.design.blocks.front_place import FrontMount, Mount, inset
+from casewright.design.blocks.shared_wall import meets, moved_clear
 from casewright.design.draft import Draft
 from casewright.design.features.holes import Hole
 from casewright.design.mirror import mirror_piece
@@ -314,8 +315,15 @@ def test_a_heavy_door_takes_more_hinges_and_too_heavy_a_one_none() -> None:
 
 
 def test_hinges_of_two_doors_on_one_divider_miss_each_other() -> None:
-    built = hang(spec_of(LeafKind.SHEET, Hinging.CUP, Meeting.SINGLE, "half-overlay", 0.0))
-    assert built.d.practice["door.hinge_shift"] * 2 > 4.0, "more than the plate's screws are thick"
+    screw = ((0.0, 35.0, 84.0), (16.0, 39.0, 88.0))  # one of the other door's plate, from the other face
+
+    def own(z: float) -> list[tuple[tuple[float, float, float], tuple[float, float, float]]]:
+        return [((2.0, 35.0, z + dz - 2.0), (18.0, 39.0, z + dz + 2.0)) for dz in (-16.0, 16.0)]
+
+    moved = moved_clear(own, [screw], 100.0, (60.0, 140.0))
+    assert not meets(own(moved), [screw])
+    assert abs(moved - 100.0) <= 6.0, "no further than it takes"
+    assert moved_clear(own, [screw], 300.0, (260.0, 340.0)) == 300.0, "nothing stands there"
 
 
 def test_knife_hinges_fill_the_gap_and_clear_the_corner() -> None:

@@ -170,5 +170,5 @@ def _dowels(d: Draft, kit: Kit, part: Placed, panel: Placed, line: Contact, coun
         drive=line.drive,
         count=count,
         ends=min(d.practice["butt.ends"], line.length / 5),
-        apart=d.practice["fastener.apart"],
+        apart=min(d.practice["fastener.apart"], 2 * setting.dowel.diameter),
     )

@@ -218,7 +218,7 @@ def panelled(d: Draft, kit: Kit, body: Body, spec: TopSpec, wet: Moisture) -> Ma
         panel=front,
         front=front,
         rear=rear,
-        across=_x(front),
+        across=frame.inside[0],  # beside it stand the tenons of the end members
         moving=moving,
         coefficient=c,
         front_to=world_box(front)[1][1] - GROOVE_DEPTH,

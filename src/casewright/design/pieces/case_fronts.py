@@ -33,7 +33,7 @@ def fronts_out(kit: Kit, spec: CaseOrder) -> float:
     out = 0.0
     holds = {bay.holds for bay in spec.bays.leaves()}
     lap = spec.fronts.mount != "inset"
-    off = kit.practice["front.stand_off"] if lap else 0.0
+    off = kit.practice["front.stand_off"] if lap and holds & {"drawer", "door", "pair"} else 0.0
     if "drawer" in holds:
         applied = blank_section(kit.stick("applied_moulding"))[2] if spec.fronts.drawer == "applied frame" else 0.0
         out = max(out, applied + (front_thickness(kit, spec) if lap else 0.0))

@@ -212,8 +212,13 @@ def _units(q: Sequence, d: Draft, bay: BayOrder, c: str, r: str, moved: float) -
         members = [next((n for n in (f"shelf[{k}]", f"rail[{k}]") if d.has(n)), "") for k in keys]
         ways = (DOWN, UP)
     loose = [[m] for m in members if m]
-    if not any(children) or not loose:
-        return [u for child in children for u in child] + loose
+    kind = "divider" if bay.columns else ("shelf", "rail")
+    if all(len(unit) == 1 and unit[0].startswith(kind) for child in children for unit in child):
+        # Columns of columns stand side by side, rows of rows lie one above the other: nothing encloses them here.
+        between = [[[m]] if m else [] for m in members]
+        return [u for child, after in zip(children, [*between, []], strict=True) for u in (*child, *after)]
+    if not loose:
+        return [u for child in children for u in child]
     return [_set(q, d, f"set[{_key(c, r)}]", children, members, ways, moved)]
 
 
