@@ -18,7 +18,6 @@ from casewright.layout.model import (
     Cut,
     Goal,
     Laid,
-    Report,
     Rest,
     Saws,
     SheetDemand,
@@ -51,19 +50,6 @@ class Packed:
     pieces: tuple[Piece, ...]
 
 
-class _Enough:
-    """A stop that is set once every piece has its place."""
-
-    def __init__(self) -> None:
-        self.done = False
-
-    def is_set(self) -> bool:
-        return self.done
-
-    def look(self, report: Report) -> None:
-        self.done = report.layout is not None and not report.layout.unplaced
-
-
 def pack(
     demand: BoardDemand, boards: Sequence[BoardStock], pieces: Sequence[Piece], steps: int, seed: int
 ) -> list[Packed] | None:
@@ -88,8 +74,7 @@ def pack(
     )
     layout = solve_sheets(sheets, seed=seed, steps=0)  # no compiler where this will do
     if layout.unplaced:
-        enough = _Enough()
-        layout = solve_sheets(sheets, seed=seed, steps=steps, stop=enough, progress=enough.look)
+        layout = solve_sheets(sheets, seed=seed, steps=steps)
     if layout.unplaced:
         return None
     trees = {p.stock: p.root for p in layout.patterns}

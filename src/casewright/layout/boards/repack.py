@@ -8,13 +8,12 @@ on the boards taken may be split into other strips.
 from __future__ import annotations
 
 import itertools
-import math
 import random
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from casewright.layout.boards.bound import surface_offered
+from casewright.layout.boards.candidates import best_grade, candidates, offered, surface_of
 from casewright.layout.boards.needs import Key
 from casewright.layout.boards.pack import Node, Packed, Piece, pack
 from casewright.layout.boards.panels import even_strips
@@ -28,12 +27,8 @@ WINDOW = 4  # boards
 TRIES, TRIES_A_BOARD = 120, 40
 PACK_STEPS = 500
 WORK = 12_000  # pieces packed, all tries together
-DRAWS, DRAWN = 12, 3  # sets drawn, and taken of them
-SLACK = 1.06  # of the surface that pieces need, at most, in a set that is drawn
-SETS_LISTED = 400  # of so many sets of boards or fewer, each is looked at
 SAME = 4  # times that the same pieces are tried on the same boards, each time with three times the steps
 IDLE = 40  # windows in a row for which nothing new is left to try
-SAME_BOARDS = 0.3  # chance that the boards stay and only the pieces change places
 GATHER = 0.25  # chance that a group is laid on one board before the rest
 FILL = (0.8, 0.98)  # of the boards that are filled first
 
@@ -94,7 +89,9 @@ def repack(job: Job, sawn: Sawn, bound: int, budget: Budget, seed: int) -> Sawn:
         window = _window(sawn, chance)
         pieces = _split_anew(job, sawn, window, chance)
         idle += 1
-        for boards in _candidates(job, sawn, window, pieces, chance):
+        now = [b.source for b in sawn[window.low : window.high]]
+        elsewhere = Counter(b.source.id for b in (*sawn[: window.low], *sawn[window.high :]))
+        for boards in candidates(job, now, elsewhere, pieces, chance):
             same = tuple(sorted(b.id for b in boards)), tuple(sorted((p.length, p.width) for p in pieces))
             tried[same] += 1
             if tried[same] > SAME:
@@ -144,94 +141,6 @@ def _in_order(job: Job, sawn: Sawn, window: Window, packed: Sequence[Packed]) ->
     return None
 
 
-# --- which boards to try --------------------------------------------------------------------------
-
-
-def _candidates(
-    job: Job, sawn: Sawn, window: Window, pieces: Sequence[Piece], chance: random.Random
-) -> Iterator[list[BoardStock]]:
-    """Sets of boards for the pieces of a window, no dearer than those that they lie on now."""
-    taken = Counter(b.source.id for k, b in enumerate(sawn) if not window.low <= k < window.high)
-    left = {s.id: WINDOW if s.count is None else s.count - taken[s.id] for s in job.demand.stock}
-    kinds = [s for s in job.demand.stock if left[s.id] > 0]
-    now = sawn[window.low : window.high]
-    limit = cost_of(job, now)
-    needed = _surface(job.demand, pieces)
-    shown = _surface(job.demand, [p for p in pieces if p.show])
-    if len(now) > 1 and chance.random() < SAME_BOARDS:
-        yield [b.source for b in now]  # groups may come to lie closer
-    most = max((n for n in range(1, len(now) + 2) if math.comb(len(kinds) + n, n) <= SETS_LISTED), default=0)
-    if most >= min(2, len(now)):
-        sets = _listed(job, kinds, left, needed, limit, most)
-    else:
-        slack = [round(needed * chance.uniform(1, SLACK)) for _ in range(DRAWS)]
-        sets = (_drawn(job, kinds, left, surface, limit - 1, shown, chance) for surface in slack)
-    fit = (boards for boards in sets if boards and _offered(job.demand, _good(job.demand, boards)) >= shown)
-    yield from itertools.islice(fit, None if most >= min(2, len(now)) else DRAWN)
-
-
-def _good(demand: BoardDemand, boards: Sequence[BoardStock]) -> list[BoardStock]:
-    """The boards of the best grade on hand."""
-    best = min(s.grade for s in demand.stock)
-    return [b for b in boards if b.grade == best]
-
-
-def _offered(demand: BoardDemand, boards: Sequence[BoardStock]) -> int:
-    return sum(surface_offered(demand, b) for b in boards)
-
-
-def _listed(
-    job: Job, kinds: Sequence[BoardStock], left: dict[str, int], needed: int, limit: int, most: int
-) -> Iterator[list[BoardStock]]:
-    """Every set of up to `most` boards that is cheaper and offers enough, cheapest first."""
-    offers = {s.id: surface_offered(job.demand, s) for s in kinds}
-    fit: list[tuple[int, int, list[BoardStock]]] = []
-    for n in range(1, most + 1):
-        for boards in itertools.combinations_with_replacement(kinds, n):
-            cost = sum(job.price[b.id] for b in boards)
-            at_hand = all(count <= left[name] for name, count in Counter(b.id for b in boards).items())
-            if cost < limit and at_hand and sum(offers[b.id] for b in boards) >= needed:
-                fit.append((cost, len(fit), list(boards)))
-    yield from (boards for _, _, boards in sorted(fit, key=lambda f: f[:2]))
-
-
-def _drawn(
-    job: Job,
-    kinds: Sequence[BoardStock],
-    left: dict[str, int],
-    needed: int,
-    limit: int,
-    shown: int,
-    chance: random.Random,
-) -> list[BoardStock]:
-    """Boards drawn at a low price for their surface until they offer enough; empty where the draw costs too much.
-
-    Boards of the best grade come first, until what shows fits on them.
-    """
-    offers = {s.id: max(1, surface_offered(job.demand, s)) for s in kinds}
-    rates = {s.id: job.price[s.id] / offers[s.id] * (1 + 0.6 * chance.random()) for s in kinds}
-    boards = [s for s in sorted(kinds, key=lambda s: rates[s.id]) for _ in range(min(left[s.id], WINDOW))]
-    drawn: list[BoardStock] = []
-    for_show = []
-    for board in _good(job.demand, boards):
-        if shown <= 0:
-            break
-        shown -= offers[board.id]
-        for_show.append(board)
-    later = list(boards)
-    for board in for_show:
-        later.remove(board)
-    for board in (*for_show, *later):
-        if job.price[board.id] <= limit and needed > 0 and len(drawn) < WINDOW:
-            limit -= job.price[board.id]
-            needed -= offers[board.id]
-            drawn.append(board)
-    return drawn if needed <= 0 else []
-
-
-# --- what lies on them ----------------------------------------------------------------------------
-
-
 def _split_anew(job: Job, sawn: Sawn, window: Window, chance: random.Random) -> list[Piece]:
     """The pieces of a window; some panels that lie in it whole are split into another number of even strips."""
     inside = [p for b in sawn[window.low : window.high] for p in b.pieces]
@@ -253,7 +162,7 @@ def _packed(
 ) -> list[Packed] | None:
     """`boards` with `pieces` on them: what shows on the best grade alone; sometimes one group on one board first."""
     seed = chance.randrange(1 << 30)
-    good = _good(demand, boards)
+    good = best_grade(demand, boards)
     show = [p for p in pieces if p.show]
     if show and len(good) < len(boards):
         return _in_two(demand, boards, good, show, pieces, steps, chance) if good else None
@@ -277,11 +186,11 @@ def _in_two(
     """`must` on the `first` boards with some of the other pieces, those left on the other boards."""
     others = [p for p in pieces if p not in must]
     chance.shuffle(others)
-    room = chance.uniform(*FILL) * _offered(demand, first)
-    room -= _surface(demand, must)
+    room = chance.uniform(*FILL) * offered(demand, first)
+    room -= surface_of(demand, must)
     beside, rest = list(must), list[Piece]()
     for piece in others:
-        room -= _surface(demand, [piece])
+        room -= surface_of(demand, [piece])
         (beside if room >= 0 else rest).append(piece)
     packed = pack(demand, first, beside, steps, chance.randrange(1 << 30))
     if packed is None or not rest:
@@ -291,11 +200,6 @@ def _in_two(
         others_on.remove(board)
     second = pack(demand, others_on, rest, steps, chance.randrange(1 << 30))
     return [*packed, *second] if second is not None else None
-
-
-def _surface(demand: BoardDemand, pieces: Sequence[Piece]) -> int:
-    """The surface of pieces with one kerf at each end and edge."""
-    return sum((p.length + demand.kerf) * (p.width + demand.kerf) for p in pieces)
 
 
 def sawn_widths(sawn: Sawn) -> dict[Key, tuple[int, ...]]:
