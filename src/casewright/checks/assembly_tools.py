@@ -85,6 +85,13 @@ def run(subject: Subject) -> Iterator[Finding]:
         )
 
 
+def reaches(tools: Sequence[Tool], fastener: Fastener, standing: Sequence[Placed], subject: Subject) -> bool:
+    """True where one of the tools comes to the head past what stands there (but the hardware that is held)."""
+    there = [p for p in standing if isinstance(p.thing, Part) or p.path not in fastener.parts]
+    near = _near(fastener, there, subject)
+    return any(_fits(tool, fastener, near, subject) for tool in tools)
+
+
 def _standing(subject: Subject, scene: Scene, fastener: Fastener) -> list[Placed]:
     """Return what stands around a fastener when it is driven: with its drawer pulled out, its door opened.
 

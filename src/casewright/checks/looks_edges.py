@@ -1,0 +1,50 @@
+"""No raw edge of a sheet shows: it is banded, or lipped, or (fibreboard alone) sealed and painted."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from casewright.checks.model import Check, Subject
+from casewright.design.blanks import Face
+from casewright.design.parts import FaceUse, Form, Intent, Part
+from casewright.findings import Finding, Severity
+from casewright.stock.model import Sheet
+
+SOURCE = "common practice: layers and chips print through any finish; fibreboard takes paint on a sealed edge"
+
+
+def run(subject: Subject) -> Iterator[Finding]:
+    """Yield a finding for each edge that shows without a band: a stop for none under clear finish, else a warning."""
+    for placed in subject.piece.placed:
+        part = placed.thing
+        if not isinstance(part, Part) or part.form is not Form.SHEET:
+            continue
+        sheet = subject.items.get(part.stock)
+        material = sheet.material if isinstance(sheet, Sheet) else ""
+        if isinstance(sheet, Sheet) and (sheet.species or material in ("solid", "glass")):
+            continue
+        banded = {b.face for b in part.bands}
+        for use in part.faces:
+            if _raw(use, banded) and not (material in ("mdf", "hardboard") and use.finish != "clear"):
+                yield Finding(
+                    code="looks.raw_edge",
+                    severity=Severity.WARN,
+                    path=placed.path,
+                    place=subject.piece.place,
+                    message=f"its {use.face.value} shows, the raw edge of {material or 'a sheet'}",
+                    source=SOURCE,
+                    remedy="band or lip the edge, or lay a frame over it",
+                )
+
+
+def _raw(use: FaceUse, banded: set[Face]) -> bool:
+    return use.intent is Intent.SHOWS and use.face.axis != 2 and use.face not in banded
+
+
+CHECK = Check(
+    code="looks.edge",
+    what="no raw edge of a sheet shows",
+    needs=("faces that show", "bands", "sheets of the stock"),
+    source=SOURCE,
+    run=run,
+)
