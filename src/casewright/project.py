@@ -24,6 +24,7 @@ from casewright.design.blocks.top import Moisture
 from casewright.design.build import design_piece, handed, moisture_of, nameless, piece_path
 from casewright.design.joints.auto import able
 from casewright.design.kit import Kit
+from casewright.design.line_up import lead
 from casewright.design.marks import Mark, assign_marks, mark_key
 from casewright.design.mirror import mirror_finding, mirrored_findings, swap_hands
 from casewright.design.parts import Part, Placed
@@ -32,6 +33,7 @@ from casewright.findings import Finding, worst_first
 from casewright.layouts import Budget, LaidOut, lay_out
 from casewright.order.fitting import practice_for, shop_findings, sizes_for
 from casewright.order.model import Order, PieceOrder
+from casewright.order.pieces.case import CaseOrder
 from casewright.shop.model import Practice, Shop
 from casewright.stock.model import Item
 from casewright.units.grid import key_of
@@ -109,7 +111,19 @@ class Project:
 
     @cached_property
     def _ordered(self) -> tuple[_Ordered, ...]:
-        return tuple(self._designed(spec, hand) for spec in self.order.pieces for hand in spec.hands)
+        return tuple(self._designed(spec, hand) for spec in self._lined_up for hand in spec.hands)
+
+    @cached_property
+    def _lined_up(self) -> tuple[PieceOrder, ...]:
+        """What is ordered; where the order asks for it, cases of one height with the rails that they follow."""
+        cases = [spec for spec in self.order.pieces if isinstance(spec, CaseOrder)]
+        if not self.order.style.line_up or len(cases) < 2:
+            return self.order.pieces
+        led = iter(lead(cases, self._unled, lambda case: key_of(nameless(case), self._kit(case)[1])))
+        return tuple(next(led) if isinstance(spec, CaseOrder) else spec for spec in self.order.pieces)
+
+    def _unled(self, case: CaseOrder) -> PieceDesign:
+        return self._designed(case, case.hands[0]).left
 
     def _designed(self, spec: PieceOrder, hand: str) -> _Ordered:
         path = piece_path(spec.name, hand)

@@ -39,10 +39,11 @@ class Use:
 
 @record
 class Style:
-    """What the pieces share: names of paint and clear finish for the pages."""
+    """What the pieces share: names of paint and clear finish for the pages, whether rails line up."""
 
     paint: str
     top_finish: str
+    line_up: bool = False
 
 
 @record

@@ -76,7 +76,7 @@ class _Reader:
             shop=table.shop,
             room=room,
             use=Use(**table.use.model_dump()),
-            style=Style(paint=table.style.paint, top_finish=table.style.top_finish),
+            style=Style(paint=table.style.paint, top_finish=table.style.top_finish, line_up=table.style.line_up),
             pieces=self._pieces(tables, table, room),
             practice=self._practice(table),
             roles=self._roles(table.roles, ("roles",)),

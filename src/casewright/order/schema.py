@@ -70,6 +70,10 @@ class SharedStyle(Table):
 class StyleTable(SharedStyle):
     """What all pieces of the order share."""
 
+    line_up: bool = Field(
+        default=False,
+        description="rails of cases of one height line up: rows without sizes follow the case that has most of them",
+    )
     paint: Text = Field(default="painted", description="paint and colour, for the pages")
     top_finish: Text = Field(default="clear", description="finish of the tops, for the pages")
 

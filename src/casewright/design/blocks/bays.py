@@ -168,3 +168,50 @@ def _graduated(bay: BayOrder, left: float) -> tuple[float, ...]:
     n = len(bay.rows)
     first = (left - bay.graduate * n * (n - 1) / 2) / n
     return tuple(first + bay.graduate * i for i in range(n))
+
+
+def follow(
+    d: Draft,
+    bay: BayOrder,
+    sizes: tuple[float, ...],
+    member: float,
+    top: float,
+    lines: Sequence[float],
+    name: str,
+) -> tuple[float, ...]:
+    """Return the sizes of rows with their rails moved to lines of a matching piece, as far as practice reaches.
+
+    A rail moves where the rows above and below it give no sizes and keep room; else, and out of reach, it stays, and
+    a finding says how far off it lies. `lines` are heights of upper edges of rails, `top` that of the opening.
+    """
+    out, reach, least = list(sizes), d.practice["style.reach"], d.practice["bay.least"]
+    edge = top
+    for i in range(len(out) - 1):
+        edge -= out[i]
+        line = min(lines, key=lambda z: abs(z - edge), default=edge)
+        off = edge - line
+        free = not (bay.rows[i].size or bay.rows[i + 1].size or bay.graduate)
+        if free and abs(off) <= reach and min(out[i] + off, out[i + 1] - off) >= least:
+            out[i] += off
+            out[i + 1] -= off
+            edge = line
+        elif abs(off) > _IN_LINE:
+            _out_of_line(d, name, off, line, i + 1)
+        edge -= member
+    return tuple(out)
+
+
+_IN_LINE = 0.5  # mm: the eye sees no more
+
+
+def _out_of_line(d: Draft, name: str, off: float, line: float, row: int) -> None:
+    d.find(
+        "style.line_up",
+        Severity.WARN,
+        name,
+        f"the rail under row {row} lies {abs(off):.1f} mm {'over' if off > 0 else 'under'} that of a matching piece",
+        value=abs(off),
+        limit=_IN_LINE,
+        source="the order asks for fronts that line up",
+        remedy=f"sizes of rows that bring its upper edge to {line:.1f} mm over the floor, or leave their sizes out",
+    )

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from casewright.design.blocks.bays import Level, Region, after_column, divide
+from casewright.design.blocks.bays import Level, Region, after_column, divide, follow
 from casewright.design.blocks.face_frame import Wall
 from casewright.design.blocks.frame_grid import bay_rail, centre_stile
 from casewright.design.blocks.held import How, hold
@@ -39,7 +39,8 @@ class Cell:
 class Grid:
     """What splitting a front gives: its cells in order, the panels between them, names with their mirror images.
 
-    `behind` pairs members of the face frame with the panels whose edges they cover.
+    `behind` pairs members of the face frame with the panels whose edges they cover; `lines` are heights over the
+    floor that the rails between rows follow.
     """
 
     shell: Shell
@@ -48,6 +49,7 @@ class Grid:
     panels: list[Placed]
     names: list[tuple[str, str]]
     behind: list[tuple[str, str]]
+    lines: tuple[float, ...] = ()
 
     @property
     def framed(self) -> bool:
@@ -138,6 +140,7 @@ class Grid:
         sizes = divide(self.d, bay, region.z[1] - region.z[0], member, f"bays[{region.key}]")
         if sizes is None:
             return False
+        sizes = follow(self.d, bay, sizes, member, region.z[1], self.lines, f"bays[{region.key}]")
         between = self._between("rail", member)
         top, high, frame_high = region.z[1], region.high, region.frame_high
         children: list[tuple[BayOrder, Region]] = []

@@ -64,7 +64,7 @@ def fix_moulding(d: Draft, kit: Kit, stick: Stick, f: Fixed) -> None:
         most, forward = d.practice["moulding.glued_front"], f.run.along[1] > 0
         glued = (lo, min(hi, lo + most)) if forward else (max(lo, hi - most), hi)
         rest = (glued[1], hi) if forward else (lo, glued[0])
-        why = "across the grain of solid wood: glue in front alone"
+        why = f"across the grain of solid wood: glue the first {most:.0f} mm from the front, and no more"
     pin = kit.pin("pin", face, depth_along(f.host, f.run.out))
     line = PinLine(
         pin=pin,
@@ -75,7 +75,7 @@ def fix_moulding(d: Draft, kit: Kit, stick: Stick, f: Fixed) -> None:
         ends=18.0,
         apart=12.0,
     )
-    d.joint(f.joint(d), JointKind.PINS, f.host, f.part, f.run.start, line, glued=True, why=why)
+    d.joint(f.joint(d), JointKind.PINS, f.host, f.part, f.run.start, line, glued=not why, why=why)
     if rest[1] - rest[0] > SLOTTED_LEAST:
         _slotted(d, kit, stick, f, rest)
 

@@ -173,7 +173,7 @@ def _behind(d: Draft, grid: Grid) -> tuple[Placed, ...]:
 
 def _grid(s: Shell, spec: CaseOrder) -> Grid:
     members = Members(stile=spec.centre_stile, rail=spec.drawer_rail)
-    return Grid(shell=s, members=members, cells=[], panels=[], names=[], behind=[])
+    return Grid(shell=s, members=members, cells=[], panels=[], names=[], behind=[], lines=spec.lines)
 
 
 def _front(s: Shell, spec: CaseOrder) -> Region:

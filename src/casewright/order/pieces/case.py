@@ -186,7 +186,10 @@ class FrontsOrder:
 
 @record
 class CaseOrder:
-    """One ordered case (or pair of cases), mm. `gap` None takes practice gap.inset."""
+    """One ordered case (or pair of cases), mm. `gap` None takes practice gap.inset.
+
+    `lines` are heights over the floor to which the upper edges of its rails are brought, so that pieces line up.
+    """
 
     kind: str
     name: str
@@ -213,6 +216,7 @@ class CaseOrder:
     roles: Roles
     match_grain: bool = False
     scribe: tuple[str, ...] = ()
+    lines: tuple[float, ...] = ()
     place: str = field(default="", compare=False)
 
     @property

@@ -1,0 +1,174 @@
+"""Cases as a client orders them: what stands where, what is glued, what lines up."""
+
+from __future__ import annotations
+
+import pytest
+from tests.laws.orders import project_of
+
+from casewright.checks import movement_joints
+from casewright.design.assembly import JointKind, PieceDesign
+from casewright.design.line_up import rails_of
+from casewright.design.parts import Part
+from casewright.design.sites import world_box
+from casewright.project import Project
+
+SHOP = 'format = 1\nname = "Fernbrook Workshop"\nunits = "mm"\n'
+HEAD = 'format = 1\ntitle = "cases"\nunits = "mm"\n'
+SIZE = "width = 900\ndepth = 420\nheight = 800\n"
+GRID = 'bays = { columns = ["door", { rows = ["drawer", "drawer", "drawer"] }] }\n'
+SKIRTING = "[room]\nskirting_height = 120\nskirting_thickness = 15\n"
+CHERRY = '[roles]\ncase = "cherry-4/4"\nface_frame = "cherry-4/4"\n'
+
+
+def case(text: str, before: str = "", shop: str = SHOP) -> Project:
+    return project_of(f'{HEAD}{before}[[piece]]\nkind = "case"\nname = "case"\n{text}', shop)
+
+
+def built(project: Project) -> PieceDesign:
+    piece = project.assembly.pieces[0]
+    assert not [f for f in piece.findings if f.stops]
+    return piece
+
+
+def box(piece: PieceDesign, name: str) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    return world_box(piece.by_path()[f"case/{name}"])
+
+
+def test_levelling_feet_carry_sides_that_run_to_the_floor() -> None:
+    text = f'front = "frameless"\n{SIZE}{GRID}stand = {{ kind = "sides", height = 110, levelled = true }}\n'
+    piece = built(case(text + 'fronts = { mount = "overlay" }'))
+    assert box(piece, "side.left")[0][2] > 0, "the feet carry it"
+    assert len([p for p in piece.placed if p.path.endswith("/leveller")]) == 4
+    assert piece.height == 800
+
+
+def test_sides_are_notched_for_the_skirting_and_the_back_stands_before_it() -> None:
+    piece = built(case(f'{SIZE}{GRID}stand = {{ kind = "sides", height = 110 }}', SKIRTING))
+    wall = box(piece, "side.left")[1][1]
+    assert wall - box(piece, "back")[1][1] == pytest.approx(15.0)
+    side = piece.by_path()["case/side.left"].part
+    assert any(type(f).__name__ == "Notch" and 120.0 in {round(f.u1 - f.u0, 3), round(f.v1 - f.v0, 3)}
+               for f in side.features)  # fmt: skip
+
+
+def test_a_framed_case_is_cut_out_for_the_toes_above_which_its_frame_begins() -> None:
+    piece = built(case(f'{SIZE}{GRID}stand = {{ kind = "sides", height = 100, notched = true }}'))
+    assert box(piece, "frame/stile.left")[0][2] == pytest.approx(100.0)
+    depth = box(piece, "toe_board")[0][1]
+    assert depth == pytest.approx(19.05 + 76.2), "3 in behind the front edge of the sides, behind a 3/4 in frame"
+
+
+def test_scribing_strips_add_to_the_ordered_sizes() -> None:
+    text = f'front = "frameless"\n{SIZE}{GRID}top = {{ kind = "between" }}\nscribe = "left top"\n'
+    piece = built(case(text + 'fronts = { mount = "overlay" }'))
+    assert box(piece, "scribe.left")[0][0] < -450.0
+    assert box(piece, "scribe.top")[1][2] > 800.0
+    with pytest.raises(Exception, match="left, right, top"):
+        case(text.replace("left top", "floor"))
+
+
+def test_strips_beside_mouldings_are_found_at_their_key() -> None:
+    text = f'{SIZE}{GRID}stand = {{ kind = "feet" }}\nbottom_rail_visible = 80\nbase = true\nscribe = "left"'
+    found = {f.code: f.path for f in case(text).assembly.pieces[0].findings}
+    assert found["scribe.moulding"] == "case/scribe"
+
+
+def test_fronts_of_a_column_are_cut_in_sequence_where_the_grain_is_matched() -> None:
+    piece = built(case(f'{SIZE}{GRID}match_grain = true\nfronts = {{ drawer = "slab" }}'))
+    fronts = [p.thing for p in piece.placed if p.path.endswith("/face/front") and isinstance(p.thing, Part)]
+    assert {f.run for f in fronts} == {"fronts[c2]"}
+    assert sorted(f.run_place for f in fronts) == [1, 2, 3]
+
+
+def test_a_wide_drawer_has_two_pulls_and_a_pair_its_astragal() -> None:
+    text = f'{SIZE}bays = {{ rows = [{{ holds = "drawer", size = 150 }}, "pair"] }}\n'
+    piece = built(case(text + 'fronts = { meeting = "astragal" }'))
+    names = {p.path.removeprefix("case/") for p in piece.placed}
+    assert {"drawer[c1,r1]/face/pull.left", "drawer[c1,r1]/face/pull.right"} <= names
+    assert any(n.endswith("/astragal") for n in names)
+    single = built(case(text + "fronts = { pulls = 1 }"))
+    assert "case/drawer[c1,r1]/face/pull" in {p.path for p in single.placed}
+
+
+def test_gaps_of_solid_fronts_leave_room_to_swell() -> None:
+    text = f'{SIZE}{GRID}fronts = {{ drawer = "slab" }}\n'
+    sheet = {s.name: s.value for s in built(case(text)).sizes}
+    solid = {s.name: s.value for s in built(case(text + 'roles = { drawer_front = "cherry-4/4" }')).sizes}
+    assert sheet["gap.front_swelling"] == 0.0
+    grown = solid["drawer[c2,r1].gap"] - sheet["drawer[c2,r1].gap"]
+    assert grown == pytest.approx(solid["gap.front_swelling"])
+    # Wood Handbook Eq. 13-2, Table 13-5: black cherry C_T = 0.00248; the two gaps share the growth.
+    height = max(solid[f"opening[c2,r{i}].height"] for i in (1, 2, 3))
+    assert 0.1 < solid["gap.front_swelling"] < 0.00248 * 8 * height / 2
+
+
+def test_a_shop_without_a_pocket_jig_joins_the_shell_with_dowels_and_says_why() -> None:
+    plain = built(case(f'front = "frameless"\n{SIZE}{GRID}fronts = {{ mount = "overlay" }}'))
+    assert JointKind.POCKET_SCREWS in {j.kind for j in plain.joints}
+    from casewright.design.joints.auto import Abilities
+    from casewright.design.kit import Kit
+    from casewright.design.pieces.case import build_case
+    from casewright.order.fitting import practice_for, sizes_for
+    from casewright.shop import shop_from_text
+
+    project = case(f'front = "frameless"\n{SIZE}{GRID}fronts = {{ mount = "overlay" }}\n')
+    spec, shop = project.order.pieces[0], shop_from_text(SHOP)
+    kit = Kit(
+        sizes=sizes_for(project.order, spec, shop),
+        practice=practice_for(project.order, shop),
+        abilities=Abilities(pocket_jig=False),
+    )
+    piece = build_case(spec, kit, project.moisture, "case", {})  # type: ignore[arg-type]
+    tie = next(j for j in piece.joints if j.id == "case/bottom~side.left")
+    assert tie.kind is JointKind.DOWEL
+    assert "no pocket jig" in tie.why
+
+
+SOLID = {
+    "mouldings": 'crown = true\nbase = true\nstand = { kind = "feet" }\nbottom_rail_visible = 80\n',
+    "plinth and runners": 'stand = { kind = "plinth" }\nfronts = { guide = "runner" }\n',
+    "sides": 'stand = { kind = "sides", height = 100 }\n',
+}
+
+
+@pytest.mark.parametrize("what", SOLID)
+def test_nothing_is_glued_across_the_grain_of_a_solid_case(what: str) -> None:
+    project = case(f"{SIZE}{GRID}{SOLID[what]}", CHERRY)
+    piece = built(project)
+    (ordered,) = project._ordered
+    assert not [f.path for f in movement_joints.run(project._subject(ordered, piece)) if f.stops]
+    glued = {j.id for j in piece.joints if j.glued}
+    assert not [j for j in glued if "back" in j.partition("/")[2][:5]]
+    slots = [j for j in piece.joints if j.kind is JointKind.SLOTTED_SCREWS]
+    assert slots, "what runs from front to back lets the sides move"
+    if what == "mouldings":
+        sides = {j.id for j in slots if "/crown/" in j.id or "/base/" in j.id}
+        assert {"case/crown/left~side.left.slots", "case/base/right~side.right.slots"} <= sides
+
+
+def piece_of(name: str, bays: str, width: int = 600) -> str:
+    return f'[[piece]]\nkind = "case"\nname = "{name}"\nwidth = {width}\ndepth = 420\nheight = 800\nbays = {bays}\n'
+
+
+LEADER = piece_of("leader", '{ rows = ["drawer", "drawer", "drawer", "drawer"], graduate = 20 }')
+FOLLOWER = piece_of("follower", '{ rows = ["drawer", { holds = "pair", share = 1.25 }] }')
+STUBBORN = piece_of("stubborn", '{ rows = [{ holds = "drawer", size = 150 }, "door"] }', 450)
+
+
+@pytest.mark.parametrize("texts", [(LEADER, FOLLOWER), (FOLLOWER, LEADER)])
+def test_rails_of_cases_of_one_height_line_up_whichever_is_ordered_first(texts: tuple[str, str]) -> None:
+    apart = {p.path: p for p in project_of(HEAD + "".join(texts), SHOP).assembly.pieces}
+    lines = set(rails_of(apart["leader"]))
+    assert not lines & set(rails_of(apart["follower"]))
+    asked = f"{HEAD}[style]\nline_up = true\n" + "".join(texts)
+    level = {p.path: p for p in project_of(asked, SHOP).assembly.pieces}
+    assert set(rails_of(level["leader"])) == lines, "who leads stays as it was"
+    assert set(rails_of(level["follower"])) < lines
+    assert not [f for p in level.values() for f in p.findings if f.code == "style.line_up"]
+
+
+def test_a_row_with_a_size_of_its_own_is_found_out_of_line() -> None:
+    project = project_of(f"{HEAD}[style]\nline_up = true\n{LEADER}{STUBBORN}", SHOP)
+    found = [f for p in project.assembly.pieces for f in p.findings if f.code == "style.line_up"]
+    assert [f.path for f in found] == ["stubborn/bays[all]"]
+    assert (found[0].value or 0.0) > 0.5
