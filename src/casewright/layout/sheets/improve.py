@@ -28,7 +28,7 @@ from casewright.layout.sheets.fill import Filling
 from casewright.layout.sheets.first import first_layout
 from casewright.layout.sheets.problem import Problem, read
 from casewright.layout.sheets.recreate import run as run_steps
-from casewright.layout.sheets.relaxation import Relaxation, may_relax, recombined
+from casewright.layout.sheets.relaxation import recombined, relaxation
 from casewright.layout.sheets.tidy import Tidy
 from casewright.layout.sheets.trees import Trees
 
@@ -42,6 +42,8 @@ SEARCH_SHARE = 0.5  # of a small budget that comes before it
 RELAX_SHARE = 0.75  # of the time, when it must end
 ROUNDS = 120  # of pricing
 STEPS_A_ROUND = 1_000  # of the budget for each of them
+MOST_STEPS = 500_000  # of a budget that count for it
+JOINS_A_STEP = 1_000  # of fillings, for each step of the budget
 TIDY_SHARE = 0.2  # of the budget, kept for the later goals
 TIDY_STEPS = 20_000  # where the budget has no end
 PATIENCE = 7  # the later goals are left once they have not improved for this part of the budget
@@ -68,8 +70,8 @@ def improve(run: Run, steps: int | None) -> None:
         share = 1 - TIDY_SHARE if later else 1.0
         price_budget, until = int(budget * share), _until(run, share)
         search.descend(min(FIRST_STEPS, int(SEARCH_SHARE * price_budget)), until)
-        if not fixed and not search.proven and may_relax(problem) and until():
-            relax(run, max(1, min(ROUNDS, price_budget // STEPS_A_ROUND)), _until(run, RELAX_SHARE * share))
+        if not fixed and not search.proven and until():
+            relax(run, price_budget, _until(run, RELAX_SHARE * share))
         search.descend(price_budget, until)
     else:
         build(engine)
@@ -92,18 +94,19 @@ def _until(run: Run, share: float) -> Callable[[], bool]:
     return go_on
 
 
-def relax(run: Run, rounds: int, go_on: Callable[[], bool]) -> None:
+def relax(run: Run, budget: int, go_on: Callable[[], bool]) -> None:
     """Raise the bound by values of things; recombine the patterns that come with it."""
     problem, best = run.problem, run.best
     assert best is not None
-    if best.unplaced:
+    relaxed = None if best.unplaced else relaxation(problem, min(budget, MOST_STEPS) * JOINS_A_STEP)
+    if relaxed is None:
         return
-    relaxation = Relaxation(problem)
-    relaxation.take_in(best.patterns)
+    relaxed.take_in(best.patterns)
     floor, known = run.bound - problem.locked_cost, best.outcome.value - problem.locked_cost
-    run.bound = max(run.bound, problem.locked_cost + relaxation.bound(floor, known, rounds, go_on))
+    rounds = max(1, min(ROUNDS, budget // STEPS_A_ROUND))
+    run.bound = max(run.bound, problem.locked_cost + relaxed.bound(floor, known, rounds, go_on))
     if run.bound < best.outcome.value and go_on():
-        patterns = recombined(relaxation, run.seed)
+        patterns = recombined(relaxed, run.seed)
         if patterns is not None:
             run.offer(patterns, problem.hopeless, "patterns recombined")
 
@@ -212,6 +215,7 @@ def warm() -> None:
     build(engine)
     Tidy(engine, (Goal.REMNANT,)).run(8, 5)
     Filling(replace(problem, left=(1,)), np.ones(len(problem.things)), 0).run(5)
-    Relaxation(problem).bound(0, 1 << 60, 2, lambda: True)
+    if (relaxed := relaxation(problem, 1 << 40)) is not None:
+        relaxed.bound(0, 1 << 60, 2, lambda: True)
     lower(engine, 2)
     run_steps(engine.search, engine.room, 2, 5, MOST, SPICE, BLINK)

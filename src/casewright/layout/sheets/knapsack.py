@@ -2,8 +2,8 @@
 
 Each pass keeps the best few fillings of each box that could lead to a better sheet; nothing dropped is the proof. The
 worth of a thing is its value less a price for its use, chosen so that the bound without counts is least. Wants plain
-saws (every cut allowed, one kerf) and few raster points: where there are too many, sizes can be rounded, up for
-fillings that can be cut, down for a bound. See docs/layout-sheets.md for the sources.
+saws (every cut allowed, one kerf) and few raster points: where there are too many, sizes can be rounded up.
+See docs/layout-sheets.md for the sources.
 """
 
 from __future__ import annotations
@@ -11,7 +11,6 @@ from __future__ import annotations
 import bisect
 import random
 from collections.abc import Callable, Sequence
-from enum import Enum
 from typing import NamedTuple
 
 import numpy as np
@@ -39,14 +38,7 @@ PRICING = 400_000_000  # joins of boxes that may be spent on prices
 PRICE_ROUNDS = 150
 FIRST, GROWTH, LARGEST = 4, 4, 4_096  # fillings kept for each box
 RANKED = 12
-MOST_FILLINGS = 6_000_000
-
-
-class Rounding(Enum):
-    """How sizes are brought to a coarser grid: UP gives fillings, DOWN gives bounds."""
-
-    UP = 1
-    DOWN = -1
+MOST_FILLINGS = 2_500_000
 
 
 class Ended(NamedTuple):
@@ -64,7 +56,7 @@ def points(sizes: Sequence[int], full: int, most: int) -> list[int] | None:
         while fresh:
             fresh = {total + size for total in fresh if total + size <= full} - sums
             sums = sums | fresh
-            if len(sums) > 4 * most:
+            if len(sums) > 8 * most:
                 return None
     normal = sorted(sums)
     raster = sorted({0, *(normal[bisect.bisect_right(normal, full - p) - 1] for p in normal)})
@@ -143,7 +135,8 @@ class Knapsack:
             norm = float(slope @ slope)
             if norm == 0:
                 break
-            exact = np.maximum(0, exact - step * (bound - SCALE * self.value) / norm * slope)
+            target = max(SCALE * self.value, least - least // 20)
+            exact = np.maximum(0, exact - step * max(1, bound - target) / norm * slope)
             self.prices = np.rint(exact).astype(np.int64)
         self.prices = best
         self.bound = min(self.bound, least // SCALE)
@@ -214,34 +207,34 @@ def things_on(node: Node) -> list[int]:
 
 
 def knapsack(
-    problem: Problem, values: Sequence[int], sheet: int = 0, rounding: Rounding = Rounding.UP, coarse: int = 1
+    problem: Problem, values: Sequence[int], sheet: int = 0, coarse: int = 1, most: int = MOST_BOXES
 ) -> Knapsack | None:
-    """Set up the search on one sheet; None where the saws have limits or the raster is too fine.
+    """Set up the search on one sheet; None where the saws have limits or there are more than `most` boxes.
 
-    Sizes are rounded to multiples of `coarse`, parts up and the sheet down, or for bounds the other way round.
+    Sizes are rounded to multiples of `coarse`, parts up and the sheet down: what is found can be cut.
     """
     if not problem.rules.plain or not problem.things:
         return None
-    kerf, sign = problem.rules.kerf, rounding.value
-    full = [sign * (sign * (side + kerf) // coarse) for side in problem.inner[sheet]]
+    kerf = problem.rules.kerf
+    full = [(side + kerf) // coarse for side in problem.inner[sheet]]
     sizes = [
-        (thing, k, *(-sign * (-sign * (side + kerf) // coarse) for side in shape.size))
+        (thing, k, *(-(-(side + kerf) // coarse) for side in shape.size))
         for thing, one in enumerate(problem.things)
         for k, shape in enumerate(one.shapes)
     ]
     leaves = [leaf for leaf in sizes if leaf[2] <= full[0] and leaf[3] <= full[1]]
     if not leaves:
         return None
-    across = points([max(1, leaf[2]) for leaf in leaves], full[0], MOST_POINTS)
-    along = points([max(1, leaf[3]) for leaf in leaves], full[1], MOST_POINTS)
-    if across is None or along is None or len(across) * len(along) > MOST_BOXES:
+    across = points([leaf[2] for leaf in leaves], full[0], MOST_POINTS)
+    along = points([leaf[3] for leaf in leaves], full[1], MOST_POINTS)
+    if across is None or along is None or len(across) * len(along) > most:
         return None
     counts = [0] * len(problem.things)
     for thing, _, width, height in leaves:
-        most = full[0] * full[1] // max(1, width * height)
+        most = full[0] * full[1] // (width * height)
         counts[thing] = max(counts[thing], min(problem.things[thing].count, most))
     words, bias, guard = _packing(counts)
-    places = [(bisect.bisect_left(across, max(1, w)), bisect.bisect_left(along, max(1, h))) for *_, w, h in leaves]
+    places = [(bisect.bisect_left(across, w), bisect.bisect_left(along, h)) for *_, w, h in leaves]
     boxes = Boxes(
         across=np.array(across, np.int64),
         along=np.array(along, np.int64),

@@ -15,12 +15,11 @@ from casewright.layout.model import Cut, Laid, Rest, SheetPattern
 from casewright.layout.sheets.bounds import cheapest
 from casewright.layout.sheets.columns import Column, Master
 from casewright.layout.sheets.first import first_columns, orders_for
-from casewright.layout.sheets.knapsack import Knapsack, Rounding, knapsack, things_on
+from casewright.layout.sheets.knapsack import Knapsack, knapsack, things_on
 from casewright.layout.sheets.plates import Rules, record
 from casewright.layout.sheets.problem import Problem, laid_in
 
-UNITS = 150  # of a sheet's longer side, where its raster is too fine
-FINE = 25_000  # boxes from which on it is
+FINE = 25_000  # most boxes of a sheet
 VALUE = 1_000_000  # of the most valuable thing; values are whole numbers
 PRICES = 5  # subgradient steps for each bound
 MOST_THINGS = 150
@@ -30,55 +29,35 @@ KEPT = 8  # fillings of each box in pricing
 
 
 class Kind:
-    """A kind of sheet that is still to be had: what it can hold at most, and its best filling."""
+    """A kind of sheet that is still to be had: what it can hold at most, and its best fillings."""
 
-    def __init__(self, problem: Problem, sheet: int) -> None:
-        self.sheet = sheet
-        values = [1] * len(problem.things)
-        coarse = max(1, max(problem.inner[sheet]) // UNITS)
-        free = replace(problem, rules=unlimited(problem.rules))
-        exact = knapsack(free, values, sheet)
-        fine = exact is None or exact.table.size > FINE
-        self.bounding = knapsack(free, values, sheet, Rounding.DOWN, coarse) if fine else exact
-        plain = problem.rules.plain
-        self.filling = knapsack(problem, values, sheet, Rounding.UP, coarse) if fine else exact if plain else None
+    def __init__(self, problem: Problem, sheet: int, boxes: Knapsack) -> None:
+        self.sheet, self.boxes = sheet, boxes
+        self.may_cut = problem.rules.plain
 
-    def most(self, values: list[int], go_on: Callable[[], bool], *, proof: bool = False) -> int | None:
-        """A proven bound of the value that one sheet can hold; None where there is none."""
-        k = self.bounding
-        if k is None:
-            return None
-        if k is self.filling and k.values == values:
-            return k.bound  # it has just been filled
-        k.revalue(values)
-        k.price(PRICES, go_on)
-        if proof and k is self.filling:
-            k.run(go_on)
-        return k.bound
-
-    def fill(self, values: list[int], go_on: Callable[[], bool], *, proof: bool = False) -> Knapsack | None:
-        """Fill the sheet for value, on request to the proof."""
-        k = self.filling
-        if k is not None:
-            k.revalue(values)
-            k.price(PRICES, go_on)
-            if proof:
-                k.run(go_on)
-            else:
-                k.narrow(KEPT, go_on)
-        return k
+    def look(self, values: list[int], go_on: Callable[[], bool], *, proof: bool = False) -> None:
+        """Bound the value that one sheet can hold, and fill it; on request to the proof."""
+        self.boxes.revalue(values)
+        self.boxes.price(PRICES, go_on)
+        if proof:
+            self.boxes.run(go_on)
+        elif self.may_cut:
+            self.boxes.narrow(KEPT, go_on)
 
 
 class Relaxation:
-    """Raises the bound of a problem's price and collects patterns."""
+    """Raises the bound of a problem's price and collects patterns; `work` is how many joins it may take."""
 
-    def __init__(self, problem: Problem) -> None:
-        self.problem = problem
-        self.kinds = [Kind(problem, i) for i, n in enumerate(problem.left) if n is None or n > 0]
+    def __init__(self, problem: Problem, kinds: list[Kind], work: int) -> None:
+        self.problem, self.kinds, self.work = problem, kinds, work
         self.master = Master(problem)
         for order in orders_for(problem):
             for sheet, filled, _ in first_columns(problem, order)[0]:
                 self.master.add(Column(sheet, filled.taken, record(filled.root, problem.rules)))
+
+    def _within(self, go_on: Callable[[], bool]) -> Callable[[], bool]:
+        """Limit the work without a clock."""
+        return lambda: sum(kind.boxes.joins for kind in self.kinds) < self.work and go_on()
 
     def take_in(self, patterns: Iterable[SheetPattern]) -> None:
         """Take in the patterns of a layout."""
@@ -92,41 +71,50 @@ class Relaxation:
 
     def bound(self, floor: int, enough: int, rounds: int, go_on: Callable[[], bool]) -> int:
         """Raise `floor`, a bound of the price, as far as it goes in so many rounds of pricing; ends at `enough`."""
-        areas = [sum(p.length * p.width for p in thing.members) for thing in self.problem.things]
-        floor = max(floor, self._proves(_whole([float(area) for area in areas]), floor, go_on))
+        go_on = self._within(go_on)
+        areas = _whole([float(sum(p.length * p.width for p in thing.members)) for thing in self.problem.things])
+        self._look(areas, go_on)
+        floor = max(floor, self._proves(areas, floor))
         for _ in range(rounds):
             if floor >= enough or not go_on() or not self.master.solve():
                 break
             values = _whole(self.master.values())
-            fresh = self._priced(values, go_on) or (go_on() and self._priced(values, go_on, proof=True))
-            floor = max(floor, self._proves(values, floor, go_on, proof=not fresh))
+            self._look(values, go_on)
+            fresh = self._priced()
+            if not fresh and go_on():
+                self._look(values, go_on, proof=True)
+                fresh = self._priced()
+            floor = max(floor, self._proves(values, floor))
             if not fresh:
                 break
         return floor
 
-    def _proves(self, values: list[int], floor: int, go_on: Callable[[], bool], *, proof: bool = False) -> int:
+    def _look(self, values: list[int], go_on: Callable[[], bool], *, proof: bool = False) -> None:
+        for kind in self.kinds:
+            kind.look(values, go_on, proof=proof)
+
+    def _proves(self, values: list[int], floor: int) -> int:
         """What these values prove: whole sheets that hold them all, at no less than `floor`."""
         need = sum(v * thing.count for v, thing in zip(values, self.problem.things, strict=True))
         room = [0] * len(self.problem.sheets)
         for kind in self.kinds:
-            most = kind.most(values, go_on, proof=proof)
-            room[kind.sheet] = need if most is None else most
+            room[kind.sheet] = kind.boxes.bound
         prices = [sheet.price for sheet in self.problem.sheets]
         paid = [i for i, price in enumerate(prices) if price > 0 and room[i] > 0]
         return cheapest(need, room, prices, self.problem.left, floor) if paid and need > 0 else floor
 
-    def _priced(self, values: list[int], go_on: Callable[[], bool], *, proof: bool = False) -> bool:
-        """Take in patterns that are worth more than their sheet; False if none is found."""
+    def _priced(self) -> bool:
+        """Take in the patterns that are worth more than their sheet; False if there is none."""
         duals = self.master.values()
         fresh: list[Column] = []
         for kind in self.kinds:
-            found = kind.fill(values, go_on, proof=proof)
-            for node in () if found is None else dict.fromkeys((found.best, *found.ranked)):
+            boxes = kind.boxes
+            for node in dict.fromkeys((boxes.best, *boxes.ranked)) if kind.may_cut else ():
                 taken = {} if node is None else dict(Counter(things_on(node)))
                 worth = sum(duals[i] * n for i, n in taken.items())
-                if found is None or worth <= self.master.price(kind.sheet) * (1 + 1e-7) + 1e-6:
+                if worth <= self.master.price(kind.sheet) * (1 + 1e-7) + 1e-6:
                     continue
-                pattern = found.pattern(kind.sheet, node)
+                pattern = boxes.pattern(kind.sheet, node)
                 if pattern is not None:
                     fresh.append(Column(kind.sheet, taken, pattern.root))
         for column in fresh:
@@ -134,11 +122,11 @@ class Relaxation:
         return bool(fresh)
 
 
-def recombined(relaxation: Relaxation, seed: int) -> tuple[SheetPattern, ...] | None:
+def recombined(relaxed: Relaxation, seed: int) -> tuple[SheetPattern, ...] | None:
     """The cheapest layout of whole patterns met so far (set covering by CP-SAT); None where they do not suffice."""
     from ortools.sat.python import cp_model
 
-    problem, columns = relaxation.problem, relaxation.master.columns
+    problem, columns = relaxed.problem, relaxed.master.columns
     model = cp_model.CpModel()
     most = [min(MOST_TIMES, max(t.count for t in problem.things)) for _ in columns]
     times = [model.new_int_var(0, n, "") for n in most]
@@ -184,10 +172,21 @@ def unlimited(rules: Rules) -> Rules:
     return replace(rules, kerf=min(rules.kerf, rules.rough), lift=None, longest=(None, None), first=-1, stages=None)
 
 
-def may_relax(problem: Problem) -> bool:
-    """True where a problem is small enough and has no groups."""
-    rows = any(len(thing.members) > 1 for thing in problem.things)
-    return len(problem.things) <= MOST_THINGS and not rows
+def relaxation(problem: Problem, work: int) -> Relaxation | None:
+    """Set it up; None with groups, with many things, or where the raster of a kind of sheet is too fine."""
+    if len(problem.things) > MOST_THINGS or any(len(thing.members) > 1 for thing in problem.things):
+        return None
+    free = replace(problem, rules=unlimited(problem.rules))
+    values = [1] * len(problem.things)
+    kinds = []
+    for sheet, left in enumerate(problem.left):
+        if left == 0:
+            continue
+        boxes = knapsack(free, values, sheet, most=FINE)
+        if boxes is None:
+            return None
+        kinds.append(Kind(problem, sheet, boxes))
+    return Relaxation(problem, kinds, work)
 
 
 def _whole(values: list[float]) -> list[int]:
