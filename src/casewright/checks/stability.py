@@ -33,7 +33,7 @@ def run(subject: Subject) -> Iterator[Finding]:
     scope = _scope(subject, s)
     if subject.use.clothes:
         yield _rule(subject, s, scope)
-    yield from _by_itself(subject, s)
+    yield from _by_itself(subject, s, scope.covered)
     if scope.large and (subject.use.clothes or not _tied(subject)):
         severity = Severity.STOP if scope.covered else Severity.WARN
         yield from _child(subject, s, severity)
@@ -90,22 +90,22 @@ def _rule(subject: Subject, s: Standing, scope: _Scope) -> Finding:
 # --- ways to tip ---
 
 
-def _by_itself(subject: Subject, s: Standing) -> Iterator[Finding]:
-    """Drawers out and filled, nobody near."""
+def _by_itself(subject: Subject, s: Standing, covered: bool) -> Iterator[Finding]:
+    """Drawers out and filled, nobody near. Where the rule does not cover the piece, one alone must not tip it."""
     out = _out(subject, s)
-    moment = s.moment(out)
-    if moment <= 0.0:
-        one = min(s.moment((o,)) for o in s.opens)
-        yield _finding(
-            subject,
-            "stability.drawers",
-            Severity.STOP,
-            f"{_what(s, out)} it tips by itself, {-moment / 1000:.1f} kg·m over the front",
-            moment / 1000,
-            0.0,
-            "kg·m",
-            _cures(s, -moment, out, f"one by itself leaves {one / 1000:.1f} kg·m" if one > 0 else ""),
-        )
+    moment, one = s.moment(out), min(s.moment((o,)) for o in s.opens)
+    if moment > 0.0:
+        return
+    yield _finding(
+        subject,
+        "stability.drawers",
+        Severity.STOP if covered or one <= 0.0 else Severity.WARN,
+        f"{_what(s, out)} it tips by itself, {-moment / 1000:.1f} kg·m over the front",
+        moment / 1000,
+        0.0,
+        "kg·m",
+        _cures(s, -moment, out, f"one by itself leaves {one / 1000:.1f} kg·m" if one > 0 else ""),
+    )
 
 
 def _child(subject: Subject, s: Standing, severity: Severity) -> Iterator[Finding]:

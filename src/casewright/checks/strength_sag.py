@@ -58,28 +58,37 @@ def _board(t: Timber, placed: Placed, code: str, load: float) -> Iterator[Findin
     beam = _beam(t, placed)
     if beam is None:
         return
-    p = t.subject.practice
-    sag = sag_uniform(load, beam.span, beam.stiffness) * p["sag.creep"]
-    yield from _judge(t, placed, code, beam, sag, f"{p['sag.shelf_load']:.0f} kg on each metre")
+    sag = sag_uniform(load, beam.span, beam.stiffness)
+    loaded = f"{t.subject.practice['sag.shelf_load']:.0f} kg on each metre"
+    yield from _judge(t, placed, code, beam.span, (sag, sag), loaded)
 
 
-def _judge(t: Timber, placed: Placed, code: str, beam: _Beam, sag: float, loaded: str) -> Iterator[Finding]:
+def _judge(
+    t: Timber, placed: Placed, code: str, span: float, sags: tuple[float, float], loaded: str
+) -> Iterator[Finding]:
+    """Judge the sag of the first day against what is too weak, and that of years against what is seen.
+
+    `sags` are both as reckoned without creep: under the load at its worst, and spread out.
+    """
     p = t.subject.practice
-    visible, most = beam.span / p["sag.visible"], beam.span / p["sag.most"]
-    if sag <= visible:
+    first, lasting = sags[0], sags[1] * p["sag.creep"]
+    seen, most = span / p["sag.visible"], span / p["sag.most"]
+    weak = first > most
+    if lasting <= seen and not weak:
         return
-    thicker = (sag / visible) ** (1 / 3)
+    times = max(lasting / seen, first / most) ** (1 / 3)
+    when = f"sags {first:.1f} mm at once" if weak else f"sags {lasting:.1f} mm in years"
     yield Finding(
         code=code,
-        severity=Severity.STOP if sag > most else Severity.WARN,
+        severity=Severity.STOP if weak else Severity.WARN,
         path=placed.path,
         place=t.subject.piece.place,
-        message=f"{placed.name}: over {beam.span:.0f} mm it sags {sag:.1f} mm in years under {loaded}",
-        value=sag,
-        limit=most if sag > most else visible,
+        message=f"{placed.name}: over {span:.0f} mm it {when} under {loaded}",
+        value=first * p["sag.creep"] if weak else lasting,
+        limit=most * p["sag.creep"] if weak else seen,
         source=SOURCE,
-        remedy=f"{thicker:.2f} times the thickness, a support, a strip of solid wood along its front edge, "
-        f"or a span of {beam.span / (sag / visible) ** (1 / 3):.0f} mm",
+        remedy=f"{times:.2f} times the thickness, a support, a strip of solid wood along its front edge, "
+        f"or a span of {span / times:.0f} mm",
     )
 
 
@@ -205,7 +214,7 @@ def _room_below(t: Timber, placed: Placed, low: float) -> float:
 
 
 def _top(t: Timber) -> Iterator[Finding]:
-    """The top and the parts along x that it lies on bear [use] top_load together, in the middle of the longest span."""
+    """The top and the parts along x that it lies on bear [use] top_load together: first in its middle, then spread."""
     path = t.subject.piece.path
     top = t.parts.get(f"{path}/top") or t.parts.get(f"{path}/top_panel")
     if top is None or t.subject.use.top_load <= 0:
@@ -216,11 +225,12 @@ def _top(t: Timber) -> Iterator[Finding]:
         return
     span = max(spans)
     stiffness = _own_stiffness(t, top) + sum(_own_stiffness(t, u) for u in under)
-    p = t.subject.practice
-    sag = sag_centre(t.subject.use.top_load * GRAVITY, span, stiffness) * p["sag.creep"]
-    beam = _Beam(span=span, stiffness=stiffness)
-    loaded = f"{t.subject.use.top_load:.0f} kg in the middle ([use] top_load)"
-    yield from _judge(t, top, "strength.top", beam, sag, loaded)
+    load = t.subject.use.top_load
+    sags = (
+        sag_centre(load * GRAVITY, span, stiffness),
+        sag_uniform(load * GRAVITY / length(t.spans[top.path][0]), span, stiffness),
+    )
+    yield from _judge(t, top, "strength.top", span, sags, f"{load:.0f} kg on it ([use] top_load)")
 
 
 def _carries(t: Timber, path: str, top: Placed) -> bool:
