@@ -34,7 +34,8 @@ from casewright.packet.stick_plan import stick_steps
 from casewright.units import Role
 
 DRAWING_SHARE = 0.62  # of the page's width; the steps stand beside it
-HIGHEST, WHOLE = 0.60, 0.85  # of the page's height: as a rule, and at most
+LOW, HIGHEST, WHOLE = 0.34, 0.60, 0.85  # of the page's height: so that two stand on a page, as a rule, and at most
+LOW_STEPS = 10  # a sheet or board with no more settings than this may be drawn low
 FEW_STEPS = 8  # a sheet or board with no more settings than this is drawn on a card
 CARDS, CARD_GAP, CARD_HEIGHT = 3, 6.0, 36.0  # side by side; mm between them; mm that a card's picture is high at most
 
@@ -146,6 +147,8 @@ def _drawn(setting: Setting, plan: CutPlan, size: tuple[int, int], alt: str) -> 
     """
     whole, high = setting.paper.inside_lying
     rooms = [(*_across(setting), False), (whole, high * WHOLE, False)]
+    if len(plan.steps) <= LOW_STEPS:
+        rooms.insert(0, (_across(setting)[0], high * LOW, False))
     if len(plan.steps) <= FEW_STEPS:
         rooms.insert(0, (*_card(setting), True))
     text = _part_size(setting)

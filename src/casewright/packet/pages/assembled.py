@@ -72,7 +72,8 @@ def _piece(setting: Setting, piece: PieceDesign) -> AssembledPiece:
     width, height = setting.paper.inside
     fit = (width, height - TITLE)
     views, whole = _views(stage, fit)
-    pictures = (*views, *detail_drawings(stage, fit))
+    details = sorted(detail_drawings(stage, fit), key=lambda p: -p.height)  # the high ones first: they pack closer
+    pictures = (*views, *details)
     figures = [Figure(name=_name(piece, p), drawing=drawing_of(p)) for p in pictures]
     figures.append(Figure(name="What the hatching means", drawing=drawing_of(hatch_key(convention_of(setting)))))
     return AssembledPiece(title=piece.title, whole=whole, figures=packed(figures, setting.paper.inside))

@@ -1,4 +1,4 @@
-"""The part drawings: one for every mark, as many on a page as fit, nearly in the order of marks.
+"""The part drawings: one for every mark, as many on a page as fit; the parts list says on which.
 
 A drawing takes half the width where its mark fits there at the scale that the whole width would give it. One that would
 take more than half a page is tried at the next smaller scale. A mirror image is drawn like its twin.
@@ -18,14 +18,14 @@ from casewright.packet.drawing.placing import NoRoom
 from casewright.packet.drawing.primitives import Picture
 from casewright.packet.drawing.subject import Subject, bench_part, subjects
 from casewright.packet.pages.drawings import drawing_of
-from casewright.packet.pages.packing import APART, BESIDE, TITLE, Figure, FigurePages, packed
+from casewright.packet.pages.packing import APART, BESIDE, TITLE, Figure, FigurePages, packed_closely
 from casewright.packet.pages.setting import PAPERS, Setting
 
 LEAST_SCALE = 1 / 8  # no drawing is made smaller than this to save paper
 BESIDE_VIEW = 26.0  # mm that sizes take beside a view, at least
 AROUND = 55.0  # mm that head, sizes and names take above and below the views, about
-LITTLE = 0.4  # of a page: a drawing that takes no more is not tried smaller
-SAVES = 0.75  # a smaller drawing is taken where it takes at most this part of the larger one's paper
+LITTLE = 0.33  # of a page: a drawing that takes no more is not tried smaller
+SAVES = 0.88  # a smaller drawing is taken where it takes at most this part of the larger one's paper
 MOST_HEIGHT = 0.95  # of a page: a drawing of half the width is not higher
 
 Way = tuple[float, Ratio | None]  # the width that a drawing may take, mm, and its scale; None for the largest
@@ -53,7 +53,7 @@ def part_drawing_pages(setting: Setting) -> PartDrawings:
             continue
         ways[subject.mark] = way
         figures += _figures(subject, pictures)
-    pages = packed(figures, setting.paper.inside)
+    pages = packed_closely(figures, setting.paper.inside)
     return PartDrawings(unit=setting.printer.unit, figures=pages, lacking=tuple(lacking))
 
 
