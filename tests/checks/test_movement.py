@@ -68,7 +68,7 @@ def test_the_top_moves_as_the_handbook_says() -> None:
     assert SUBJECT.moisture.dry == pytest.approx(6.2, abs=0.1)
     assert SUBJECT.moisture.damp == pytest.approx(11.0, abs=0.1)
     t = Timber(in_room(SUBJECT, 7.0, 11.0, 9.0))
-    # fact book, derived: a cherry top of 20 in, flat-sawn, 7 → 11 %, moves 0.198 in
+    # derived: a cherry top of 20 in, flat-sawn, 7 → 11 %, moves 0.198 in
     twenty = 20 * 25.4
     assert t.moves[top.path][1] * twenty * t.range / 25.4 == pytest.approx(0.198, abs=0.001)
     assert length(t.spans[top.path][1]) == pytest.approx(400.87, abs=0.01)

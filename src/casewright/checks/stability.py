@@ -91,10 +91,10 @@ def _rule(subject: Subject, s: Standing, scope: _Scope) -> Finding:
 
 
 def _by_itself(subject: Subject, s: Standing, covered: bool) -> Iterator[Finding]:
-    """Drawers out and filled, nobody near. Where the rule does not cover the piece, one alone must not tip it."""
+    """Drawers out and filled, nobody near. Beyond the rule: one alone must not tip it."""
     out = _out(subject, s)
     moment, one = s.moment(out), min(s.moment((o,)) for o in s.opens)
-    if moment > 0.0:
+    if moment > 0.0 or (not covered and one > 0.0 and _tied(subject)):
         return
     yield _finding(
         subject,
