@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from tests.checks.seeding import (
@@ -53,7 +54,7 @@ def recessed(depth: float | None = None, channel: Channel | None = None, *, with
     return with_part(PIECE, f"{P}/top", edit)
 
 
-def of_item(**changes: float) -> Subject:
+def of_item(**changes: Any) -> Subject:
     """The same piece with other figures of the device's own data."""
     assert isinstance(ITEM, Device)
     other = replace(ITEM, **changes)

@@ -8,8 +8,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-import numpy as np
-
 from casewright.cache import Cache
 from casewright.design.assembly import PieceDesign
 from casewright.design.frames import Vec, add, rotation_about, scale, sub
@@ -57,11 +55,13 @@ def volumed(thing: Part | Hardware, cache: Cache) -> Volumed:
     def measure() -> Volumed:
         points, triangles = solid_mesh(thing, cache)
         a, b, c = (points[triangles[:, i]] for i in range(3))
-        sixfold = np.einsum("ij,ij->i", a, np.cross(b, c))
+        bx, by, bz = b.T
+        cx, cy, cz = c.T
+        sixfold = a[:, 0] * (by * cz - bz * cy) + a[:, 1] * (bz * cx - bx * cz) + a[:, 2] * (bx * cy - by * cx)
         whole = float(sixfold.sum())
         if abs(whole) < 1e-9:
             return Volumed(0.0, (0.0, 0.0, 0.0))
-        middle = ((a + b + c) * sixfold[:, None]).sum(axis=0) / (4.0 * whole)
+        middle = sixfold @ (a + b + c) / (4.0 * whole)
         return Volumed(whole / 6.0, (float(middle[0]), float(middle[1]), float(middle[2])))
 
     return cache.made("centroid", thing.key, measure)

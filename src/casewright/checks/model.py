@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 from casewright.cache import Cache
 from casewright.design.assembly import PieceDesign
@@ -40,6 +41,11 @@ class Subject:
     def by_path(self) -> Mapping[str, Placed]:
         """The placed things of the piece by their path."""
         return self.piece.by_path()
+
+    @cached_property
+    def worked(self) -> dict[str, Any]:
+        """What one check has worked out of this subject and others may use, by a name of its own."""
+        return {}
 
     @cached_property
     def items(self) -> Mapping[str, Item]:

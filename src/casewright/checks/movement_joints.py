@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from casewright.checks.model import Check, Subject
-from casewright.checks.woods import AXES, Range, Timber, common, length
+from casewright.checks.woods import AXES, Range, Timber, common, length, timber
 from casewright.design.assembly import Joint, JointKind
 from casewright.design.features.openings import Slot
 from casewright.design.frames import Vec
@@ -25,7 +25,7 @@ TOLERANCE = 0.05  # mm: what records round, and what no shop measures
 
 def run(subject: Subject) -> Iterator[Finding]:
     """Yield cross-grain glue lines, parts held tight at two places, and slots that are too short."""
-    t = Timber(subject)
+    t = timber(subject)
     for joint in subject.piece.joints:
         if joint.glued and (found := _glue_line(t, joint)) is not None:
             yield found

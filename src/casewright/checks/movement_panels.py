@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from casewright.checks.model import Check, Subject
-from casewright.checks.woods import Range, Timber, common, length
+from casewright.checks.woods import Range, Timber, common, length, timber
 from casewright.design.assembly import Joint, JointKind, Motion, MotionKind
 from casewright.design.features.cuts import Groove, Rabbet
 from casewright.design.features.openings import Mortise
@@ -26,7 +26,7 @@ TOLERANCE = 0.05
 
 def run(subject: Subject) -> Iterator[Finding]:
     """Yield panels without room or hold, fronts that bind, and a top that meets the wall."""
-    t = Timber(subject)
+    t = timber(subject)
     for path in sorted(t.parts):
         yield from _panel(t, t.parts[path])
     for motion in subject.piece.motions:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from casewright.checks.model import Check, Subject
-from casewright.checks.woods import AXES, Timber, length
+from casewright.checks.woods import AXES, Timber, length, timber
 from casewright.design.assembly import Joint
 from casewright.design.features.edges import EdgeProfile, VGroove
 from casewright.design.parts import FaceUse, Form, Intent, Placed
@@ -22,7 +22,7 @@ AIR = 1.0  # mm of movement from which the boards' moisture matters
 
 def run(subject: Subject) -> Iterator[Finding]:
     """Yield a note where the boards' moisture is taken on trust, and a warning for each seam that prints."""
-    t = Timber(subject)
+    t = timber(subject)
     yield from _reading(t)
     for joint in subject.piece.joints:
         if joint.glued:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from casewright.checks.model import Check, Subject
-from casewright.checks.woods import Timber, length
+from casewright.checks.woods import Timber, length, timber
 from casewright.design.assembly import JointKind
 from casewright.findings import Finding, Severity
 
@@ -20,7 +20,7 @@ SQUARE_FRAME = 600.0  # mm: up to this height a face frame keeps a case square b
 
 def run(subject: Subject) -> Iterator[Finding]:
     """Yield a finding for a case that nothing keeps square."""
-    t = Timber(subject)
+    t = timber(subject)
     piece = subject.piece
     sides = [s for hand in ("left", "right") if (s := f"{piece.path}/side.{hand}") in t.parts]
     if len(sides) < 2 or any(_braces(t, path, sides) for path in sorted(t.parts)):

@@ -12,10 +12,9 @@ from dataclasses import dataclass
 
 from casewright.checks.masses import Mass, Stand, masses, stand, total
 from casewright.checks.model import Subject
-from casewright.checks.woods import Range, length, spans
+from casewright.checks.woods import Range, length, timber
 from casewright.design.assembly import Motion, MotionKind
 from casewright.design.frames import scale
-from casewright.design.parts import Part
 
 Spans = tuple[Range, Range, Range]
 DOOR_SHARE = 0.5  # 16 CFR 1261: enclosed space that does not slide out counts half
@@ -85,14 +84,14 @@ def standing(subject: Subject) -> Standing | None:
     if where is None:
         return None
     by_path = masses(subject.piece, subject.cache)
-    boxes = {p.path: spans(p) for p in subject.piece.placed if isinstance(p.thing, Part)}
+    boxes = timber(subject).spans
     opens = tuple(o for m in subject.piece.motions if (o := _opened(subject, m, by_path, boxes)) is not None)
     moving = {path for path in by_path for o in opens if _member(path, o.motion)}
     return Standing(stand=where, fixed=total(m for path, m in by_path.items() if path not in moving), opens=opens)
 
 
 def _member(path: str, motion: Motion) -> bool:
-    return any(path == m or path.startswith(f"{m}/") for m in motion.members)
+    return path in motion.members or path.startswith(tuple(f"{m}/" for m in motion.members))
 
 
 def _opened(subject: Subject, motion: Motion, by_path: dict[str, Mass], boxes: dict[str, Spans]) -> Open | None:
@@ -128,7 +127,7 @@ def _drawer_inside(subject: Subject, motion: Motion, boxes: dict[str, Spans]) ->
     above = [
         b[2][0]
         for path, b in boxes.items()
-        if not _member(path, motion) and b[2][0] > low and _overlap(b[0], x) and _overlap(b[1], y)
+        if b[2][0] > low and _overlap(b[0], x) and _overlap(b[1], y) and not _member(path, motion)
     ]
     high = min(above, default=left[2][1]) - subject.practice["tipping.drawer_less"]
     return (x, y, (low, high)) if high > low else None

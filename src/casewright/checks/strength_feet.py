@@ -12,7 +12,7 @@ from collections.abc import Iterator
 
 from casewright.checks.beams import GRAVITY, stress
 from casewright.checks.model import Check, Subject
-from casewright.checks.woods import Timber, bending_strength, length
+from casewright.checks.woods import Timber, bending_strength, length, timber
 from casewright.design.assembly import JointKind, MotionKind
 from casewright.design.frames import dot
 from casewright.design.parts import Hardware, Placed
@@ -31,7 +31,7 @@ SHEAR = 3.0  # MPa: glue line of a dowel in end grain or side grain, from memory
 
 def run(subject: Subject) -> Iterator[Finding]:
     """Yield weak feet, weak overhangs and lids that nothing holds."""
-    t = Timber(subject)
+    t = timber(subject)
     for path, placed in t.parts.items():
         if FOOT.fullmatch(path):
             yield from _foot(t, placed)

@@ -13,7 +13,7 @@ from itertools import pairwise
 
 from casewright.checks.beams import GRAVITY, sag_centre, sag_plate, sag_uniform, second_moment
 from casewright.checks.model import Check, Subject
-from casewright.checks.woods import Timber, common, elasticity, length
+from casewright.checks.woods import Timber, common, elasticity, length, timber
 from casewright.design.assembly import JointKind
 from casewright.design.parts import Hardware, Placed
 from casewright.findings import Finding, Severity
@@ -26,7 +26,7 @@ DRAWER_BOTTOM = re.compile(r".*/drawer\[[^\]]*\]/bottom")
 
 def run(subject: Subject) -> Iterator[Finding]:
     """Yield shelves, the case's bottom and stretchers, and drawer bottoms that sag too much."""
-    t = Timber(subject)
+    t = timber(subject)
     for path, placed in t.parts.items():
         if DRAWER_BOTTOM.fullmatch(path):
             yield from _drawer_bottom(t, placed)

@@ -97,6 +97,14 @@ class Timber:
         return {j.b if j.a == path else j.a for j in glued}
 
 
+def timber(subject: Subject) -> Timber:
+    """Return the index of a subject's wooden parts, made once."""
+    if "timber" not in subject.worked:
+        subject.worked["timber"] = Timber(subject)
+    made: Timber = subject.worked["timber"]
+    return made
+
+
 def elasticity(subject: Subject, part: Part, *, along: bool = True) -> float:
     """Return the modulus of elasticity in MPa along (or across) the length of a part's blank.
 
