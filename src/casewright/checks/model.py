@@ -56,7 +56,7 @@ class Subject:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Check:
-    """One entry: `code` prefixes the codes of its findings; `needs` says what it reads, in words.
+    """One entry: the first word of `code` begins those of its findings; `needs` says what it reads, in words.
 
     A `symmetric` check finds in a mirrored piece the mirror image of what it finds in the piece; it then runs
     on one of a pair only.
