@@ -18,9 +18,9 @@ from tests.laws.test_laws import (
 )
 
 from casewright import Project, load_order, load_shop
+from casewright.accepting import accepted
 from casewright.catalogue import BUILT_IN
 from casewright.design.mirror import mirror_piece
-from casewright.findings import Severity
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
 TRIES = 60
@@ -31,9 +31,15 @@ def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
         metafunc.parametrize("case_seed", range(metafunc.config.getoption("--variants")))
 
 
-def pieces_hold(project: Project) -> None:
+# What no design may ever have; other findings (a chest that tips, a shelf that sags) are the order's own.
+NEVER = ("collision", "attached", "chain", "fit.play", "check.crashed")
+
+
+def pieces_hold(project: Project, codes: tuple[str, ...] = NEVER) -> None:
     """Assert every law of a piece on every piece of a project; layouts have laws of their own."""
-    stops = [f for f in project.piece_findings if f.severity is Severity.STOP]
+    stops = [
+        f for f in accepted(project.piece_findings, project.order.accepted) if f.stops and f.code.startswith(codes)
+    ]
     assert not stops, [f"{f.code} {f.path} {f.message}" for f in stops]
     for piece in project.assembly.pieces:
         assert piece.placed
@@ -59,7 +65,7 @@ def valid_case(seed: int) -> tuple[str, str]:
 
 @pytest.mark.parametrize("example", EXAMPLES, ids=lambda p: p.stem)
 def test_every_example(example: Path) -> None:
-    pieces_hold(Project(load_order(example), load_shop()))
+    pieces_hold(Project(load_order(example), load_shop()), codes=("",))
 
 
 def test_random_valid_cases(case_seed: int) -> None:
