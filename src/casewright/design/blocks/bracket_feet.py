@@ -19,7 +19,7 @@ from casewright.design.features.curves import shaped_edge
 from casewright.design.features.openings import ShapedEdge
 from casewright.design.kit import Kit
 from casewright.design.parts import Allowance, Placed
-from casewright.design.sites import Span
+from casewright.design.sites import Span, world_box
 from casewright.findings import Severity
 from casewright.stock.model import Board, Leveller
 
@@ -268,6 +268,11 @@ def _plate(
         d.joint(f"{c.name}/plate~{own}", JointKind.GLUE, board, plate, at, glued=True)
         d.joint(f"{c.name}/block~{own}", JointKind.GLUE, board, block, at, glued=True, why="narrow: it cannot tear")
     d.joint(f"{c.name}/block~plate", JointKind.GLUE, plate, block, (c.x, c.y, top), glued=True)
+    # No driver reaches a screw over the block.
+    (lo, hi), room = world_box(block), d.practice["fastener.driver"]
+    d.keep_out(
+        f"{c.name}/block.over", (lo[0] - room, lo[1] - room, top), (hi[0] + room, hi[1] + room, z[1]), of=(plate,)
+    )
     screw_up(d, kit, plate, land.over(c.hand), f"{c.name}/plate~case", "from below, without glue: it comes off")
     if spec.levelled:
         level_block(d, kit, block, c.name, c.label)

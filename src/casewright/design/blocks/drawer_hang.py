@@ -116,14 +116,19 @@ def _lines(d: Draft, box: Box, front: Front, sign: int) -> list[_Line]:
     room = d.practice["front.screw_room"]
     if not front.stiles:
         return [_Line(x=share, z=z, into=front.face)] if z[1] - z[0] >= room else []
-    inside = sign * box.outer(sign, box.wood) - room / 2
     edge = sign * (front.place.x[0] if sign < 0 else front.place.x[1]) - front.whole + room / 2 - 2.0
-    if inside >= edge and z[1] - z[0] >= room:
-        return [_Line(x=sign * (inside + edge) / 2, z=z, into=front.stiles[0 if sign < 0 else 1])]
+    stile = front.stiles[0 if sign < 0 else 1]
+
+    def in_stile(clear: float) -> list[_Line]:
+        """Return the line in the stile, `clear` mm inside the box; none where the two do not meet."""
+        inside = sign * box.outer(sign, box.wood) - clear
+        return [_Line(x=sign * (inside + edge) / 2, z=z, into=stile)] if inside >= edge and z[1] - z[0] >= room else []
+
     low, high = front.place.z
     spans = ((z[0], min(z[1], low + front.whole)), (max(z[0], high - front.whole), z[1]))
-    lines = [_Line(x=share, z=s, into=rail) for s, rail in zip(spans, front.rails, strict=True)]
-    return [line for line in lines if line.length >= room]
+    rails = [_Line(x=share, z=s, into=rail) for s, rail in zip(spans, front.rails, strict=True)]
+    in_rails = [line for line in rails if line.length >= room]
+    return in_stile(max(room / 2, d.practice["fastener.driver"])) or in_rails or in_stile(room / 2)
 
 
 def _screws(d: Draft, kit: Kit, box: Box, front: Front, spec: DrawerSpec, line: _Line, hand: str, fixed: float) -> None:

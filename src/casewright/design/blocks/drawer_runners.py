@@ -114,9 +114,20 @@ def _strip(d: Draft, kit: Kit, g: str, spec: DrawerSpec, stick: Stick, seat: Sea
         thick="z",
         sizes=(f"{g}.runner.length", "", ""),
     )
-    plan = BlockingPlan(y=y, z=strip.z, screw_z=(strip.z[0] + strip.z[1]) / 2, why=strip.why)
+    plan = BlockingPlan(y=y, z=strip.z, screw_z=_screw_height(strip, d.practice["fastener.driver"]), why=strip.why)
     fix_along(d, kit, seat, part, seat.onto, spec, (wide, seat.face), plan)
     return part
+
+
+EDGE = 6.0  # mm: the least wood beside a strip's screw
+
+
+def _screw_height(strip: _Strip, driver: float) -> float:
+    """Return where a strip's screws stand: in its middle, or `driver` mm clear of what it lies against."""
+    low, high = strip.z
+    if strip.name == "runner":
+        return min(max((low + high) / 2, low + driver), high - EDGE)
+    return max(min((low + high) / 2, high - driver), low + EDGE)
 
 
 def _wear(d: Draft, kit: Kit, box: Box, strip: Stick, seat: Seat, runner: Placed) -> Placed:

@@ -31,6 +31,7 @@ class How(Enum):
     DOWELS = "nothing may show on either side"
 
 
+SLENDER = 0.45  # of the thinner part: diameter of dowels in the shell of a case
 SHORT = 60.0  # mm: one fastener holds a shorter end where there is no room for two
 PREFERRED = {
     How.THROUGH: (JointKind.BUTT_SCREWS, JointKind.POCKET_SCREWS, JointKind.DOWEL),
@@ -100,6 +101,7 @@ def hold(
         d.joint(id_, chosen.kind, panel, part, line.start, detail, glued=glued, why=why)
         return
     if chosen.kind is JointKind.POCKET_SCREWS:
+        ends = max(ends, min(d.practice["fastener.driver"], line.length / 3))
         detail = _pockets(kit, part, panel, line, opens, count, ends)
     else:
         detail = _dowels(d, kit, part, panel, line, count)
@@ -160,7 +162,10 @@ def _pockets(kit: Kit, part: Placed, panel: Placed, line: Contact, opens: str, c
 def _dowels(d: Draft, kit: Kit, part: Placed, panel: Placed, line: Contact, count: int) -> DowelLine:
     own, into = depth_along(part, line.drive), depth_along(panel, line.drive)
     thin = min(part.part.blank.size)
-    setting = dowel_setting(kit.all("frame_dowel", Dowel), min(thin, into), own, into, d.practice)
+    dowels = kit.all("frame_dowel", Dowel)
+    # Another end may meet the panel's other face at this height: thin ones pass beside each other.
+    slender = [dowel for dowel in dowels if dowel.diameter <= SLENDER * thin]
+    setting = dowel_setting(slender or dowels, min(thin, into), own, into, d.practice)
     if setting is None:
         raise KitError("dowels in the case", f"a dowel for {thin:.1f} mm, {into:.1f} mm deep", "none that fits")
     return DowelLine(

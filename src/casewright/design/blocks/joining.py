@@ -27,6 +27,7 @@ from casewright.design.sites import DIRECTIONS, depth_along, middle, world_box
 from casewright.shop.model import Practice
 from casewright.stock.model import Dowel, Pin, Screw
 
+SHORT = 100.0  # mm: one screw holds a shorter end where there is no room for two
 HOUSED = (JointKind.DADO, JointKind.RABBET, JointKind.GROOVE)
 
 
@@ -136,6 +137,7 @@ def _pockets(kit: Kit, a: Placed, b: Placed, m: Meeting, how: Making) -> PocketL
         count=how.count or max(joint_count(m.length, p), round(m.length / p["butt.screw_spacing"])),
         ends=min(p["pocket.ends"], m.length / 4),
         apart=p["fastener.apart"],
+        least=1 if m.length < SHORT else 0,
     )
 
 

@@ -19,7 +19,6 @@ from casewright.stock.model import Stick
 
 SLOTTED_LEAST = 60.0  # mm of a moulding behind its glued front that need a screw
 HEAD_ROOM = 6.0  # mm for a screw's head inside the case
-DRIVER = 12.0  # mm around a screw for what drives it
 BITE_LEAST = 4.0  # mm of a screw in a moulding that bears nothing but itself
 AROUND = 20.0  # mm above and below the line of screws in which nothing may stand against the side
 
@@ -118,7 +117,8 @@ def _keep_off(d: Draft, f: Fixed, inner: Vec) -> None:
         lo, hi = world_box(other)
         if min(abs(lo[0] - x), abs(hi[0] - x)) < HEAD_ROOM and lo[2] < z + AROUND and hi[2] > z - AROUND:
             name = f"{f.name}.inside[{path.removeprefix(d.path + '/')}]"
-            low, high = (lo[0] - 1.0, lo[1] - DRIVER, lo[2] - DRIVER), (hi[0] + 1.0, hi[1] + DRIVER, hi[2] + DRIVER)
+            room = d.practice["fastener.driver"]
+            low, high = (lo[0] - 1.0, lo[1] - room, lo[2] - room), (hi[0] + 1.0, hi[1] + room, hi[2] + room)
             d.keep_out(name, low, high, other, of=(f.part,))
 
 

@@ -242,3 +242,7 @@ def _blocks(d: Draft, kit: Kit, b: _Box, front: Placed, rear: Placed, ends: dict
                 own = other.path.rpartition("/")[2]
                 join(d, kit, f"{name}~{own}", other, block, JointKind.GLUE, Making(), "narrow: it cannot tear")
             level_block(d, kit, block, name, f"{place} {hand}")
+            # No driver reaches the cleat's screws over it.
+            cleat, (lo, hi) = d.at(f"plinth/cleat.{hand}"), world_box(block)
+            room = d.practice["fastener.driver"]
+            d.keep_out(f"{name}.over", (lo[0], lo[1] - room, hi[2]), (hi[0], hi[1] + room, b.z[1]), of=(cleat,))
