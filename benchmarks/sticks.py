@@ -2,6 +2,7 @@
 
     python -m benchmarks.sticks --data bpp1d.csv [--set NAME ...] [--seconds S] [--every K] [--seed N]
     python -m benchmarks.sticks --shop 200 [--seconds S]
+    python -m benchmarks.sticks --mitred 200
     python -m benchmarks.sticks --large
 
 The data file has the columns instance, set, capacity, best_lb, best_ub, items ("LENGTHxDEMAND ..."). Every plan is
@@ -21,7 +22,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from casewright.layout.model import GRID, StickDemand, StickLayout, StickPart, StickStock
+from casewright.layout.model import GRID, StickDemand, StickEnd, StickLayout, StickPart, StickStock
 from casewright.layout.sticks import solve_sticks
 from casewright.layout.verify_sticks import verify_sticks
 
@@ -78,6 +79,38 @@ def shop_demand(seed: int) -> StickDemand:
         length = round(chance.uniform(12, 60) * INCH / unit) * unit
         stock.append(StickStock(id=f"offcut{k}", length=length, count=chance.randint(1, 3), offcut=True))
     return StickDemand(parts=parts, stock=tuple(stock), kerf=INCH // 8, end_trim=0 if seed % 3 else INCH // 2)
+
+
+def mitred_demand(seed: int) -> StickDemand:
+    """Return a moulding job: 2 to 8 lengths, 1 to 5 of each, ends square or mitred by chance; three stock lengths.
+
+    Four of five jobs share mitres; all must hold 8 in at the saw; half have an offcut.
+    """
+    chance = random.Random(seed)
+    run = round(chance.choice((12.7, 19.1, 37.2, 64, 88)) * GRID)
+    ends = {"M": StickEnd.MITRE, "S": StickEnd.SQUARE, "I": StickEnd.MITRE_IN}
+    parts = []
+    for i in range(chance.randint(2, 8)):
+        left, right = (ends[end] for end in chance.choice(("MM", "MS", "SM", "SS", "MI", "II")))
+        short = run < 60 * GRID and chance.random() < 0.33
+        length = chance.uniform(2 * run / GRID + 5, 180) if short else chance.uniform(200, 1200)
+        runs = [0 if end is StickEnd.SQUARE else run for end in (left, right)]
+        count, size = chance.randint(1, 5), round(length * GRID)
+        parts.append(
+            StickPart(id=f"p{i}", length=size, count=count, left=left, right=right, left_run=runs[0], right_run=runs[1])
+        )
+    stock = [StickStock(id=f"{x}", length=12 * x * INCH, price=x * 53) for x in (8, 12, 16)]
+    if chance.random() < 0.5:
+        stock.append(StickStock(id="offcut", length=chance.randint(20, 60) * INCH, count=1, offcut=True))
+    return StickDemand(
+        parts=tuple(parts),
+        stock=tuple(stock),
+        kerf=round(2.4 * GRID),
+        mitre_kerf=chance.choice((0, round(3.4 * GRID))),
+        end_trim=6 * GRID,
+        least_held=8 * INCH,
+        share_mitres=chance.random() < 0.8,
+    )
 
 
 def large_demand() -> StickDemand:
@@ -156,6 +189,7 @@ def main() -> int:
     parser.add_argument("--set", action="append", help="only this set (may be repeated)")
     parser.add_argument("--every", type=int, default=1, help="only every K-th instance")
     parser.add_argument("--shop", type=int, default=0, help="number of generated shop jobs")
+    parser.add_argument("--mitred", type=int, default=0, help="number of generated moulding jobs with mitred ends")
     parser.add_argument("--large", action="store_true", help="20,000 pieces in 200 lengths")
     parser.add_argument("--seconds", type=float, default=10.0, help="outer limit for each plan")
     parser.add_argument("--seed", type=int, default=0)
@@ -165,6 +199,8 @@ def main() -> int:
     tallies = run_public(args) if args.data else []
     if args.shop:
         tallies.append(run_generated("shop", (shop_demand(n) for n in range(args.shop)), args))
+    if args.mitred:
+        tallies.append(run_generated("mitred", (mitred_demand(n) for n in range(args.mitred)), args))
     if args.large:
         tallies.append(run_generated("large", [large_demand()], args))
     return 1 if any(t.failures for t in tallies) else 0
