@@ -181,7 +181,7 @@ def _between_sides(d: Draft, kit: Kit, body: Body, part: Placed, opens: str, cov
                 part,
                 side,
                 inner[0],
-                _pockets(kit, body, inner, opens, sign, count, ends),
+                _pockets(kit, body, inner, opens, sign, count, max(ends, min(p["fastener.driver"], run.length / 3))),
                 glued=True,
                 why="no moulding covers a screw through the side at this height",
             )
