@@ -38,6 +38,8 @@ def _two_of_a_hand(subject: Subject, left: Placed, right: Placed) -> bool:
     a, b = left.thing, right.thing
     if not isinstance(a, Part) or not isinstance(b, Part) or not a.features:
         return False
+    if ".blocking." in left.path:
+        return False  # its screws stand where the wall behind it has room
     if a.blank.size != b.blank.size or len(a.features) != len(b.features):
         return False
     key = subject.cache.made("hand", (a.key, b.key), lambda: (_of_one_hand(a, b),))
