@@ -26,10 +26,14 @@ def run(subject: Subject) -> Iterator[Finding]:
     """Yield a stop for each thing in the way of an arrival, and for dowels across it."""
     told: set[tuple[str, str]] = set()
     for scene in scenes(subject.piece):
-        for met in arrival(scene.arriving, scene, scene.step.moves, subject.cache):
-            if (met.mover, met.other) not in told:
-                told.add((met.mover, met.other))
-                yield _blocked(subject, scene, met)
+        fresh = [
+            met
+            for met in arrival(scene.arriving, scene, scene.step.moves, subject.cache)
+            if (met.mover, met.other) not in told
+        ]
+        told.update((met.mover, met.other) for met in fresh)
+        remedy = _way_out(subject, scene, fresh[0]) if fresh else ""
+        yield from (_blocked(subject, scene, met, remedy) for met in fresh)
         yield from _askew(subject, scene)
 
 
@@ -85,7 +89,7 @@ def _askew(subject: Subject, scene: Scene) -> Iterator[Finding]:
         )
 
 
-def _blocked(subject: Subject, scene: Scene, met: Met) -> Finding:
+def _blocked(subject: Subject, scene: Scene, met: Met, remedy: str) -> Finding:
     return Finding(
         code="assembly.blocked",
         severity=Severity.STOP,
@@ -96,7 +100,7 @@ def _blocked(subject: Subject, scene: Scene, met: Met) -> Finding:
         value=met.depth,
         limit=STEERED,
         source=SOURCE,
-        remedy=_way_out(subject, scene, met),
+        remedy=remedy,
     )
 
 
@@ -105,10 +109,11 @@ def _way_out(subject: Subject, scene: Scene, met: Met) -> str:
     far = max((norm(m) for m in scene.step.moves), default=100.0)
     for direction, name in NAMES:
         moves = (scale(direction, far),)
-        if not any(True for _ in arrival(scene.arriving, scene, moves, subject.cache)):
+        if next(arrival(scene.arriving, scene, moves, subject.cache), None) is None:
             return f"bring it {name}: that way is clear"
     late = next((s for s in scenes(subject.piece) if any(p.path == met.other for p in s.arriving)), None)
-    clear = not any(True for _ in arrival(scene.arriving, scene, scene.step.moves, subject.cache, without=met.other))
+    others = arrival(scene.arriving, scene, scene.step.moves, subject.cache, without=met.other)
+    clear = next(others, None) is None
     if late is not None and clear and late.number < scene.number and _can_follow(subject, scene, late):
         return f"bring it before step {late.number}: without {met.other} the way is clear"
     return "no straight way leads there in this order: bring what is in the way later, or make it in two parts"
@@ -124,7 +129,7 @@ def _can_follow(subject: Subject, scene: Scene, late: Scene) -> bool:
         present=(*late.present, *scene.arriving),
         closed=late.closed,
     )
-    return not any(True for _ in arrival(late.arriving, around, late.step.moves, subject.cache))
+    return next(arrival(late.arriving, around, late.step.moves, subject.cache), None) is None
 
 
 CHECK = Check(

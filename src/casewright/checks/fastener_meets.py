@@ -109,7 +109,9 @@ def _filled(subject: Subject, hold: Hold, volumes: tuple[Volume, ...]) -> bool:
             continue
         other = placed_boxes((subject.by_path[path],), subject.cache)[0].reshape(2, 3)
         for volume in volumes:
-            cut = moved(reach(volume), hold.placed.frame)
+            room = reach(volume)
+            inside = np.array((np.maximum(room[0], 0.0), np.minimum(room[1], hold.part.blank.size)))  # bits start proud
+            cut = moved(inside, hold.placed.frame)
             if (np.minimum(cut[1], other[1]) - np.maximum(cut[0], other[0]) > INSIDE).all():
                 return True
     return False

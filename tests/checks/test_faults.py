@@ -1,0 +1,54 @@
+"""Each seeded fault is found by its code at its path, and raises no stop that has nothing to do with it."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+from tests.checks.faults import FAULTS, Fault
+from tests.checks.seeding import project_of, subject_at, text_of
+
+from casewright.catalogue import BUILT_IN
+from casewright.checks.model import Subject, run_checks
+from casewright.findings import Finding, Severity
+
+
+@cache
+def sound(example: str) -> Subject:
+    return subject_at(project_of(text_of(example)))
+
+
+@cache
+def found_before(example: str) -> frozenset[tuple[str, str]]:
+    return told(run_checks(BUILT_IN.checks, sound(example)))
+
+
+def told(findings: tuple[Finding, ...]) -> frozenset[tuple[str, str]]:
+    return frozenset((f.code, f.path) for f in findings)
+
+
+@pytest.mark.parametrize("fault", FAULTS, ids=lambda f: f.name)
+def test_a_seeded_fault_is_found_where_it_is(fault: Fault) -> None:
+    subject = fault.edit(sound(fault.of))
+    findings = run_checks(BUILT_IN.checks, subject)
+    path = f"{subject.piece.path}/{fault.path}" if fault.path else subject.piece.path
+    before = found_before(fault.of)
+    assert (fault.code, path) not in before, "the sound example has it already"
+    fresh = [f for f in findings if (f.code, f.path) not in before]
+    assert (fault.code, path) in told(tuple(fresh)), sorted({(f.code, f.path) for f in fresh})
+    foreign = {
+        (f.code, f.path)
+        for f in fresh
+        if f.severity is Severity.STOP and f.code != fault.code and f.code not in fault.also
+    }
+    assert not foreign
+    for f in fresh:
+        if f.code == fault.code:
+            assert f.message
+            assert f.source
+            assert f.remedy
+
+
+def test_the_library_is_large_and_every_fault_has_its_own_name() -> None:
+    assert len(FAULTS) >= 40
+    assert len({f.name for f in FAULTS}) == len(FAULTS)
