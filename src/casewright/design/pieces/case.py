@@ -113,7 +113,7 @@ def _body(d: Draft, kit: Kit, spec: CaseOrder, wet: Moisture) -> Body | None:
 def _moulded(d: Draft, kit: Kit, spec: CaseOrder) -> bool:
     """Let what crown and base cover; mouldings need a face frame to lie on, a crown a top to lie under."""
     for name, wanted in (("crown", spec.crown), ("base", spec.base)):
-        lacking = "a face frame" if not spec.framed else "a top over it" if name == "crown" and not spec.covered else ""
+        lacking = _lacking(spec, name)
         if wanted and lacking:
             d.find(
                 f"{name}.bare",
@@ -128,6 +128,15 @@ def _moulded(d: Draft, kit: Kit, spec: CaseOrder) -> bool:
         d.let("crown.drop", drop(kit.stick("crown")), rule="from the drawn section")
     d.let("base.height", drop(kit.stick("base")) if spec.base else 0.0, rule="from the drawn section")
     return True
+
+
+def _lacking(spec: CaseOrder, moulding: str) -> str:
+    """Return what a crown or base moulding lacks, "" where it can be had."""
+    if not spec.framed:
+        return "a face frame"
+    if moulding == "crown":
+        return "" if spec.covered else "a top over it"
+    return "a stand that is not cut out for the toes" if spec.stand.kind == "sides" and spec.stand.notched else ""
 
 
 def _large_enough(d: Draft, width: float, depth: float, height: float) -> bool:

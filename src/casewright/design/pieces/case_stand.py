@@ -148,10 +148,10 @@ def _sides(s: Shell, spec: CaseOrder) -> None:
     sides_to_floor(d, s.kit, s.body, cut, d.at("bottom"))
     if d.has("toe_board"):
         # Pocket screws of the bottom stand clear of it: a driver must reach them.
-        board, bottom = d.at("toe_board"), d.at("bottom")
-        (x0, y0, _), (x1, y1, z1) = world_box(board)
+        toe, bottom = d.at("toe_board"), d.at("bottom")
+        (x0, y0, _), (x1, y1, z1) = world_box(toe)
         room = d.practice["fastener.driver"]
-        d.keep_out("toe_board.room", (x0, y0 - room, z1 - room), (x1, y1 + room, z1 + s.thick), board, of=(bottom,))
+        d.keep_out("toe_board.room", (x0, y0 - room, z1 - room), (x1, y1 + room, z1 + s.thick), toe, of=(bottom,))
 
 
 def _feet(s: Shell, spec: CaseOrder) -> None:
