@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 from casewright.packet.drawing.primitives import XY, Anchor, Text
 
@@ -49,6 +50,7 @@ class Room:
     down: float
 
 
+@lru_cache(maxsize=16384)
 def room_of(text: str, em: float) -> Room:
     """Return the room that a line of text takes before it is turned."""
     if has_fraction(text):

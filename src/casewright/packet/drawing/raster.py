@@ -22,6 +22,7 @@ from casewright.packet.drawing.primitives import (
     Ends,
     Fill,
     Leader,
+    Picture,
     Polyline,
     Primitive,
     Segments,
@@ -151,3 +152,28 @@ def shifted(item: Primitive, dx: float, dy: float) -> Primitive:
             return replace(item, centre=move(item.centre))
         case Text():
             return replace(item, at=move(item.at))
+
+
+def turned(picture: Picture) -> Picture:
+    """Return a picture turned a quarter to the left, to be read from the right of the paper."""
+    high = picture.height
+
+    def turn(p: XY) -> XY:
+        return (high - p[1], p[0])
+
+    def one(item: Primitive) -> Primitive:
+        match item:
+            case Segments():
+                return replace(item, ends=tuple((*turn((a, b)), *turn((c, d))) for a, b, c, d in item.ends))
+            case Polyline() | Leader():
+                return replace(item, points=tuple(turn(p) for p in item.points))
+            case Fill():
+                return replace(item, rings=tuple(tuple(turn(p) for p in ring) for ring in item.rings))
+            case Circle():
+                return replace(item, centre=turn(item.centre))
+            case Arc():
+                return replace(item, centre=turn(item.centre), start=item.start + 90.0, end=item.end + 90.0)
+            case Text():
+                return replace(item, at=turn(item.at), turn=item.turn + 90.0)
+
+    return replace(picture, width=high, height=picture.width, items=tuple(one(i) for i in picture.items))

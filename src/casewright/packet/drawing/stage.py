@@ -25,7 +25,8 @@ class Stage:
 
     def words(self, path: str) -> SizeWords:
         """Return how the sizes of one part are printed."""
-        printed = printed_sizes(self.piece, self.style)
+        key = (self.piece.sizes, self.piece.fits, self.piece.chains, self.style)
+        printed = self.cache.made("printed sizes", key, lambda: printed_sizes(self.piece, self.style))
         return SizeWords(style=self.style, sizes=self.piece.sizes, printed=printed, path=path)
 
     def printed(self, mm: float) -> str:

@@ -104,8 +104,9 @@ class Subject:
 
 def subjects(project: Project, rows: tuple[PartRow, ...]) -> tuple[Subject, ...]:
     """Return the subject of each row of the parts list."""
-    placed = _by_mark(project)
-    return tuple(_subject(project, row, placed[row.mark]) for row in rows)
+    placed, style = _by_mark(project), project.shop.style
+    printed = {piece.path: printed_sizes(piece, style) for piece in project.assembly.pieces}
+    return tuple(_subject(project, row, placed[row.mark], printed) for row in rows)
 
 
 def bench_part(part: Part) -> Part:
@@ -123,7 +124,12 @@ def _by_mark(project: Project) -> dict[str, list[tuple[PieceDesign, Placed]]]:
     return found
 
 
-def _subject(project: Project, row: PartRow, placed: list[tuple[PieceDesign, Placed]]) -> Subject:
+def _subject(
+    project: Project,
+    row: PartRow,
+    placed: list[tuple[PieceDesign, Placed]],
+    printed: Mapping[str, Mapping[str, Printed]],
+) -> Subject:
     piece, first = placed[0]
     style = project.shop.style
     printer = Printer(style)
@@ -137,7 +143,7 @@ def _subject(project: Project, row: PartRow, placed: list[tuple[PieceDesign, Pla
         count=row.count,
         stock=row.stock_name,
         size=(length, width, thickness),
-        words=SizeWords(style=style, sizes=piece.sizes, printed=printed_sizes(piece, style), path=first.path),
+        words=SizeWords(style=style, sizes=piece.sizes, printed=printed[piece.path], path=first.path),
         mirror_of=row.mirror_of,
         hand=row.hand,
         towards=towards(row.part, [p for _, p in placed]),

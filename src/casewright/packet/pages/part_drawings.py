@@ -1,7 +1,8 @@
 """The part drawings: one for every mark, as many on a page as fit; the parts list says on which.
 
 A drawing takes half the width where its mark fits there at the scale that the whole width would give it. One that would
-take more than half a page is tried at the next smaller scale. A mirror image is drawn like its twin.
+take more than half a page is tried at the next smaller scale. A mirror image is drawn like its twin, and a mark
+that fits in no other way lies along the height of the paper.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from casewright.packet.drawing.conventions import CONVENTIONS, Convention, Ratio
 from casewright.packet.drawing.part_drawing import part_drawings
 from casewright.packet.drawing.placing import NoRoom
 from casewright.packet.drawing.primitives import Picture
+from casewright.packet.drawing.raster import turned
 from casewright.packet.drawing.subject import Subject, bench_part, subjects
 from casewright.packet.pages.drawings import drawing_of
 from casewright.packet.pages.packing import APART, BESIDE, TITLE, Figure, FigurePages, packed_closely
@@ -80,9 +82,15 @@ def _drawn(setting: Setting, subject: Subject, like: Way | None) -> tuple[Way, t
                 return way, found
             if best is None or share <= best[0] * SAVES:
                 best = share, way, found
-    if best is None:
-        return (width, None), _in_way(setting, subject, (width, None), height)
-    return best[1:]
+    return best[1:] if best is not None else ((width, None), _lying(setting, subject))
+
+
+def _lying(setting: Setting, subject: Subject) -> tuple[Picture, ...]:
+    """Draw a long mark along the height of the paper, to be read from the right. Raises NoRoom."""
+    width, height = setting.paper.inside
+    fit = (height - TITLE, width)
+    found = part_drawings(subject, convention_of(setting), setting.project.cache, fit)
+    return tuple(turned(picture) for picture in found)
 
 
 def _columns(way: Way, width: float) -> float:
