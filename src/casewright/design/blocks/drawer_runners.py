@@ -195,11 +195,12 @@ def _stop(d: Draft, kit: Kit, box: Box, seat: Seat, runner: Placed, stick: Stick
         (seat.face, y, low),
         ScrewLine(
             screw=screw,
-            start=(seat.face, y, low + high),
+            # Off the wall, so that a driver goes in beside it.
+            start=(seat.face - seat.sign * max(wide / 4, 2 * d.practice["fastener.driver"] - wide), y, low + high),
             end=(seat.face - seat.sign * wide, y, low + high),
             drive=(0.0, 0.0, -1.0),
             count=1,
-            ends=wide / 3,
+            ends=min(wide / 4, 5.0),
             apart=10.0,
         ),
         why="set to the hung drawer, so not glued",

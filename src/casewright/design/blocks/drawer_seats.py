@@ -26,6 +26,7 @@ from casewright.findings import Severity
 from casewright.stock.model import Screw
 from casewright.units.printed import Role
 
+BLOCKING_HOLDS = 18.0  # mm of blocking in which a strip's screws hold
 FLUSH = 1e-6  # mm: a wall whose face is the opening's edge
 
 
@@ -188,7 +189,9 @@ def fix_along(
     thickness, face = at
     p, y, sign = d.practice, plan.y, seat.sign
     on_wall = onto is seat.wall
-    through = thickness + (seat.beside.thickness if on_wall else seat.room)
+    # Thick blocking holds its strips alone; through thin blocking screws go on into the wall.
+    wood = seat.beside.thickness if on_wall else seat.blocking if seat.blocking >= BLOCKING_HOLDS else seat.room
+    through = thickness + wood
     screw = kit.screw("wood", 8, thickness + 8.0, through - p["fastener.point_cover"])
     inner = face - sign * thickness
     name = f"{part.path.removeprefix(d.path + '/')}~{onto.path.removeprefix(d.path + '/')}"

@@ -34,7 +34,7 @@ class Landing:
 def landing(d: Draft, kit: Kit, body: Body, above: Placed | None, reach: float) -> Landing:
     """Return what a base is screwed into; strips reach `reach` mm in from the inner faces of the sides.
 
-    `above` is the bottom of the case; under a raised one strips are screwed to the sides, pockets up.
+    `above` is the bottom of the case; under a raised one strips are screwed to the sides, from below.
     """
     if above is not None and abs(world_box(above)[0][2] - body.z0) < 1e-6:
         return Landing(left=above, right=above)
@@ -57,7 +57,7 @@ def landing(d: Draft, kit: Kit, body: Body, above: Placed | None, reach: float) 
         )
         why = "the bottom is raised: the base needs something to be screwed into"
         side = d.at(f"side.{hand}")
-        how = Making(opens="up", glued=moves_of(kit, side) == 0.0)
+        how = Making(opens="down", glued=moves_of(kit, side) == 0.0)
         join(d, kit, f"landing.{hand}~side.{hand}", side, made[hand], JointKind.POCKET_SCREWS, how, why)
     return Landing(left=made["left"], right=made["right"], strips=("landing.left", "landing.right"))
 
