@@ -275,6 +275,13 @@ def test_a_seam_without_a_chamfer_prints() -> None:
     assert all("left" in path for _, path in hits)
 
 
+def test_boards_of_unknown_movement_are_said_to_be_unchecked() -> None:
+    woods = tuple(replace(w, tangential_coefficient=None) if w.id == "cherry-black" else w for w in SUBJECT.sizes.woods)
+    unknown = replace(SUBJECT, sizes=replace(SUBJECT.sizes, woods=woods))
+    finding = one(found(movement_stock.CHECK, unknown), "movement.unknown")
+    assert (finding.path, finding.severity) == (f"{P}/top", Severity.WARN)
+
+
 # --- laws ---
 
 

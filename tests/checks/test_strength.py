@@ -223,6 +223,15 @@ def test_a_wide_drawer_bottom_of_thin_sheet_bellies() -> None:
     assert not any(code == "strength.drawer_bottom" for code, _ in told(found(strength_sag.CHECK, subject_at(thick))))
 
 
+def test_a_bottom_under_drawers_bears_nothing_and_one_under_books_sags() -> None:
+    rows = 'width = 1100\ndepth = 450\nheight = 700\nfront = "frameless"\nstand = { kind = "wall" }'
+    sags = [
+        ("strength.sag", "case/bottom") in told(found(strength_sag.CHECK, subject_at(project_of(case(rows, bays)))))
+        for bays in ('{ rows = ["open", "drawer"] }', '{ rows = ["drawer", "open"] }')
+    ]
+    assert sags == [False, True]
+
+
 def test_weak_pins_are_found() -> None:
     subject = bookcase(1250)
     heavy = replace(

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from casewright.checks.model import Check, Subject
-from casewright.checks.woods import AXES, Timber, length, timber
+from casewright.checks.woods import AXES, Timber, length, timber, wood_of
 from casewright.design.assembly import Joint
 from casewright.design.features.edges import EdgeProfile, VGroove
 from casewright.design.parts import FaceUse, Form, Intent, Placed
@@ -23,6 +23,7 @@ AIR = 1.0  # mm of movement from which the boards' moisture matters
 def run(subject: Subject) -> Iterator[Finding]:
     """Yield a note where the boards' moisture is taken on trust, and a warning for each seam that prints."""
     t = timber(subject)
+    yield from _unknown(t)
     yield from _reading(t)
     for joint in subject.piece.joints:
         if joint.glued:
@@ -51,6 +52,25 @@ def _reading(t: Timber) -> Iterator[Finding]:
         source=SOURCE,
         remedy=f"stack the boards in the shop until a meter reads {fitted - 1:.0f} to {fitted + 1:.0f} %",
     )
+
+
+def _unknown(t: Timber) -> Iterator[Finding]:
+    """Boards of a species without movement figures: nothing is known of them, and no other check speaks of them."""
+    bare: dict[str, str] = {}
+    for path, placed in t.parts.items():
+        wood = wood_of(t.subject, placed.part)
+        if placed.part.form is Form.BOARD and (wood is None or wood.tangential_coefficient is None):
+            bare.setdefault(wood.name if wood is not None else placed.part.stock, path)
+    for name, path in bare.items():
+        yield Finding(
+            code="movement.unknown",
+            severity=Severity.WARN,
+            path=path,
+            place=t.subject.piece.place,
+            message=f"no movement figures are known of {name}: where it binds or splits is not checked",
+            source=SOURCE,
+            remedy="another species, or the figures of this one in the stock of the shop",
+        )
 
 
 def _seam(t: Timber, joint: Joint) -> Iterator[Finding]:

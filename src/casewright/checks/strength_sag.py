@@ -21,6 +21,8 @@ from casewright.stock.fittings import ShelfPin
 
 SOURCE = "mechanics (5wL⁴/384EI); limits of practice sag.visible and sag.most; creep: practice sag.creep"
 SHELF = re.compile(r".*/(loose\[.*\]/\d+/board|shelf\[[^\]]*\]|panel\[[^\]]*\])")
+BOX = re.compile(r".*/drawer\[[^\]]*\]/box_back")
+DRAWER_OVER = 80.0  # mm: a drawer that runs lower than this over a board leaves no room for a load on it
 DRAWER_BOTTOM = re.compile(r".*/drawer\[[^\]]*\]/bottom")
 
 
@@ -55,12 +57,21 @@ def _shelf_load(t: Timber) -> float:
 
 
 def _board(t: Timber, placed: Placed, code: str, load: float) -> Iterator[Finding]:
+    """Judge a board by what lies on it: a drawer over it hangs on its slides and loads it not at all."""
     beam = _beam(t, placed)
     if beam is None:
         return
-    sag = sag_uniform(load, beam.span, beam.stiffness)
-    loaded = f"{t.subject.practice['sag.shelf_load']:.0f} kg on each metre"
+    free = 1.0 - _drawn_over(t, placed)
+    sag = sag_uniform(load * free, beam.span, beam.stiffness)
+    loaded = f"{t.subject.practice['sag.shelf_load']:.0f} kg on each metre" + (" that is free" if free < 1.0 else "")
     yield from _judge(t, placed, code, beam.span, (sag, sag), loaded)
+
+
+def _drawn_over(t: Timber, placed: Placed) -> float:
+    """Return the share of a board's length over which a drawer runs close above it."""
+    x, _, z = t.spans[placed.path]
+    boxes = [s for path, s in t.spans.items() if BOX.fullmatch(path) and 0.0 <= s[2][0] - z[1] < DRAWER_OVER]
+    return min(1.0, sum(length(common(b[0], x)) for b in boxes) / length(x))
 
 
 def _judge(

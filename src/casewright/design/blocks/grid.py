@@ -108,7 +108,7 @@ class Grid:
             # The top's screws go up through the stretchers: none may start in the divider, nor so near that no driver
             # passes it.
             ties = tuple(d.at(n) for n in _ceiling(region))
-            off = d.practice["driver.room"]
+            off = d.practice["fastener.driver"]
             lo, hi = (x[0] - off, s.y[0], z[0]), (x[1] + off, s.y[1], z[1])
             d.keep_out(f"divider[{name}].head", lo, hi, panel, of=ties)
         self._stand(panel, region)
