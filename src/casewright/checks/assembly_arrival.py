@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import islice
 
 from casewright.cache import Cache
 from casewright.checks.assembly_state import Scene, scenes
@@ -19,6 +20,7 @@ NAMES: tuple[tuple[Vec, str], ...] = (
     ((0.0, -1.0, 0.0), "from behind"), ((0.0, 0.0, 1.0), "from below"), ((0.0, 0.0, -1.0), "from above"),
 )  # fmt: skip
 STRAIGHT = 0.9998  # cosine of 1°: how far a part may be askew on its dowels
+NAMED = 4  # things in the way that one step names: enough to see what is wrong
 STEERED = 0.5  # mm: parts come by hand, not on rails, and are led around what stands in their way by less
 
 
@@ -26,11 +28,8 @@ def run(subject: Subject) -> Iterator[Finding]:
     """Yield a stop for each thing in the way of an arrival, and for dowels across it."""
     told: set[tuple[str, str]] = set()
     for scene in scenes(subject.piece):
-        fresh = [
-            met
-            for met in arrival(scene.arriving, scene, scene.step.moves, subject.cache)
-            if (met.mover, met.other) not in told
-        ]
+        met_here = arrival(scene.arriving, scene, scene.step.moves, subject.cache)
+        fresh = list(islice((met for met in met_here if (met.mover, met.other) not in told), NAMED))
         told.update((met.mover, met.other) for met in fresh)
         remedy = _way_out(subject, scene, fresh[0]) if fresh else ""
         yield from (_blocked(subject, scene, met, remedy) for met in fresh)

@@ -24,7 +24,7 @@ from casewright.stock.model import Dowel, Pin, Screw
 
 SOURCE = (
     "common practice: bits of 25, 50, 150 mm before a drill driver of 44 × 180 mm; screwdrivers with shanks of 75 and "
-    "150 mm, a stubby one; a right-angle head of 36 × 60 mm, an offset ratchet of 24 × 30 mm; pin nailer, nail set"
+    "150 mm, a stubby one; a right-angle head of 36 × 60 mm, offset ratchet, 24 × 30 mm; pin nailer, nail set"
 )
 BIT = 3.5  # mm: radius of a hexagon bit
 
@@ -48,6 +48,7 @@ DRIVERS = (
 TIGHT = (
     *(Tool(name="right-angle head", bit=bit, thin=BIT, body=60.0, wide=18.0) for bit in (25.0, 75.0, 150.0)),
     *(Tool(name="offset ratchet", bit=bit, thin=BIT, body=30.0, wide=12.0) for bit in (25.0, 75.0)),
+    Tool(name="offset screwdriver", bit=10.0, thin=BIT, body=20.0, wide=12.0),
 )
 NAILERS = (
     Tool(name="pin nailer", bit=25.0, thin=6.0, body=120.0, wide=25.0),

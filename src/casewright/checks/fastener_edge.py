@@ -11,10 +11,10 @@ from casewright.findings import Finding, Severity
 from casewright.stock.model import Dowel
 
 SOURCE = (
-    "NDS commentary C12.1.5.7, bored: 2.5 diameters to an edge of what bears a load; glued furniture joints: 1.75; "
+    "NDS commentary C12.1.5.7, bored: 2.5 diameters to an edge of what bears a load; glued furniture joints: 1.7; "
     "sheets, and under faces: half a diameter of wood beside the shank (common practice)"
 )
-LOADED, GLUED, SHEET, BREAKS = 2.5, 1.75, 1.0, 0.6  # diameters from the axis
+LOADED, GLUED, SHEET, BREAKS = 2.5, 1.7, 1.0, 0.6  # diameters from the axis
 HARDWARE_EDGE = 1.0  # the maker of a hinge or slide has set its holes
 
 

@@ -24,6 +24,7 @@ from casewright.solids.reach import moved, reach
 
 SOURCE = "common practice: a screw in a hollow holds nothing, and a point in a recess harms what lies in it"
 CUTS = (Channel, Recess, Cutout, Mortise, Slot, Dado, Groove, HingeMortise, Rabbet, Hole, HoleRow, PocketHole)
+BORED = (Hole, HoleRow, PocketHole, Slot)  # they do no harm in a part that the fastener only passes
 HARMED = (Channel, Recess)  # something lies in them
 INSIDE = 0.3  # mm: what reaches into a cut by less merely lies against it
 Boxes = NDArray[np.float64]
@@ -35,7 +36,8 @@ def run(subject: Subject) -> Iterator[Finding]:
     for fastener, held in holds(subject):
         for hold in held:
             for feature in _cuts_near(subject, hold):
-                if not _its_own(subject, fastener, feature, pairs):
+                bored = isinstance(feature, BORED) and len(held) > 1 and hold is not held[-1]
+                if not bored and not _its_own(subject, fastener, feature, pairs):
                     yield from _meets(subject, hold, feature)
 
 
