@@ -364,8 +364,6 @@ class Draft:
             self.findings.extend(replace(f, place=self.place) for f in result.findings)
             for path, feature in result.features:
                 cuts.setdefault(path, []).append(feature)
-                if isinstance(feature, PocketHole):
-                    driven.append(_pocket_box(self._placed[path], feature))
         surplus = self.practice["fit.cut_over"]
         placed = tuple(
             with_surplus(_with_cuts(p, tuple(cuts.get(p.path, ()))), self.path, surplus) for p in self._placed.values()
@@ -413,12 +411,3 @@ def _with_cuts(placed: Placed, cuts: tuple[Feature, ...]) -> Placed:
     if not cuts or not isinstance(placed.thing, Part):
         return placed
     return replace(placed, thing=replace(placed.thing, features=placed.thing.features + cuts))
-
-
-def _pocket_box(placed: Placed, pocket: PocketHole) -> Box:
-    """Return the box of a pocket behind its screw's head, in the piece: no other fastener may pass through it."""
-    start, way = pocket.axis(placed.part.blank)
-    ends = [placed.frame.point(p) for p in (start, add(start, scale(way, pocket.run - pocket.shoulder)))]
-    r = pocket.pocket_diameter / 2
-    low, high = (tuple(pick(e[i] for e in ends) for i in range(3)) for pick in (min, max))
-    return (low[0] - r, low[1] - r, low[2] - r), (high[0] + r, high[1] + r, high[2] + r)
