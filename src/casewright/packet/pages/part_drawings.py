@@ -26,8 +26,8 @@ from casewright.packet.pages.setting import PAPERS, Setting
 LEAST_SCALE = 1 / 8  # no drawing is made smaller than this to save paper
 BESIDE_VIEW = 26.0  # mm that sizes take beside a view, at least
 AROUND = 55.0  # mm that head, sizes and names take above and below the views, about
-LITTLE = 0.33  # of a page: a drawing that takes no more is not tried smaller
-SAVES = 0.88  # a smaller drawing is taken where it takes at most this part of the larger one's paper
+LITTLE = 0.42  # of a page: a drawing that takes no more is not tried smaller
+SAVES = 0.78  # a smaller drawing is taken where it takes at most this part of the larger one's paper
 MOST_HEIGHT = 0.95  # of a page: a drawing of half the width is not higher
 
 Way = tuple[float, Ratio | None]  # the width that a drawing may take, mm, and its scale; None for the largest
@@ -74,11 +74,11 @@ def _drawn(setting: Setting, subject: Subject, like: Way | None) -> tuple[Way, t
     """Draw a mark, in the way of its twin or else so that it takes little paper. Raises NoRoom where nothing fits."""
     width, height = setting.paper.inside
     best: tuple[float, Way, tuple[Picture, ...]] | None = None
-    for way in [like] if like is not None else [*_saving(setting, subject), (width, None)]:
+    for way in (*([like] if like is not None else []), *_saving(setting, subject), (width, None)):
         with suppress(NoRoom):
             found = _in_way(setting, subject, way, height * (MOST_HEIGHT if way[0] < width else 1.0))
             share = sum(p.height + APART for p in found) * _columns(way, width) / (height - TITLE)
-            if share <= LITTLE:
+            if share <= LITTLE or way == like:
                 return way, found
             if best is None or share <= best[0] * SAVES:
                 best = share, way, found
