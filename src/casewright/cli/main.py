@@ -71,6 +71,12 @@ def opened(order_file: Path, shop_file: Path | None) -> Project:
     return Project(load_order(order_file, shop), shop, catalogue=installed())
 
 
+def marks_of(project: Project) -> dict[str, str]:
+    """Return the label of every marked part by its path."""
+    placed = (p for piece in project.assembly.pieces for p in piece.placed)
+    return {p.path: mark.label for p in placed if (mark := project.mark_of(p)) is not None}
+
+
 @main.command()
 @click.argument("folder", type=click.Path(path_type=Path, file_okay=False))
 @uses_files
@@ -97,7 +103,7 @@ def check(order: Path, shop_file: Path | None, as_json: bool) -> None:
     if as_json:
         click.echo(findings_json(findings))
     else:
-        print_findings(findings, project.shop.style)
+        print_findings(findings, project.shop.style, marks_of(project))
     sys.exit(STOPS if project.stops else 0)
 
 
@@ -151,7 +157,7 @@ def packet(
 
 
 def _refuse(stops: tuple[Finding, ...], project: Project) -> None:
-    print_findings(stops, project.shop.style)
+    print_findings(stops, project.shop.style, marks_of(project))
     click.echo("no packet: the order has findings that stop. Mend them, accept them, or use --draft.", err=True)
     sys.exit(STOPS)
 

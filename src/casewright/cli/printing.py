@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from itertools import groupby
 
 import click
@@ -10,11 +11,12 @@ import click
 from casewright.findings import Finding, Severity
 from casewright.units import LengthStyle, Role, format_length
 
+NO_MARKS: Mapping[str, str] = {}
 COLOURS = {Severity.STOP: "red", Severity.WARN: "yellow", Severity.NOTE: "cyan"}
 
 
-def print_findings(findings: tuple[Finding, ...], style: LengthStyle) -> None:
-    """Print findings by piece, the piece with the worst first."""
+def print_findings(findings: tuple[Finding, ...], style: LengthStyle, marks: Mapping[str, str] = NO_MARKS) -> None:
+    """Print findings by piece, the piece with the worst first; `marks` are the labels of parts by their path."""
     if not findings:
         click.echo("nothing to say: the order is sound")
         return
@@ -22,7 +24,7 @@ def print_findings(findings: tuple[Finding, ...], style: LengthStyle) -> None:
     for piece, group in groupby(by_piece, key=_piece):
         click.secho(piece or "order", bold=True)
         for finding in group:
-            _print(finding, style)
+            _print(finding, style, marks)
     counts = {s: sum(f.severity is s and not f.accepted for f in findings) for s in Severity}
     click.echo(", ".join(f"{n} {s.value}" for s, n in counts.items()))
 
@@ -35,11 +37,16 @@ def _rank_of(findings: tuple[Finding, ...], piece: str) -> int:
     return min(f.severity.rank for f in findings if _piece(f) == piece)
 
 
-def _print(finding: Finding, style: LengthStyle) -> None:
+def _print(finding: Finding, style: LengthStyle, marks: Mapping[str, str]) -> None:
     word = f"accepted ({finding.severity.value})" if finding.accepted else finding.severity.value
     where = finding.path.partition("/")[2]
+    named = _marks(finding, marks)
     click.echo(
-        "  " + click.style(word, fg=COLOURS[finding.severity]) + f" {finding.code}" + (f" at {where}" if where else "")
+        "  "
+        + click.style(word, fg=COLOURS[finding.severity])
+        + f" {finding.code}"
+        + (f" at {where}" if where else "")
+        + (f" (mark {named})" if named else "")
     )
     click.echo(f"    {finding.message}{_numbers(finding, style)}")
     for label, text in (
@@ -50,6 +57,11 @@ def _print(finding: Finding, style: LengthStyle) -> None:
     ):
         if text:
             click.echo(f"    {label}: {text}")
+
+
+def _marks(finding: Finding, marks: Mapping[str, str]) -> str:
+    """Return the marks of the parts that a finding is about, each once: its own, and those of what it names."""
+    return ", ".join(dict.fromkeys(marks[path] for path in (finding.path, *finding.related) if path in marks))
 
 
 def _numbers(finding: Finding, style: LengthStyle) -> str:
