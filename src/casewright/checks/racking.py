@@ -15,7 +15,6 @@ from casewright.findings import Finding, Severity
 
 SOURCE = "common practice: a case stands square by a panel fastened around its edges"
 FASTENED = {JointKind.RABBET, JointKind.PINS, JointKind.SCREWS, JointKind.GLUE, JointKind.GROOVE, JointKind.BUTT_SCREWS}
-SQUARE_FRAME = 600.0  # mm: up to this height a face frame keeps a case square by itself
 
 
 def run(subject: Subject) -> Iterator[Finding]:
@@ -27,7 +26,8 @@ def run(subject: Subject) -> Iterator[Finding]:
         return
     height = length(t.spans[sides[0]][2])
     framed = f"{piece.path}/frame/rail.top" in t.parts
-    if framed and height <= SQUARE_FRAME:
+    low = subject.practice["racking.frame_height"]
+    if framed and height <= low:
         return
     yield Finding(
         code="racking.open",
@@ -39,7 +39,7 @@ def run(subject: Subject) -> Iterator[Finding]:
         + ("the face frame alone" if framed else "nothing")
         + f" keeps {height:.0f} mm of case square",
         value=height,
-        limit=SQUARE_FRAME if framed else 0.0,
+        limit=low if framed else 0.0,
         source=SOURCE,
         remedy="a back in rabbets, glued and pinned; or a fixed panel, or a deep rail with strong joints, at the rear",
     )
