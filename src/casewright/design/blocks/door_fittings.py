@@ -115,6 +115,7 @@ def _stop(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, x: Span, y0: float, fl
             end=(x[1], y0 + depth / 2, z),
             drive=(0.0, 0.0, -1.0),
             count=2,
+            least=1,
             ends=12.0,
             apart=20.0,
         ),
