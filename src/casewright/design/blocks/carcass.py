@@ -147,9 +147,6 @@ def _between_sides(d: Draft, kit: Kit, body: Body, part: Placed, opens: str, cov
     bite = body.side + p["butt.bite"]
     screw = kit.screw("wood", 8, bite, bite + 12.0, shortest=True)
     ends = min(p["butt.ends"], run.length / 5)
-    if run.upright:
-        # What lies over or under it must not be in the way of the driver.
-        ends = max(ends, min(p["fastener.driver"], run.length / 3))
     hidden = all(covered.hides(z, screw.head_diameter / 2) for z in run.heights(ends))
     count = max(2, round(run.length / p["butt.screw_spacing"]) + 1)
     name = part.path.removeprefix(d.path + "/")
