@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from casewright.design.draft import Draft
 from casewright.design.sites import Span, centred
+from casewright.findings import Severity
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -129,3 +130,21 @@ def let_body(
         back=back,
         back_in=back_in,
     )
+
+
+def large_enough(d: Draft, width: float, depth: float, height: float) -> bool:
+    """True where a body of these sizes (mm) can be built at all; else it is found too small."""
+    least = d.practice["body.least"]
+    for name, value in (("width", width), ("depth", depth), ("height", height)):
+        if value < least:
+            d.find(
+                "body.too_small",
+                Severity.STOP,
+                name,
+                f"the body would be {value:.1f} mm in {name}",
+                value=value,
+                limit=least,
+                remedy=f"order a larger {name}",
+            )
+            return False
+    return True

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from casewright.design.assembly import PieceDesign
-from casewright.design.blocks.body import Body, let_body
+from casewright.design.blocks.body import Body, large_enough, let_body
 from casewright.design.blocks.carcass import Covered, back, carcass
 from casewright.design.blocks.device import DeviceSpec, device
 from casewright.design.blocks.door import door
@@ -124,7 +124,7 @@ def _body(d: Draft, kit: Kit, spec: BedsideOrder, wet: Moisture) -> tuple[Body |
     )
     body_depth = depth - max(front, base_out, fronts_out) - max(0.0, rear - to_wall)
     body_height = height - thick - spec.feet.height
-    if not _large_enough(d, body_width, body_depth, body_height):
+    if not large_enough(d, body_width, body_depth, body_height):
         return None, top_spec
     body = let_body(
         d,
@@ -176,23 +176,6 @@ def _top_stands(d: Draft, kit: Kit, spec: TopSpec, crown_out: float) -> bool:
                 limit=need,
                 source="common practice",
                 remedy="a wider overhang or a smaller crown",
-            )
-            return False
-    return True
-
-
-def _large_enough(d: Draft, width: float, depth: float, height: float) -> bool:
-    least = d.practice["body.least"]
-    for name, value in (("width", width), ("depth", depth), ("height", height)):
-        if value < least:
-            d.find(
-                "body.too_small",
-                Severity.STOP,
-                name,
-                f"the body would be {value:.1f} mm in {name}",
-                value=value,
-                limit=least,
-                remedy=f"order a larger {name}",
             )
             return False
     return True

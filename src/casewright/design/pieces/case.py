@@ -9,7 +9,7 @@ from collections.abc import Mapping
 
 from casewright.design.assembly import PieceDesign
 from casewright.design.blocks.bays import Region
-from casewright.design.blocks.body import Body, let_body
+from casewright.design.blocks.body import Body, large_enough, let_body
 from casewright.design.blocks.case_back import case_back
 from casewright.design.blocks.drawer_stock import wood_of
 from casewright.design.blocks.face_frame import Wall, frame_to_case
@@ -95,7 +95,7 @@ def _body(d: Draft, kit: Kit, spec: CaseOrder, wet: Moisture) -> Body | None:
     body_width = width - 2 * max(top.overhang_side, base_out)
     body_depth = depth - max(top.overhang_front, base_out, out) - max(0.0, top.overhang_back - top.to_wall)
     body_height = height - top.thickness - foot
-    if not _large_enough(d, body_width, body_depth, body_height):
+    if not large_enough(d, body_width, body_depth, body_height):
         return None
     return let_body(
         d,
@@ -137,23 +137,6 @@ def _lacking(spec: CaseOrder, moulding: str) -> str:
     if moulding == "crown":
         return "" if spec.covered else "a top over it"
     return "a stand that is not cut out for the toes" if spec.stand.kind == "sides" and spec.stand.notched else ""
-
-
-def _large_enough(d: Draft, width: float, depth: float, height: float) -> bool:
-    least = d.practice["body.least"]
-    for name, value in (("width", width), ("depth", depth), ("height", height)):
-        if value < least:
-            d.find(
-                "body.too_small",
-                Severity.STOP,
-                name,
-                f"the body would be {value:.1f} mm in {name}",
-                value=value,
-                limit=least,
-                remedy=f"order a larger {name}",
-            )
-            return False
-    return True
 
 
 def _shell(d: Draft, kit: Kit, spec: CaseOrder, body: Body) -> Shell:
