@@ -82,9 +82,9 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     hang_lid_steps(q, d, moved)
     for cell in cells:
         _hang_rod(q, d, f"hang[{cell}]")
-        _lay_shelves(q, d, f"loose[{cell}]")
         hang_drawer(q, d, f"drawer[{cell}]", moved)
         hang_door(q, d, f"door[{cell}]", moved)
+        _lay_shelves(q, d, f"loose[{cell}]")
     strips = [f"scribe.{side}" for side in spec.scribe]
     if strips:
         q.bring(strips, SCRIBE)
