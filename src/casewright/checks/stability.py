@@ -124,12 +124,12 @@ def _child(subject: Subject, s: Standing, severity: Severity) -> Iterator[Findin
         subject,
         "stability.child",
         severity,
-        f"{_what(s, out)}, on carpet, it bears {max(0.0, bears):.1f} kg on the front that stands out furthest; "
+        f"{_what(s, out)}, on carpet, it bears {_kg(bears)} on the front that stands out furthest; "
         f"a child weighs {limit:.1f} kg",
         max(0.0, bears),
         limit,
         "kg",
-        _cures(s, short, out, f"it then bears {max(0.0, single):.1f} kg"),
+        _cures(s, short, out, f"it then bears {_kg(single)}"),
     )
 
 
@@ -145,7 +145,7 @@ def _pull(subject: Subject, s: Standing, severity: Severity) -> Iterator[Finding
         subject,
         "stability.pull",
         severity,
-        f"{_what(s, out)}, a pull of {max(0.0, bears):.1f} kg at a height of {high:.0f} mm tips it",
+        f"{_what(s, out)}, it bears a pull of {_kg(bears)} at a height of {high:.0f} mm",
         max(0.0, bears),
         limit,
         "kg",
@@ -163,6 +163,10 @@ def _out(subject: Subject, s: Standing, first: Open | None = None) -> tuple[Open
 
 def _what(s: Standing, out: tuple[Open, ...]) -> str:
     return "with all open and its drawers filled" if len(out) == len(s.opens) else f"with {len(out)} open and filled"
+
+
+def _kg(bears: float) -> str:
+    return f"{bears:.1f} kg" if bears > 0.0 else "nothing"
 
 
 def _cures(s: Standing, short: float, out: tuple[Open, ...], single: str) -> str:
