@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from casewright.design.assembly import PieceDesign, Step, StepKind
 from casewright.design.parts import Fastener, Placed
-from casewright.solids.collide import is_under
 
 
 @dataclass(frozen=True)
@@ -27,6 +26,11 @@ class Scene:
         """The fasteners that stand in what is present: of closed joints, all their parts there."""
         there = {p.path for p in self.present}
         return tuple(f for f in self.piece.fasteners if f.joint in self.closed and there.issuperset(f.parts))
+
+    @cached_property
+    def standing(self) -> frozenset[str]:
+        """The paths of what is present."""
+        return frozenset(p.path for p in self.present)
 
     @cached_property
     def driven(self) -> tuple[Fastener, ...]:
@@ -58,7 +62,15 @@ def scenes(piece: PieceDesign) -> Iterator[Scene]:
 
 def brought(piece: PieceDesign, step: Step) -> tuple[Placed, ...]:
     """Return the placed things that a step names, in the order of the piece."""
-    return tuple(p for p in piece.placed if any(is_under(p.path, name) for name in step.brings))
+    names = set(step.brings)
+    return tuple(p for p in piece.placed if not names.isdisjoint(_groups(p.path))) if names else ()
+
+
+@lru_cache(maxsize=1 << 14)
+def _groups(path: str) -> tuple[str, ...]:
+    """Return a path and the groups that it lies under."""
+    parts = path.split("/")
+    return tuple("/".join(parts[:i]) for i in range(1, len(parts) + 1))
 
 
 def _taken_back(things: tuple[Placed, ...], where: dict[str, str], homes: Mapping[str, list[str | None]]) -> None:

@@ -13,7 +13,7 @@ import numpy as np
 
 from casewright.checks.assembly_state import Scene, scenes
 from casewright.checks.model import Check, Subject
-from casewright.checks.motion_sweep import fastener_boxes
+from casewright.checks.motion_sweep import Boxes, fastener_boxes
 from casewright.design.frames import Frame, scale
 from casewright.design.parts import Fastener, Part, Placed
 from casewright.findings import Finding, Severity
@@ -59,13 +59,14 @@ NAILERS = (
 def run(subject: Subject) -> Iterator[Finding]:
     """Yield a stop for each fastener that no tool reaches, and one note for each joint that needs a special one."""
     special: dict[str, tuple[Fastener, Tool]] = {}
+    boxes = placed_boxes(subject.piece.placed, subject.cache)
     for scene in scenes(subject.piece):
         for fastener in scene.driven:
             item = subject.items.get(fastener.item)
             if isinstance(item, Dowel) or _swings(subject, fastener):
                 continue
             usual, others = (NAILERS, ()) if isinstance(item, Pin) else (DRIVERS, TIGHT)
-            near = _near(fastener, _standing(subject, scene, fastener), subject)
+            near = _standing(subject, scene, fastener, _near(fastener, subject.piece.placed, boxes))
             if any(_fits(tool, fastener, near, subject) for tool in usual):
                 continue
             tool = next((t for t in others if _fits(t, fastener, near, subject)), None)
@@ -89,19 +90,20 @@ def run(subject: Subject) -> Iterator[Finding]:
 def reaches(tools: Sequence[Tool], fastener: Fastener, standing: Sequence[Placed], subject: Subject) -> bool:
     """True where one of the tools comes to the head past what stands there (but the hardware that is held)."""
     there = [p for p in standing if isinstance(p.thing, Part) or p.path not in fastener.parts]
-    near = _near(fastener, there, subject)
+    near = _near(fastener, there, placed_boxes(tuple(there), subject.cache))
     return any(_fits(tool, fastener, near, subject) for tool in tools)
 
 
-def _standing(subject: Subject, scene: Scene, fastener: Fastener) -> list[Placed]:
-    """Return what stands around a fastener when it is driven: with its drawer pulled out, its door opened.
+def _standing(subject: Subject, scene: Scene, fastener: Fastener, near: Sequence[Placed]) -> list[Placed]:
+    """Return what of `near` stands there when a fastener is driven: with its drawer pulled out, its door opened.
 
     Of what arrives by the same step only what the fastener holds is there yet: which comes first is the maker's
     choice. What it holds is there but for hardware, whose holes are not drawn, and for what is pinned through its
     own moulded face.
     """
     pinned = isinstance(subject.items.get(fastener.item), Pin)
-    there = [*scene.present, *_unit(scene, fastener)]
+    unit = {p.path for p in _unit(scene, fastener)}
+    there = [p for p in near if p.path in scene.standing or p.path in unit]
     there = [p for p in there if p.path not in fastener.parts or (isinstance(p.thing, Part) and not pinned)]
     # The pins of glass beads are driven with the nailer flat on a card on the glass.
     there = [p for p in there if not (pinned and p.path.endswith("/glass"))]
@@ -129,13 +131,11 @@ def _swings(subject: Subject, fastener: Fastener) -> bool:
     return False
 
 
-def _near(fastener: Fastener, standing: Sequence[Placed], subject: Subject) -> list[Placed]:
-    """Return what comes into the longest and widest room behind the head."""
-    reach = _behind(fastener, 0.0, 330.0, 25.0)
-    box = fastener_boxes((reach,))[0]
-    boxes = placed_boxes(tuple(standing), subject.cache)
+def _near(fastener: Fastener, things: Sequence[Placed], boxes: Boxes) -> list[Placed]:
+    """Return what of things with such boxes comes into the longest and widest room behind the head."""
+    box = fastener_boxes((_behind(fastener, 0.0, 330.0, 25.0),))[0]
     meets = ((boxes[:, :3] < box[3:]) & (boxes[:, 3:] > box[:3])).all(axis=1)
-    return [standing[i] for i in np.nonzero(meets)[0].tolist()]
+    return [things[i] for i in np.nonzero(meets)[0].tolist()]
 
 
 def _fits(tool: Tool, fastener: Fastener, near: Sequence[Placed], subject: Subject) -> bool:
