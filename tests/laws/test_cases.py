@@ -10,6 +10,7 @@ import pytest
 from tests.laws.case_orders import random_case
 from tests.laws.orders import project_of, random_shop
 from tests.laws.test_laws import (
+    NEVER,
     box_is_the_ordered_size,
     joints_close_once,
     parts_arrive_once,
@@ -29,10 +30,6 @@ TRIES = 60
 def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
     if "case_seed" in metafunc.fixturenames:
         metafunc.parametrize("case_seed", range(metafunc.config.getoption("--variants")))
-
-
-# What no design may ever have; other findings (a chest that tips, a shelf that sags) are the order's own.
-NEVER = ("collision", "attached", "chain", "check.crashed")
 
 
 def pieces_hold(project: Project, codes: tuple[str, ...] = NEVER) -> None:
