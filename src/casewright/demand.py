@@ -246,7 +246,25 @@ def stick_demand(
         end_trim=to_grid_up(practice["stick.end_trim"]),
         least_held=to_grid_up(saw.length_least) if saw and saw.length_least else 0,
         keep_length=to_grid_up(practice["offcut.least"]),
+        share_mitres=all(_survives_turn(w.part) for w in wanted),
     )
+
+
+def _survives_turn(part: Part) -> bool:
+    """True where a piece may lie end for end: its ends are square or mitred across a section alike on both sides.
+
+    A bevel never shares: the turn would bring the back of the piece to its face.
+    """
+    cuts = [f for f in part.features if isinstance(f, EndCut) and (f.mitre or f.bevel)]
+    if not cuts:
+        return True
+    section, width = part.blank.section, part.blank.width
+    if any(f.bevel for f in cuts):
+        return False
+    if section is None:
+        return True
+    points = section.points(0.05)
+    return {(round(y, 1), round(z, 1)) for y, z in points} == {(round(width - y, 1), round(z, 1)) for y, z in points}
 
 
 def _stick_part(w: Wanted) -> StickPart:

@@ -113,3 +113,19 @@ def test_two_entries_of_one_name_are_refused_by_the_catalogue() -> None:
     with pytest.raises(ValueError, match="bedside"):
         BUILT_IN.plus(Catalogue(kinds=BUILT_IN.kinds))
     assert BUILT_IN.plus(Catalogue()) == BUILT_IN
+
+
+def test_mitres_share_a_cut_only_where_the_section_survives_a_turn() -> None:
+    """A plain rectangle lies end for end as it lay before; a crown or an ogee does not (common practice)."""
+
+    from casewright.demand import stick_demand
+    from casewright.layout.model import StickDemand
+
+    project = Project(load_order(DEMO), load_shop())
+    sticks = {n.item: n for n in project.needs if isinstance(n.demand, StickDemand)}
+    assert not any(n.demand.share_mitres for item, n in sticks.items() if item.startswith(("crown", "base", "panel")))  # type: ignore[union-attr]
+    mitred = next(n for item, n in sticks.items() if item.startswith("panel"))
+    flat = [replace(w, part=replace(w.part, blank=replace(w.part.blank, section=None))) for w in mitred.wanted]
+    stick = project.stock[mitred.item]
+    shared = stick_demand(stick, tuple(flat), project.practice, project.shop.machines, 1.0)  # type: ignore[arg-type]
+    assert shared.share_mitres
