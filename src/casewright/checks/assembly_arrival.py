@@ -76,12 +76,11 @@ def _askew(subject: Subject, scene: Scene) -> Iterator[Finding]:
         dowel = f.item.startswith("dowel") and not f.head_radius and not pegged
         if not dowel or not across or abs(dot(way, f.frame.z)) >= STRAIGHT:
             continue
-        yield Finding(
+        yield subject.finding(
             code="assembly.dowel",
             severity=Severity.STOP,
             path=f.path,
             related=(scene.step.id,),
-            place=subject.piece.place,
             message=f"step {scene.number} brings its part across the dowel's axis",
             source=SOURCE,
             remedy="bring the part along its dowels, or bore for the dowel once both parts are together",
@@ -89,12 +88,11 @@ def _askew(subject: Subject, scene: Scene) -> Iterator[Finding]:
 
 
 def _blocked(subject: Subject, scene: Scene, met: Met, remedy: str) -> Finding:
-    return Finding(
+    return subject.finding(
         code="assembly.blocked",
         severity=Severity.STOP,
         path=met.mover,
         related=(met.other, scene.step.id),
-        place=subject.piece.place,
         message=f"step {scene.number} brings it through {met.other}, {met.at:.0f} mm along its way",
         value=met.depth,
         limit=STEERED,

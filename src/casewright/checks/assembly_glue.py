@@ -74,11 +74,10 @@ def _finding(
     source: str,
     remedy: str,
 ) -> Finding:
-    return Finding(
+    return subject.finding(
         code=code,
         severity=Severity.NOTE,
         path=scene.step.id,
-        place=subject.piece.place,
         message=f"step {scene.number}: {message}",
         value=value,
         limit=limit,

@@ -75,12 +75,11 @@ def run(subject: Subject) -> Iterator[Finding]:
             else:
                 special.setdefault(fastener.joint, (fastener, tool))
     for joint, (fastener, tool) in special.items():
-        yield Finding(
+        yield subject.finding(
             code="tools.special",
             severity=Severity.NOTE,
             path=joint,
             related=(fastener.path,),
-            place=subject.piece.place,
             message=f"there is no room for a drill driver: {tool.name} needed",
             source=SOURCE,
             remedy=f"have the {tool.name} ready, or drive it at an earlier step",
@@ -160,12 +159,11 @@ def _unreached(
     remedy = "turn the fastener to the other side, move it, or take another joint"
     if bodies and not late:
         remedy = f"drive it before {bodies[0].path} is brought in, or {remedy}"
-    return Finding(
+    return subject.finding(
         code="tools.reach",
         severity=Severity.STOP,
         path=fastener.path,
         related=tuple(p.path for p in bodies),
-        place=subject.piece.place,
         message=f"no {what} reaches it at step {scene.number}"
         + (f": {bodies[0].path} is in the way" if bodies else ""),
         source=SOURCE,

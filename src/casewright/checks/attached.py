@@ -18,23 +18,21 @@ def run(subject: Subject) -> Iterator[Finding]:
     """Yield a stop for each part outside the one connected whole, and for each joint whose members do not touch."""
     piece = subject.piece
     for path in _apart(piece):
-        yield Finding(
+        yield subject.finding(
             code="attached.loose",
             severity=Severity.STOP,
             path=path,
-            place=piece.place,
             source=SOURCE,
             message="no joint holds it to the rest of the piece",
             remedy="give it a joint",
         )
     for joint in piece.joints:
         if joint.kind not in LOOSE and not _touching(subject, joint):
-            yield Finding(
+            yield subject.finding(
                 code="attached.gap",
                 severity=Severity.STOP,
                 path=joint.id,
                 related=(joint.a, joint.b),
-                place=piece.place,
                 message=f"{joint.kind.value}: its parts do not touch",
                 limit=TOUCH_LIMIT,
                 source=SOURCE,

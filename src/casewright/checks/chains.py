@@ -17,11 +17,10 @@ def run(subject: Subject) -> Iterator[Finding]:
     for chain in piece.chains:
         if abs(chain.error) > LIMIT:
             links = " + ".join(f"{i.name} {i.value:.2f}" for i in chain.items)
-            yield Finding(
+            yield subject.finding(
                 code="chain.sum",
                 severity=Severity.STOP,
                 path=chain.id,
-                place=piece.place,
                 value=abs(chain.error),
                 limit=LIMIT,
                 source=SOURCE,
@@ -31,11 +30,10 @@ def run(subject: Subject) -> Iterator[Finding]:
     for fit in piece.fits:
         if not fit.least - LIMIT <= fit.play <= fit.most + LIMIT:
             tight = fit.play < fit.least
-            yield Finding(
+            yield subject.finding(
                 code="chain.fit",
                 severity=Severity.STOP,
                 path=fit.id,
-                place=piece.place,
                 value=fit.play,
                 limit=fit.least if tight else fit.most,
                 source=fit.source or SOURCE,

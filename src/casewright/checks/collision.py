@@ -16,12 +16,11 @@ def run(subject: Subject) -> Iterator[Finding]:
     """Yield a stop for every pair that penetrates."""
     piece = subject.piece
     for hit in collisions(piece, subject.cache):
-        yield Finding(
+        yield subject.finding(
             code="collision.parts",
             severity=Severity.STOP,
             path=hit.a,
             related=(hit.b,),
-            place=piece.place,
             message=f"runs {hit.depth:.2f} mm into {hit.b}",
             value=hit.depth,
             limit=DEPTH_LIMIT,
@@ -35,12 +34,11 @@ def run(subject: Subject) -> Iterator[Finding]:
     )
     for kind, text, overlaps in met:
         for met_one in overlaps:
-            yield Finding(
+            yield subject.finding(
                 code=f"collision.{kind}",
                 severity=Severity.STOP,
                 path=met_one.fastener,
                 related=(met_one.other,),
-                place=piece.place,
                 message=text.format(met_one.other),
                 source=SOURCE,
                 remedy="move the fastener, or use a shorter one",

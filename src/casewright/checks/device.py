@@ -289,12 +289,11 @@ def _finding(
     remedy: str,
     related: tuple[str, ...] = (),
 ) -> Finding:
-    return Finding(
+    return subject.finding(
         code=code,
         severity=severity,
         path=placed.path,
         related=related,
-        place=subject.piece.place,
         message=message,
         value=value,
         limit=limit,

@@ -49,12 +49,11 @@ def _bite(subject: Subject, held: tuple[Hold, ...], *, through: bool) -> Iterato
         least, worst = LEAST * last.diameter, NONE * last.diameter
     if bite >= least - 0.05:
         return
-    yield Finding(
+    yield subject.finding(
         code="fastener.bite",
         severity=Severity.STOP if bite < worst else Severity.WARN,
         path=last.fastener.path,
         related=(last.placed.path,),
-        place=subject.piece.place,
         message=f"bites {bite:.1f} mm into {last.placed.path}",
         value=bite,
         limit=least,
@@ -68,12 +67,11 @@ def _pocket(subject: Subject, first: Hold, screw: Screw) -> Iterator[Finding]:
     fitting = [length for least, length in POCKET if thickness >= least - 1.0]
     if not fitting or abs(screw.length - fitting[-1]) <= POCKET_SLACK:
         return
-    yield Finding(
+    yield subject.finding(
         code="fastener.pocket",
         severity=Severity.WARN,
         path=first.fastener.path,
         related=(first.placed.path,),
-        place=subject.piece.place,
         message=f"a pocket screw of {screw.length:.1f} mm in stock of {thickness:.1f} mm",
         value=screw.length,
         limit=fitting[-1],
@@ -100,12 +98,11 @@ def _pull_screw(subject: Subject, fastener: Fastener, held: tuple[Hold, ...], pu
     if least <= engaged <= most + 0.05:
         return
     short = engaged < least
-    yield Finding(
+    yield subject.finding(
         code="fastener.pull",
         severity=Severity.STOP,
         path=fastener.path,
         related=(held[-1].placed.path,),
-        place=subject.piece.place,
         message=f"engages {max(engaged, 0.0):.1f} mm of the thread of {pull.name}" + ("" if short else ": it bottoms"),
         value=engaged,
         limit=least if short else most,

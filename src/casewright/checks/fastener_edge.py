@@ -44,12 +44,11 @@ def _near_edge(subject: Subject, hold: Hold, joint: Joint | None) -> Iterator[Fi
     if worst is None or worst[0] >= worst[1] - 0.05:
         return
     distance, limit, name = worst
-    yield Finding(
+    yield subject.finding(
         code="fastener.edge",
         severity=Severity.STOP if distance < BREAKS * hold.diameter else Severity.WARN,
         path=hold.fastener.path,
         related=(hold.placed.path,),
-        place=subject.piece.place,
         message=f"stands {distance:.1f} mm from an {name} of {hold.placed.path}"
         if name != "face"
         else f"stands {distance:.1f} mm under a face of {hold.placed.path}",

@@ -47,12 +47,11 @@ def _edge(subject: Subject, last: Hold, screw: Screw, safe: bool) -> Iterator[Fi
 
 
 def _finding(subject: Subject, last: Hold, code: str, message: str, source: str, length: float | None) -> Finding:
-    return Finding(
+    return subject.finding(
         code=code,
         severity=Severity.WARN,
         path=last.fastener.path,
         related=(last.placed.path,),
-        place=subject.piece.place,
         message=f"{message}: {last.placed.path}",
         value=length,
         limit=LONG if length is not None else None,

@@ -101,11 +101,10 @@ def _gravity(hold: Hold) -> float:
 def _told(subject: Subject, path: str, what: str, load: float, bears: float) -> Iterator[Finding]:
     if load <= bears:
         return
-    yield Finding(
+    yield subject.finding(
         code="fastener.load",
         severity=Severity.WARN,
         path=path,
-        place=subject.piece.place,
         message=f"{what}, {load:.0f} N; they may bear {bears:.0f} N for long",
         value=load,
         limit=bears,

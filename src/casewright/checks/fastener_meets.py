@@ -91,12 +91,11 @@ def _meets(subject: Subject, hold: Hold, feature: Feature) -> Iterator[Finding]:
     if not enters(hold.fastener, hollow, subject.cache):
         return
     harm = type(feature) in HARMED
-    yield Finding(
+    yield subject.finding(
         code="fastener.meets",
         severity=Severity.STOP if harm else Severity.WARN,
         path=hold.fastener.path,
         related=(hold.placed.path,),
-        place=subject.piece.place,
         message=f"runs into the {feature.describe()} of {hold.placed.path}"
         + (f", which is made for {own_path(feature.joint, subject.piece.path)}" if feature.joint else ""),
         source=SOURCE,

@@ -26,12 +26,11 @@ def run(subject: Subject) -> Iterator[Finding]:
         out = last.cover < 0
         shows = last.shows(last.exit)
         what = f"its point comes {-last.cover:.1f} mm out of" if out else f"only {last.cover:.1f} mm is left over it in"
-        yield Finding(
+        yield subject.finding(
             code="fastener.point",
             severity=Severity.STOP if out else Severity.WARN,
             path=fastener.path,
             related=(last.placed.path,),
-            place=subject.piece.place,
             message=f"{what} {last.placed.path}, {last.exit.value}" + (", which shows" if shows else ""),
             value=last.cover,
             limit=subject.practice["fastener.point_cover"] if shows else THIN,

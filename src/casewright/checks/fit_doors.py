@@ -42,26 +42,26 @@ def _count(subject: Subject, group: str, moving: Sequence[Placed], hinges: Seque
         limit = subject.practice[f"door.{name}_hinges_to"]
         if height > limit and count < needed and not isinstance(first, KnifeHinge):
             text = f"{height:.0f} mm high, it hangs on {count} hinges"
-            yield _finding(subject, "fit.hinge_count", group, text, float(count), float(needed), f"use {needed} hinges")
+            yield _few(subject, group, Severity.WARN, text, count, needed, f"use {needed} hinges")
             return
     if count < 2:
         text = f"it hangs on {count} hinge"
-        yield _finding(subject, "fit.hinge_count", group, text, float(count), 2.0, "use two hinges", Severity.STOP)
+        yield _few(subject, group, Severity.STOP, text, count, 2, "use two hinges")
         return
     if isinstance(first, Hinge | CupHinge | KnifeHinge):
         mass = sum(mass_of(p.thing, subject.cache) for p in moving)
         bears = first.load * count / 2
         if mass > bears:
-            yield _finding(
-                subject,
+            yield subject.finding(
                 "fit.hinge_load",
+                Severity.STOP,
                 group,
                 f"it weighs {mass:.1f} kg, {count} hinges bear {bears:.1f} kg",
-                mass,
-                bears,
-                "use more or heavier hinges, or a lighter door",
-                Severity.STOP,
+                value=mass,
+                limit=bears,
                 unit="kg",
+                source=HINGE_SOURCE,
+                remedy="use more or heavier hinges, or a lighter door",
             )
 
 
@@ -76,15 +76,15 @@ def _sides(
         limit = PIN + 20.0 if isinstance(item_of(subject, p), Hinge) else CUP
         if away > limit:
             text = f"it stands {away:.0f} mm from the line that its door turns about"
-            yield _finding(
-                subject,
+            yield subject.finding(
                 "handed.hinge",
+                Severity.STOP,
                 p.path,
                 text,
-                away,
-                limit,
-                "move it to the door's hinge side, or hinge the door on the other side",
-                Severity.STOP,
+                value=away,
+                limit=limit,
+                source=HINGE_SOURCE,
+                remedy="move it to the door's hinge side, or hinge the door on the other side",
             )
     for p in moving:
         if isinstance(item_of(subject, p), Pull):
@@ -92,8 +92,15 @@ def _sides(
             away = _from_line(_middle(box.tolist()), motion)
             if away < width / 2:
                 text = f"it stands {away:.0f} mm from the hinge line of {group}: a door is pulled at its free side"
-                yield _finding(
-                    subject, "handed.pull", p.path, text, away, width / 2, "move the pull to the door's free side"
+                yield subject.finding(
+                    "handed.pull",
+                    Severity.WARN,
+                    p.path,
+                    text,
+                    value=away,
+                    limit=width / 2,
+                    source=HINGE_SOURCE,
+                    remedy="move the pull to the door's free side",
                 )
 
 
@@ -121,47 +128,24 @@ def _held(subject: Subject, group: str, moving: Sequence[Placed], hinges: Sequen
     wood = box_of(subject, [p for p in moving if item_of(subject, p) is None])
     inset = float(wood[0, 1]) > -1.0
     if not catch:
-        yield _finding(
-            subject, "fit.no_catch", group, "nothing holds it shut", None, None, "set a catch", source=STOP_SOURCE
+        yield subject.finding(
+            "fit.no_catch", Severity.WARN, group, "nothing holds it shut", source=STOP_SOURCE, remedy="set a catch"
         )
     if inset and not stop:
-        yield _finding(
-            subject,
-            "fit.no_stop",
-            group,
-            "nothing stops it when it is shut",
-            None,
-            None,
-            "set a stop",
-            source=STOP_SOURCE,
-        )
+        text = "nothing stops it when it is shut"
+        yield subject.finding("fit.no_stop", Severity.WARN, group, text, source=STOP_SOURCE, remedy="set a stop")
 
 
-def _finding(
-    subject: Subject,
-    code: str,
-    path: str,
-    message: str,
-    value: float | None,
-    limit: float | None,
-    remedy: str,
-    severity: Severity = Severity.WARN,
-    *,
-    unit: str | None = None,
-    source: str = HINGE_SOURCE,
-) -> Finding:
-    if unit is None:
-        unit = "" if code == "fit.hinge_count" else "mm"
-    return Finding(
-        code=code,
-        severity=severity,
-        path=path,
-        place=subject.piece.place,
-        message=message,
-        value=value,
-        limit=limit,
-        unit=unit,
-        source=source,
+def _few(subject: Subject, group: str, severity: Severity, text: str, count: int, needed: int, remedy: str) -> Finding:
+    return subject.finding(
+        "fit.hinge_count",
+        severity,
+        group,
+        text,
+        value=float(count),
+        limit=float(needed),
+        unit="",
+        source=HINGE_SOURCE,
         remedy=remedy,
     )
 

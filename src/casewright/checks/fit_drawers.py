@@ -30,12 +30,12 @@ def run(subject: Subject) -> Iterator[Finding]:
         if slides:
             yield from _length(subject, motion, group, slides[0])
         elif not any(".stop" in p.path or "stop" in p.name for p in own):
-            yield _finding(
-                subject,
+            yield subject.finding(
                 "fit.no_stop",
-                group,
                 Severity.WARN,
+                group,
                 "nothing stops it when it is pushed in",
+                source="common practice",
                 remedy="set a stop",
             )
         yield from _blocking(subject, group)
@@ -65,11 +65,10 @@ def _load(
     own = sum(mass_of(p.thing, subject.cache) for p in moving)
     fill = inside[0] * inside[1] * inside[2] * 1e-6 * subject.practice["tipping.fill"]
     if own + fill > slide.load:
-        yield _finding(
-            subject,
+        yield subject.finding(
             "fit.slide_load",
-            group,
             Severity.STOP,
+            group,
             f"filled it weighs {own + fill:.1f} kg, {own:.1f} kg of it its own; a pair of {slide.name} bears less",
             value=own + fill,
             limit=slide.load,
@@ -81,11 +80,10 @@ def _load(
 
 def _length(subject: Subject, motion: Motion, group: str, slide: Slide | UnderSlide) -> Iterator[Finding]:
     if motion.reach > slide.travel + 0.5:
-        yield _finding(
-            subject,
+        yield subject.finding(
             "fit.slide_travel",
-            group,
             Severity.STOP,
+            group,
             f"is to come {motion.reach:.0f} mm out; {slide.name} lets it out less",
             value=motion.reach,
             limit=slide.travel,
@@ -98,11 +96,10 @@ def _length(subject: Subject, motion: Motion, group: str, slide: Slide | UnderSl
     box = box_of(subject, [side])
     depth = float(box[1, 1] - box[0, 1])
     if slide.length > depth + 6.0:
-        yield _finding(
-            subject,
+        yield subject.finding(
             "fit.slide_length",
-            group,
             Severity.STOP,
+            group,
             f"its slides are longer than its box ({depth:.1f} mm)",
             value=slide.length,
             limit=depth,
@@ -124,11 +121,10 @@ def _blocking(subject: Subject, group: str) -> Iterator[Finding]:
         behind = (edge - float(box[inner, 0])) * (1.0 if inner == 1 else -1.0)
         if not PROUD - EPS <= behind <= BEHIND + EPS:
             proud = behind < PROUD
-            yield _finding(
-                subject,
+            yield subject.finding(
                 "fit.blocking",
-                blocking.path,
                 Severity.STOP if proud else Severity.WARN,
+                blocking.path,
                 f"stands {-behind:.2f} mm proud of its opening"
                 if proud
                 else f"lies {behind:.2f} mm behind its opening",
@@ -151,33 +147,6 @@ def _opening_edge(subject: Subject, blocking: Box, inner: int) -> float | None:
             edge = float(box[inner, 0])
             best = edge if best is None or abs(edge - blocking[inner, 0]) < abs(best - blocking[inner, 0]) else best
     return best
-
-
-def _finding(
-    subject: Subject,
-    code: str,
-    path: str,
-    severity: Severity,
-    message: str,
-    *,
-    value: float | None = None,
-    limit: float | None = None,
-    unit: str = "mm",
-    source: str = "common practice",
-    remedy: str,
-) -> Finding:
-    return Finding(
-        code=code,
-        severity=severity,
-        path=path,
-        place=subject.piece.place,
-        message=message,
-        value=value,
-        limit=limit,
-        unit=unit,
-        source=source,
-        remedy=remedy,
-    )
 
 
 CHECK = Check(

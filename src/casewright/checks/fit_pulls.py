@@ -30,12 +30,11 @@ def run(subject: Subject) -> Iterator[Finding]:
             above = max(box[0, 2] - middle[2] - half[1], middle[2] - half[1] - box[1, 2])
             apart = float(max(aside, above))
             if apart < room - 1e-6:
-                yield Finding(
+                yield subject.finding(
                     code="fit.pull",
                     severity=Severity.STOP if apart < 0 else Severity.WARN,
                     path=placed.path,
                     related=(other.path,),
-                    place=subject.piece.place,
                     message=f"its base stands {apart:.1f} mm from {other.path}"
                     if apart >= 0
                     else f"its base lies {-apart:.1f} mm over {other.path}",

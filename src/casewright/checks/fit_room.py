@@ -21,11 +21,10 @@ def run(subject: Subject) -> Iterator[Finding]:
     for name, width in (("door", subject.room.door_width), ("stair", subject.room.stair_width)):
         if width is None or least + HANDS <= width:
             continue
-        yield Finding(
+        yield subject.finding(
             code=f"fit.{name}way",
             severity=Severity.STOP if least > width else Severity.WARN,
             path=subject.piece.path,
-            place=subject.piece.place,
             message=f"whichever way it is turned it is {least:.0f} mm wide, the {name} {width:.0f} mm",
             value=least,
             limit=width,

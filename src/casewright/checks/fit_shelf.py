@@ -88,11 +88,10 @@ def _height(subject: Subject, walls: list[Placed], shelf: Box) -> float | None:
 
 
 def _finding(subject: Subject, placed: Placed, message: str, value: float, limit: float) -> Finding:
-    return Finding(
+    return subject.finding(
         code="fit.shelf",
         severity=Severity.STOP,
         path=placed.path,
-        place=subject.piece.place,
         message=message,
         value=value,
         limit=limit,

@@ -51,11 +51,10 @@ def _error(chain: Chain, gaps: int) -> float:
 def _finding(
     subject: Subject, chain: Chain, severity: Severity, message: str, value: float, limit: float, remedy: str
 ) -> Finding:
-    return Finding(
+    return subject.finding(
         code="gaps.tolerance",
         severity=severity,
         path=chain.id,
-        place=subject.piece.place,
         message=message,
         value=value,
         limit=limit,

@@ -51,11 +51,10 @@ def _of_one_hand(a: Part, b: Part) -> bool:
 
 
 def _finding(subject: Subject, placed: Placed, code: str, message: str, remedy: str) -> Finding:
-    return Finding(
+    return subject.finding(
         code=code,
         severity=Severity.STOP,
         path=placed.path,
-        place=subject.piece.place,
         message=message,
         source=SOURCE,
         remedy=remedy,

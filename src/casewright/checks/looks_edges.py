@@ -26,11 +26,10 @@ def run(subject: Subject) -> Iterator[Finding]:
         banded = {b.face for b in part.bands}
         for use in part.faces:
             if _raw(use, banded) and not (material in ("mdf", "hardboard") and use.finish != "clear"):
-                yield Finding(
+                yield subject.finding(
                     code="looks.raw_edge",
                     severity=Severity.WARN,
                     path=placed.path,
-                    place=subject.piece.place,
                     message=f"its {use.face.value} shows, the raw edge of {material or 'a sheet'}",
                     source=SOURCE,
                     remedy="band or lip the edge, or lay a frame over it",

@@ -26,12 +26,11 @@ def run(subject: Subject) -> Iterator[Finding]:
             continue
         for veneered, solid in ((a, b), (b, a)):
             if _veneered(subject, veneered) and _is_solid(solid) and _flush(veneered, solid):
-                yield Finding(
+                yield subject.finding(
                     code="looks.veneer",
                     severity=Severity.WARN,
                     path=veneered.path,
                     related=(solid.path,),
-                    place=subject.piece.place,
                     message=f"its veneer lies flush with {solid.path} under a clear finish: flushing sands it through",
                     source=THIN_SOURCE,
                     remedy="leave a reveal or a V-groove between the two, or plane the solid part beforehand",
@@ -46,12 +45,11 @@ def _fronts(subject: Subject) -> Iterator[Finding]:
     fewer = ways[True] < ways[False]
     for p in fronts:
         if _upright(p) == fewer:
-            yield Finding(
+            yield subject.finding(
                 code="looks.grain",
                 severity=Severity.WARN,
                 path=p.path,
                 related=tuple(q.path for q in fronts if _upright(q) != fewer)[:1],
-                place=subject.piece.place,
                 message=f"its grain runs {'upright' if fewer else 'level'}, that of the other fronts across it",
                 source=SOURCE,
                 remedy="turn the grain of one, or cut them from one run",

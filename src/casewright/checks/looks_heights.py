@@ -25,12 +25,11 @@ def run(subject: Subject) -> Iterator[Finding]:
                 continue  # one above the other
             off = _nearly(box_a, box_b, middle=kind == "pulls")
             if off is not None:
-                yield Finding(
+                yield subject.finding(
                     code="looks.level",
                     severity=Severity.WARN,
                     path=b.path,
                     related=(a.path,),
-                    place=subject.piece.place,
                     message=f"it is {off:.1f} mm off the level of {a.path}: {kind} side by side nearly match",
                     value=off,
                     limit=NEARLY,

@@ -53,6 +53,35 @@ class Subject:
         served = {item.id: item for _, items in self.sizes.roles for item in items}
         return {**{screw.id: screw for screw in self.sizes.screws}, **served}
 
+    def finding(
+        self,
+        code: str,
+        severity: Severity,
+        path: str,
+        message: str,
+        *,
+        value: float | None = None,
+        limit: float | None = None,
+        unit: str = "mm",
+        source: str = "",
+        remedy: str = "",
+        related: tuple[str, ...] = (),
+    ) -> Finding:
+        """Return a finding about a thing of this piece, with the piece's place in the order."""
+        return Finding(
+            code=code,
+            severity=severity,
+            path=path,
+            message=message,
+            value=value,
+            limit=limit,
+            unit=unit,
+            source=source,
+            remedy=remedy,
+            related=related,
+            place=self.piece.place,
+        )
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Check:
@@ -82,11 +111,10 @@ def run_checks(checks: tuple[Check, ...], subject: Subject) -> tuple[Finding, ..
 
 
 def _crashed(check: Check, subject: Subject, fault: Exception) -> Finding:
-    return Finding(
+    return subject.finding(
         code="check.crashed",
         severity=Severity.STOP,
         path=subject.piece.path,
         message=f"check {check.code} could not decide: {type(fault).__name__}: {fault}",
-        place=subject.piece.place,
         remedy="report it with the order; the piece is unchecked in this respect",
     )

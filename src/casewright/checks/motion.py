@@ -90,12 +90,11 @@ def _neighbours(subject: Subject, motion: Motion, movers: Sequence[Placed]) -> I
         if shut_hit is not None:
             yield _blocked(subject, motion, shut_hit)
         else:
-            yield Finding(
+            yield subject.finding(
                 code="motion.neighbour",
                 severity=Severity.WARN,
                 path=motion.id,
                 related=(open_hit.mover, open_hit.other),
-                place=subject.piece.place,
                 message=f"meets {open_hit.other} where that stands open at {angle:.0f}°",
                 value=open_hit.depth,
                 limit=DEPTH_LIMIT,
@@ -107,12 +106,11 @@ def _neighbours(subject: Subject, motion: Motion, movers: Sequence[Placed]) -> I
 def _blocked(subject: Subject, motion: Motion, met: Met) -> Finding:
     swing = motion.kind is MotionKind.SWING
     where = f"at {met.at:.1f}°" if swing else f"{met.at:.0f} mm out"
-    return Finding(
+    return subject.finding(
         code="motion.blocked",
         severity=Severity.STOP,
         path=met.mover,
         related=(met.other, motion.id),
-        place=subject.piece.place,
         message=f"meets {met.other} {where}",
         value=met.depth,
         limit=DEPTH_LIMIT,

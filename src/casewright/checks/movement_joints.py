@@ -54,12 +54,11 @@ def _glue_line(t: Timber, joint: Joint) -> Finding | None:
     p = t.subject.practice
     if move <= p["movement.glue_line"]:
         return None
-    return Finding(
+    return t.subject.finding(
         code="movement.moulding" if moulding else "movement.glue",
         severity=Severity.STOP if move > p["movement.glue_line_most"] else Severity.WARN,
         path=joint.id,
         related=(mover.path, other.path),
-        place=t.subject.piece.place,
         message=f"{width:.0f} mm of the {mover.name} are glued across the grain to the {other.name}: "
         f"it moves {move:.1f} mm there over the year, and cannot",
         value=move,
@@ -103,12 +102,11 @@ def _pinned(t: Timber, placed: Placed) -> Iterator[Finding]:
     move = max(0.0, own[axis] - frame) * width * t.range
     p = t.subject.practice
     if move > p["movement.glue_line"]:
-        yield Finding(
+        yield t.subject.finding(
             code="movement.pinned",
             severity=Severity.STOP if move > p["movement.glue_line_most"] else Severity.WARN,
             path=placed.path,
             related=(low.joint.id, high.joint.id),
-            place=t.subject.piece.place,
             message=f"held tight at two places {width:.0f} mm apart across its grain ({NAMES[axis]}); "
             f"between them it moves {move:.1f} mm over the year",
             value=move,
@@ -259,12 +257,11 @@ def _short(t: Timber, joint: Joint, mover: Placed, c: float, s: _Screw) -> tuple
     side = max(grow - s.away, shrink - s.towards)
     if side <= TOLERANCE:
         return 0.0, None
-    finding = Finding(
+    finding = t.subject.finding(
         code="movement.slot",
         severity=Severity.STOP if total > TOLERANCE else Severity.WARN,
         path=joint.id,
         related=(mover.path, s.fastener.path),
-        place=t.subject.piece.place,
         message=f"{s.distance:.0f} mm from its fixed line the {mover.name} grows {grow:.1f} mm and shrinks "
         f"{shrink:.1f} mm; the slot leaves its screw {s.away:.1f} and {s.towards:.1f} mm",
         value=room if total > TOLERANCE else min(s.away - grow, s.towards - shrink),
@@ -278,12 +275,11 @@ def _short(t: Timber, joint: Joint, mover: Placed, c: float, s: _Screw) -> tuple
 
 
 def _adrift(t: Timber, joint: Joint, mover: Placed) -> Finding:
-    return Finding(
+    return t.subject.finding(
         code="movement.adrift",
         severity=Severity.WARN,
         path=joint.id,
         related=(mover.path,),
-        place=t.subject.piece.place,
         message=f"every screw of the {mover.name} stands in a slot: nothing says where it stays put",
         source="common practice: one line is held tight, the rest moves from there",
         remedy="plain holes along one line, in front or in the middle",

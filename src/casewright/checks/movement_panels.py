@@ -165,11 +165,10 @@ def _told(t: Timber, motion: Motion, changes: list[_Change]) -> Finding:
         f"{NAMES[c.axis]} {c.now:.1f} mm when fitted, {c.damp:.1f} mm at the damp end, {c.dry:.1f} mm at the dry end"
         for c in changes
     )
-    return Finding(
+    return t.subject.finding(
         code="movement.front",
         severity=severity,
         path=motion.members[0],
-        place=t.subject.piece.place,
         message=f"gaps {told}" + (": it binds" if worst.damp <= 0.0 else ""),
         value=worst.damp,
         limit=0.0 if worst.damp <= 0.0 else least,
@@ -276,11 +275,10 @@ def _to_wall(t: Timber, top: Placed, grow: float) -> Iterator[Finding]:
 def _finding(
     t: Timber, code: str, severity: Severity, path: str, message: str, value: float, limit: float, remedy: str
 ) -> Finding:
-    return Finding(
+    return t.subject.finding(
         code=code,
         severity=severity,
         path=path,
-        place=t.subject.piece.place,
         message=message,
         value=value,
         limit=limit,

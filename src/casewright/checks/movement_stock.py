@@ -39,12 +39,11 @@ def _reading(t: Timber) -> Iterator[Finding]:
     if move < AIR:
         return
     fitted = t.subject.moisture.fitted
-    yield Finding(
+    yield t.subject.finding(
         code="movement.reading",
         severity=Severity.NOTE,
         path=t.subject.piece.path,
         related=(worst,),
-        place=t.subject.piece.place,
         message=f"no moisture reading of the boards is given; the sizes take them at {fitted:.1f} % when fitted. "
         f"The {t.parts[worst].name} moves {moving[worst]:.2f} mm for each 1 % that they are off",
         value=fitted,
@@ -62,11 +61,10 @@ def _unknown(t: Timber) -> Iterator[Finding]:
         if placed.part.form is Form.BOARD and (wood is None or wood.tangential_coefficient is None):
             bare.setdefault(wood.name if wood is not None else placed.part.stock, path)
     for name, path in bare.items():
-        yield Finding(
+        yield t.subject.finding(
             code="movement.unknown",
             severity=Severity.WARN,
             path=path,
-            place=t.subject.piece.place,
             message=f"no movement figures are known of {name}: where it binds or splits is not checked",
             source=SOURCE,
             remedy="another species, or the figures of this one in the stock of the shop",
@@ -112,12 +110,11 @@ def _painted(use: FaceUse) -> bool:
 
 
 def _finding(t: Timber, joint: Joint, solid: Placed, sheet: Placed) -> Finding:
-    return Finding(
+    return t.subject.finding(
         code="movement.seam",
         severity=Severity.WARN,
         path=joint.id,
         related=(solid.path, sheet.path),
-        place=t.subject.piece.place,
         message=f"{solid.name} and {sheet.name} meet flush under paint: the seam prints in a year or two",
         source="common practice",
         remedy="a small chamfer or V along the seam, or a reveal",

@@ -29,12 +29,11 @@ def run(subject: Subject) -> Iterator[Finding]:
     low = subject.practice["racking.frame_height"]
     if framed and height <= low:
         return
-    yield Finding(
+    yield subject.finding(
         code="racking.open",
         severity=Severity.WARN if framed else Severity.STOP,
         path=piece.path,
         related=tuple(sides),
-        place=piece.place,
         message="no back is fastened to both sides: "
         + ("the face frame alone" if framed else "nothing")
         + f" keeps {height:.0f} mm of case square",

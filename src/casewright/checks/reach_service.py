@@ -31,12 +31,11 @@ def run(subject: Subject) -> Iterator[Finding]:
             continue
         if not _reached(subject, fastener, standing):
             told.add(joint.id)
-            yield Finding(
+            yield subject.finding(
                 code="reach.module" if module else "reach.top",
                 severity=Severity.WARN if module and not liftable else Severity.NOTE,
                 path=fastener.path,
                 related=(joint.a, joint.b),
-                place=subject.piece.place,
                 message="no driver reaches it in the finished piece, with drawers out and doors open"
                 + (": the top must come off first" if module and liftable else ""),
                 source=SOURCE,

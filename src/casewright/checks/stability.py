@@ -71,11 +71,10 @@ def _scope(subject: Subject, s: Standing) -> _Scope:
 def _rule(subject: Subject, s: Standing, scope: _Scope) -> Finding:
     p = subject.practice
     height = subject.piece.height
-    return Finding(
+    return subject.finding(
         code="stability.rule",
         severity=Severity.NOTE,
         path=subject.piece.path,
-        place=subject.piece.place,
         message=f"{'in' if scope.covered else 'out of'} scope of the clothing-storage rule: {height:.0f} mm high "
         f"(from {p['tipping.height']:.0f}), {s.mass:.1f} kg (from {p['tipping.mass']:.1f}), "
         f"{s.volume:.1f} dm³ enclosed (from {p['tipping.volume']:.1f})",
@@ -186,11 +185,10 @@ def _cures(s: Standing, short: float, out: tuple[Open, ...], single: str) -> str
 def _finding(
     subject: Subject, code: str, severity: Severity, message: str, value: float, limit: float, unit: str, remedy: str
 ) -> Finding:
-    return Finding(
+    return subject.finding(
         code=code,
         severity=severity,
         path=subject.piece.path,
-        place=subject.piece.place,
         message=message,
         value=value,
         limit=limit,

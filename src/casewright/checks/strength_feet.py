@@ -213,11 +213,10 @@ def _finding(
     unit: str,
     remedy: str,
 ) -> Finding:
-    return Finding(
+    return t.subject.finding(
         code=code,
         severity=severity,
         path=placed.path,
-        place=t.subject.piece.place,
         message=f"{placed.name}: {message}",
         value=value,
         limit=limit,

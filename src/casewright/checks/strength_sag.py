@@ -89,11 +89,10 @@ def _judge(
         return
     times = max(lasting / seen, first / most) ** (1 / 3)
     when = f"sags {first:.1f} mm at once" if weak else f"sags {lasting:.1f} mm in years"
-    yield Finding(
+    yield t.subject.finding(
         code=code,
         severity=Severity.STOP if weak else Severity.WARN,
         path=placed.path,
-        place=t.subject.piece.place,
         message=f"{placed.name}: over {span:.0f} mm it {when} under {loaded}",
         value=first * p["sag.creep"] if weak else lasting,
         limit=most * p["sag.creep"] if weak else seen,
@@ -166,11 +165,10 @@ def _pins(t: Timber, placed: Placed) -> Iterator[Finding]:
     each = (t.subject.practice["sag.shelf_load"] * length(x) / 1000.0 + own) / len(pins)
     limit = min(p.load for p in pins)
     if each > limit:
-        yield Finding(
+        yield t.subject.finding(
             code="strength.pins",
             severity=Severity.STOP,
             path=placed.path,
-            place=t.subject.piece.place,
             message=f"{len(pins)} pins bear {each:.1f} kg each",
             value=each,
             limit=limit,
@@ -200,11 +198,10 @@ def _drawer_bottom(t: Timber, placed: Placed) -> Iterator[Finding]:
     limit = shorter / p["sag.drawer_bottom"]
     if sag <= min(limit, room):
         return
-    yield Finding(
+    yield t.subject.finding(
         code="strength.drawer_bottom",
         severity=Severity.STOP if sag > room else Severity.WARN,
         path=placed.path,
-        place=t.subject.piece.place,
         message=f"a bottom of {length(z):.1f} mm over {length(x):.0f} × {length(y):.0f} mm sags {sag:.1f} mm in years"
         + (" and drags" if sag > room else ""),
         value=sag,

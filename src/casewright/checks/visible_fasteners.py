@@ -36,12 +36,11 @@ def run(subject: Subject) -> Iterator[Finding]:
         if not clear and sunk >= SUNK:
             continue
         told.add(fastener.joint)
-        yield Finding(
+        yield subject.finding(
             code="visible.fastener",
             severity=Severity.WARN,
             path=fastener.path,
             related=(first.placed.path,),
-            place=subject.piece.place,
             message=f"its head shows on {first.placed.path}" + (" under clear finish" if clear else ", flush with it"),
             value=None if clear else max(sunk, 0.0),
             limit=None if clear else SUNK,

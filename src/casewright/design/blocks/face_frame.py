@@ -90,27 +90,9 @@ def face_frame(
 
     The last opening takes what is left. Returns the openings from the top.
     """
-    material = kit.material("face_frame", "paint")
-    y = (0.0, body.frame)
     stile = d.let("stile.width", stile, rule="visible width, as ordered")
     d.let("stile.length", body.height, "body.height", rule="outer stiles run the full height")
-    for sign, hand in HANDS:
-        d.box_part(
-            f"frame/stile.{hand}",
-            f"{hand} stile",
-            material,
-            side_x(sign, body.width / 2, stile),
-            y,
-            (body.z0, body.z1),
-            grain="z",
-            thick="y",
-            shows="front " + hand,
-            coated="right" if hand == "left" else "left",
-            rough=Allowance(width=d.practice["frame.trim"]),
-            sizes=("stile.length", "stile.width", "frame.thickness"),
-        )
-    d.let("rail.length", body.width - 2 * stile, "body.width", "stile.width", rule="between the stiles: the opening")
-    d.chain("chain.front", "x", "body.width", ("stile.width", "rail.length", "stile.width"), "body.width", 0.0, 1e4)
+    outer_stiles(d, kit, body, (body.z0, body.z1), "paint")
     across = centred(d.led["rail.length"])
     top_rail = d.let("top_rail.width", top_rail, rule="covered by the crown + visible")
     bottom_rail = d.let("bottom_rail.width", bottom_rail, rule="covered by the base moulding + visible")
@@ -143,8 +125,30 @@ def face_frame(
     return tuple(openings)
 
 
-def _opening(body: Body, i: int, x: Span, z: Span) -> Opening:
-    cell = f"c1,r{i + 1}"
+def outer_stiles(d: Draft, kit: Kit, body: Body, z: Span, finish: str) -> None:
+    """Place both outer stiles over a height, and let the rails between; their own width and length are let already."""
+    stile = d.led["stile.width"]
+    for sign, hand in HANDS:
+        d.box_part(
+            f"frame/stile.{hand}",
+            f"{hand} stile",
+            kit.material("face_frame", finish),
+            side_x(sign, body.width / 2, stile),
+            (0.0, body.frame),
+            z,
+            grain="z",
+            thick="y",
+            shows="front " + hand,
+            coated="right" if hand == "left" else "left",
+            rough=Allowance(width=d.practice["frame.trim"]),
+            sizes=("stile.length", "stile.width", "frame.thickness"),
+        )
+    d.let("rail.length", body.width - 2 * stile, "body.width", "stile.width", rule="between the stiles: the opening")
+    d.chain("chain.front", "x", "body.width", ("stile.width", "rail.length", "stile.width"), "body.width", 0.0, 1e4)
+
+
+def side_walls(body: Body) -> tuple[Wall, Wall]:
+    """Return the sides of a case as the walls left and right behind its outer stiles."""
     left, right = (
         Wall(
             name=f"side.{hand}",
@@ -155,17 +159,17 @@ def _opening(body: Body, i: int, x: Span, z: Span) -> Opening:
         )
         for sign, hand in HANDS
     )
-    return Opening(
-        cell=cell, x=x, z=z, width_name="rail.length", height_name=f"opening[{cell}].height", left=left, right=right
-    )
+    return left, right
 
 
-def _rail(d: Draft, kit: Kit, body: Body, name: str, label: str, x: Span, z: Span, width_name: str) -> None:
-    material = kit.material("face_frame", "paint")
-    rail = d.box_part(
-        f"frame/{name}",
+def frame_rail(
+    d: Draft, kit: Kit, body: Body, name: str, label: str, x: Span, z: Span, sizes: tuple[str, str], finish: str
+) -> Placed:
+    """Place a rail of the frame; `sizes` are the ledger names of its length and width."""
+    return d.box_part(
+        name,
         label,
-        material,
+        kit.material("face_frame", finish),
         x,
         (0.0, body.frame),
         z,
@@ -173,8 +177,20 @@ def _rail(d: Draft, kit: Kit, body: Body, name: str, label: str, x: Span, z: Spa
         thick="y",
         shows="front",
         coated="up down",
-        sizes=("rail.length", width_name, "frame.thickness"),
+        sizes=(*sizes, "frame.thickness"),
     )
+
+
+def _opening(body: Body, i: int, x: Span, z: Span) -> Opening:
+    cell = f"c1,r{i + 1}"
+    left, right = side_walls(body)
+    return Opening(
+        cell=cell, x=x, z=z, width_name="rail.length", height_name=f"opening[{cell}].height", left=left, right=right
+    )
+
+
+def _rail(d: Draft, kit: Kit, body: Body, name: str, label: str, x: Span, z: Span, width_name: str) -> None:
+    rail = frame_rail(d, kit, body, f"frame/{name}", label, x, z, ("rail.length", width_name), "paint")
     for sign, hand in HANDS:
         join_member(d, kit, body, rail, d.at(f"frame/stile.{hand}"), (float(sign), 0.0, 0.0))
 

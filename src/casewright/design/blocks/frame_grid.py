@@ -9,11 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from casewright.design.blocks.bays import Level, Region
-from casewright.design.blocks.body import HANDS, Body, side_x
-from casewright.design.blocks.face_frame import Wall, join_member
+from casewright.design.blocks.body import HANDS, Body
+from casewright.design.blocks.face_frame import frame_rail, join_member, outer_stiles, side_walls
 from casewright.design.draft import Draft
 from casewright.design.kit import Kit
-from casewright.design.parts import Allowance, Placed
+from casewright.design.parts import Placed
 from casewright.design.sites import Span, centred
 
 
@@ -33,26 +33,10 @@ class OuterFrame:
 
 def outer_frame(d: Draft, kit: Kit, body: Body, widths: OuterFrame, low: Level, high: Level) -> Region:
     """Place stiles, top and bottom rail; return the whole front as one region between floor and ceiling."""
-    stile = d.let("stile.width", widths.stile, rule="visible width, as ordered")
+    d.let("stile.width", widths.stile, rule="visible width, as ordered")
     low_z = body.z0 + d.let("frame.low", widths.low, rule="where the frame begins over the underside of the body")
     d.let("stile.length", body.height - widths.low, "body.height", "frame.low", rule="outer stiles: the full height")
-    for sign, hand in HANDS:
-        d.box_part(
-            f"frame/stile.{hand}",
-            f"{hand} stile",
-            kit.material("face_frame", widths.finish),
-            side_x(sign, body.width / 2, stile),
-            (0.0, body.frame),
-            (low_z, body.z1),
-            grain="z",
-            thick="y",
-            shows="front " + hand,
-            coated="right" if hand == "left" else "left",
-            rough=Allowance(width=d.practice["frame.trim"]),
-            sizes=("stile.length", "stile.width", "frame.thickness"),
-        )
-    d.let("rail.length", body.width - 2 * stile, "body.width", "stile.width", rule="between the stiles: the opening")
-    d.chain("chain.front", "x", "body.width", ("stile.width", "rail.length", "stile.width"), "body.width", 0.0, 1e4)
+    outer_stiles(d, kit, body, (low_z, body.z1), widths.finish)
     top = d.let("top_rail.width", widths.top_rail, rule="covered by the crown + visible")
     bottom = d.let("bottom_rail.width", widths.bottom_rail, rule="covered by the base moulding + visible")
     d.let(
@@ -76,19 +60,10 @@ def outer_frame(d: Draft, kit: Kit, body: Body, widths: OuterFrame, low: Level, 
     x = centred(d.led["rail.length"])
     for name, z in (("top", (body.z1 - top, body.z1)), ("bottom", (low_z, low_z + bottom))):
         sizes = ("rail.length", f"{name}_rail.width")
-        rail = _rail(d, kit, body, f"frame/rail.{name}", f"{name} rail", x, z, sizes, widths.finish)
+        rail = frame_rail(d, kit, body, f"frame/rail.{name}", f"{name} rail", x, z, sizes, widths.finish)
         for sign, hand in HANDS:
             join_member(d, kit, body, rail, d.at(f"frame/stile.{hand}"), (float(sign), 0.0, 0.0))
-    left, right = (
-        Wall(
-            name=f"side.{hand}",
-            face=sign * body.inside / 2,
-            thickness=body.side,
-            member="stile.width",
-            sheet="side.thickness",
-        )
-        for sign, hand in HANDS
-    )
+    left, right = side_walls(body)
     return Region(
         x=x,
         z=(low_z + bottom, body.z1 - top),
@@ -127,33 +102,7 @@ def centre_stile(d: Draft, kit: Kit, body: Body, region: Region, name: str, x: S
 
 def bay_rail(d: Draft, kit: Kit, body: Body, region: Region, name: str, z: Span, finish: str) -> Placed:
     """Place a rail between two rows of a region, between the stiles beside it."""
-    rail = _rail(d, kit, body, f"frame/{name}", "rail", region.x, z, (region.width_name, "bay_rail.width"), finish)
+    rail = frame_rail(d, kit, body, f"frame/{name}", "rail", region.x, z, (region.width_name, "bay_rail.width"), finish)
     for host, way in ((region.frame_left, -1.0), (region.frame_right, 1.0)):
         join_member(d, kit, body, rail, d.at(host), (way, 0.0, 0.0))
     return rail
-
-
-def _rail(
-    d: Draft,
-    kit: Kit,
-    body: Body,
-    name: str,
-    label: str,
-    x: Span,
-    z: Span,
-    sizes: tuple[str, str],
-    finish: str,
-) -> Placed:
-    return d.box_part(
-        name,
-        label,
-        kit.material("face_frame", finish),
-        x,
-        (0.0, body.frame),
-        z,
-        grain="x",
-        thick="y",
-        shows="front",
-        coated="up down",
-        sizes=(*sizes, "frame.thickness"),
-    )

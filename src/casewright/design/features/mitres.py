@@ -6,7 +6,8 @@ from the `level` face inwards; o the axis that r crosses.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from typing import TypeVar
 
 from casewright.design.blanks import Blank, Face, Turn
 from casewright.design.features.base import MadeAt
@@ -67,23 +68,9 @@ class MitreSlot:
 
     def carry(self, turn: Turn, blank: Blank) -> MitreSlot:
         """Carry the mitre, the level and the stops."""
-        cut = _carried(self, turn, blank)
         run = turn.order.index(3 - self.level.axis)
         stops = (self.stop1, self.stop0) if turn.flip[run] else (self.stop0, self.stop1)
-        return MitreSlot(
-            face=cut.face,
-            at=cut.at,
-            mitre=cut.mitre,
-            bevel=cut.bevel,
-            level=turn.face(self.level),
-            offset=self.offset,
-            width=self.width,
-            depth=self.depth,
-            stop0=stops[0],
-            stop1=stops[1],
-            made_at=self.made_at,
-            joint=self.joint,
-        )
+        return _carried(self, turn, blank, stop0=stops[0], stop1=stops[1])
 
     def describe(self) -> str:
         """The trade's name."""
@@ -131,24 +118,14 @@ class KeySlot:
 
     def carry(self, turn: Turn, blank: Blank) -> KeySlot:
         """Carry the mitre, the level and the outer side."""
-        cut = _carried(self, turn, blank)
-        return KeySlot(
-            face=cut.face,
-            at=cut.at,
-            mitre=cut.mitre,
-            bevel=cut.bevel,
-            level=turn.face(self.level),
-            offset=self.offset,
-            width=self.width,
-            depth=self.depth,
-            outer=turn.face(self.outer),
-            made_at=self.made_at,
-            joint=self.joint,
-        )
+        return _carried(self, turn, blank, outer=turn.face(self.outer))
 
     def describe(self) -> str:
         """The trade's name."""
         return "key slot"
+
+
+Slot = TypeVar("Slot", MitreSlot, KeySlot)
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,6 +155,9 @@ def _normal(slot: MitreSlot | KeySlot) -> Vec:
     return EndCut(face=slot.face, at=slot.at, mitre=slot.mitre, bevel=slot.bevel).normal()
 
 
-def _carried(slot: MitreSlot | KeySlot, turn: Turn, blank: Blank) -> EndCut:
+def _carried(slot: Slot, turn: Turn, blank: Blank, **own: Face | float) -> Slot:
+    """Return a slot carried through a turn, mitre and level; `own` are its other fields, carried already."""
     at = blank.length - slot.at if turn.flip[0] else slot.at
-    return end_cut_from_normal(turn.vector(_normal(slot)), at)
+    cut = end_cut_from_normal(turn.vector(_normal(slot)), at)
+    level = turn.face(slot.level)
+    return replace(slot, face=cut.face, at=cut.at, mitre=cut.mitre, bevel=cut.bevel, level=level, **own)  # type: ignore[arg-type]
