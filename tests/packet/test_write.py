@@ -6,6 +6,8 @@ import csv
 import errno
 import json
 import os
+import subprocess
+import sys
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
@@ -21,6 +23,7 @@ from casewright.packet.errors import OpenStops, OutputError, PacketError
 from casewright.packet.pages.registry import PAGES
 from casewright.packet.pages.setting import unframed_setting
 from casewright.packet.parts_csv import COLUMNS
+from casewright.packet.processes import waiting
 from casewright.packet.write import write_packet
 
 FEW = tuple(p for p in PAGES if p.name in ("parts", "findings"))  # the other pages are tested by themselves
@@ -75,7 +78,7 @@ def test_pages_drawn_apart_are_the_same_bytes(tmp_path: Path, monkeypatch: pytes
     pages = tuple(p for p in PAGES if p.name in ("cover", "groups"))
     monkeypatch.setattr(apart, "HERE", 1000.0)  # everything is dealt out
     assert apart.shares(pages, 1) == (("cover", "groups"),)
-    with apart.drawn_apart(demo.project(), "letter", pages, cores=2) as drawers:
+    with waiting(cores=2) as processes, apart.drawn_apart(demo.project(), "letter", pages, processes) as drawers:
         drawn = apart.gathered(drawers)
     setting = unframed_setting(demo.project(), "letter")
     assert drawn == {page.name: page.context(setting) for page in pages}
@@ -84,8 +87,8 @@ def test_pages_drawn_apart_are_the_same_bytes(tmp_path: Path, monkeypatch: pytes
 def test_a_drawing_process_that_fails_is_made_good(monkeypatch: pytest.MonkeyPatch) -> None:
     pages = tuple(p for p in PAGES if p.name == "cover")
     monkeypatch.setattr(apart, "HERE", 1000.0)
-    monkeypatch.setattr(apart, "COMMAND", "raise SystemExit(3)")
-    with apart.drawn_apart(demo.project(), "letter", pages, cores=2) as drawers:
+    monkeypatch.setattr("casewright.packet.processes.COMMAND", "raise SystemExit(3)")
+    with waiting(cores=2) as processes, apart.drawn_apart(demo.project(), "letter", pages, processes) as drawers:
         assert [d.names for d in drawers] == [("cover",)]
         assert apart.gathered(drawers) == {}
 
@@ -94,6 +97,20 @@ def test_same_input_same_bytes(tmp_path: Path) -> None:
     write(tmp_path / "a")
     write(tmp_path / "b")
     assert tree(tmp_path / "a") == tree(tmp_path / "b")
+
+
+def test_another_process_with_other_hashes_writes_the_same_bytes(tmp_path: Path) -> None:
+    write(tmp_path / "a")
+    program = (
+        "from tests.packet.test_write import write; from pathlib import Path\n"
+        f"write(Path({str(tmp_path / 'b')!r}))"
+    )  # fmt: skip
+    root = Path(__file__).resolve().parents[2]
+    paths = os.pathsep.join([str(root), *(p for p in sys.path if p)])
+    for seed in "1", "2":  # one of them is not that of this process
+        env = {**os.environ, "PYTHONPATH": paths, "PYTHONHASHSEED": seed}
+        subprocess.run([sys.executable, "-c", program], env=env, check=True, cwd=root)
+        assert tree(tmp_path / "b") == tree(tmp_path / "a")
 
 
 def test_csv_read_back_is_the_model(tmp_path: Path) -> None:

@@ -11,12 +11,11 @@ from contextlib import contextmanager
 from datetime import date
 from functools import wraps
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
 
 import click
 
 from casewright.cli.printing import findings_json, print_findings
-from casewright.findings import Finding
 from casewright.packet.errors import PacketError
 from casewright.shop.errors import FileError, message_line
 
@@ -136,28 +135,29 @@ def packet(
     order: Path, shop_file: Path | None, out: Path, paper: PaperName | None, step: bool, draft: bool, day: str | None
 ) -> None:
     """Write all pages and files of ORDER for the shop into a folder."""
-    from casewright.packet.step import needs_step
-    from casewright.packet.write import write_packet
-
-    if step:
-        needs_step()
+    from casewright.packet.processes import waiting
 
     printed = _day(day)
-    project = opened(order, shop_file)
-    with progress("checking"):
-        stops = project.stops
-    if stops and not draft:
-        _refuse(stops, project)
-    chosen: PaperName = paper or ("letter" if project.shop.style.system == "in" else "a4")
-    with progress("writing") as tell:
-        written = write_packet(project, out, paper=chosen, draft=draft, date=printed, progress=tell, step=step)
+    with waiting() as processes:  # they load what drawing needs, while the order is read here
+        from casewright.packet.errors import OpenStops
+        from casewright.packet.write import write_packet
+
+        project = opened(order, shop_file)
+        chosen: PaperName = paper or ("letter" if project.shop.style.system == "in" else "a4")
+        try:
+            with progress("writing") as tell:
+                written = write_packet(
+                    project, out, paper=chosen, draft=draft, date=printed, progress=tell, step=step, processes=processes
+                )
+        except OpenStops:
+            _refuse(project)
     for path in written:
         click.echo(f"wrote {path}")
-    sys.exit(STOPS if stops else 0)
+    sys.exit(STOPS if project.stops else 0)
 
 
-def _refuse(stops: tuple[Finding, ...], project: Project) -> None:
-    print_findings(stops, project.shop.style, marks_of(project))
+def _refuse(project: Project) -> NoReturn:
+    print_findings(project.stops, project.shop.style, marks_of(project))
     click.echo("no packet: the order has findings that stop. Mend them, accept them, or use --draft.", err=True)
     sys.exit(STOPS)
 

@@ -1,20 +1,17 @@
 """Draws pages in processes of their own, while this one searches layouts: what is drawn needs no layout.
 
-A process is started as a plain command and is given order, shop and page names as a pickle; it gives the contexts back
-the same way. So it works from any program, whatever that has as its main module. The answer does not depend on how
-many processes there are; where one cannot be started or fails, its pages are drawn here.
+A process (`processes`) is given order, shop and page names as a pickle and gives the contexts back the same way. The
+answer does not depend on how many processes there are; where one cannot be started or fails, its pages are drawn here.
 """
 
 from __future__ import annotations
 
 import copyreg
 import io
-import os
 import pickle
-import subprocess
 import sys
 import threading
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from types import MappingProxyType
@@ -22,12 +19,10 @@ from typing import Any
 
 from casewright.packet.pages.registry import PAGES, Page
 from casewright.packet.pages.setting import PaperName, unframed_setting
+from casewright.packet.processes import Process, end
 from casewright.project import Project
 
-HERE = 8.0  # what this process has to do beside pages, in the pages' measure (`Page.effort`)
-START = 1.5  # what it costs to start a process
-MOST = 3  # processes
-COMMAND = "from casewright.packet.apart import draw; draw()"
+HERE = 4.2  # what this process has to do beside pages, in the pages' measure (`Page.effort`)
 
 
 @dataclass(slots=True)
@@ -35,7 +30,7 @@ class Drawer:
     """A process that draws some pages; a thread reads its answer, which may be longer than a pipe holds."""
 
     names: tuple[str, ...]
-    process: subprocess.Popen[bytes]
+    process: Process
     answer: bytes = b""
     reader: threading.Thread | None = None
 
@@ -60,19 +55,20 @@ class Drawer:
 
 @contextmanager
 def drawn_apart(
-    project: Project, paper: PaperName, pages: tuple[Page, ...], cores: int | None = None
+    project: Project, paper: PaperName, pages: tuple[Page, ...], processes: Sequence[Process]
 ) -> Iterator[list[Drawer]]:
-    """Start drawing the pages that take long, and end what is still drawn when the caller is done or fails."""
+    """Let waiting processes draw the pages that take long, and end those that still draw when the caller is done."""
     drawers: list[Drawer] = []
     try:
-        for names in shares(pages, (cores or os.cpu_count() or 1) - 1):
-            drawer = _started(project, paper, names)
-            drawers += [drawer] if drawer is not None else []
+        for process, names in zip(processes, shares(pages, len(processes)), strict=False):
+            task = _task(project, paper, names)
+            if task:
+                drawers.append(Drawer(names, process))
+                drawers[-1].begin(task)
         yield drawers
     finally:
         for drawer in drawers:
-            with suppress(OSError):
-                drawer.process.kill()
+            end(drawer.process)
             if drawer.reader is not None:
                 drawer.reader.join()
 
@@ -87,7 +83,7 @@ def shares(pages: tuple[Page, ...], processes: int) -> tuple[tuple[str, ...], ..
 
     Only pages of the registry are given away: a page made by the caller stays with the caller.
     """
-    loads = [HERE, *[START] * max(0, min(processes, MOST))]
+    loads = [HERE, *[0.0] * processes]
     dealt: list[list[str]] = [[] for _ in loads]
     for page in sorted((p for p in pages if p.effort and p in PAGES), key=lambda p: -p.effort):
         lightest = loads.index(min(loads))
@@ -106,28 +102,13 @@ class _Sender(pickle.Pickler):
     dispatch_table = copyreg.dispatch_table | {MappingProxyType: lambda view: (_view, (dict(view),))}
 
 
-def _task(*things: Any) -> bytes:
+def _task(project: Project, paper: PaperName, names: tuple[str, ...]) -> bytes:
+    """Return what a process is sent; nothing where the project holds what cannot be sent, and is drawn here."""
     out = io.BytesIO()
-    _Sender(out).dump(things)
-    return out.getvalue()
-
-
-def _started(project: Project, paper: PaperName, names: tuple[str, ...]) -> Drawer | None:
-    environment = {**os.environ, "PYTHONPATH": os.pathsep.join(p for p in sys.path if p)}
-    try:
-        task = _task(*project.inputs, paper, names)
-        process = subprocess.Popen(
-            [sys.executable, "-c", COMMAND],
-            stdin=subprocess.PIPE,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.DEVNULL,
-            env=environment,
-        )
-    except (OSError, ValueError, TypeError, AttributeError, pickle.PicklingError):
-        return None  # no interpreter to start, or a catalogue that cannot be sent: it is drawn here
-    drawer = Drawer(names, process)
-    drawer.begin(task)
-    return drawer
+    with suppress(TypeError, AttributeError, pickle.PicklingError):
+        _Sender(out).dump((*project.inputs, paper, names))
+        return out.getvalue()
+    return b""
 
 
 def draw() -> None:

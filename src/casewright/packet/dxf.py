@@ -292,6 +292,8 @@ def _document(units: Units) -> Drawing:
 
 def _bytes(document: Drawing) -> bytes:
     text = io.StringIO()
+    for kind in sorted(document.entitydb.dxf_types_in_use()):  # ezdxf writes classes as its set has them
+        document.classes.add_class(kind)
     with _without_clock():
         document.write(text)
     return text.getvalue().encode("utf-8")

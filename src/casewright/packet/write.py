@@ -5,8 +5,8 @@ from __future__ import annotations
 import errno
 import shutil
 import tempfile
-from collections.abc import Callable, Iterable, Iterator
-from contextlib import contextmanager, suppress
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import AbstractContextManager, contextmanager, nullcontext, suppress
 from itertools import chain
 from pathlib import Path
 from typing import Any
@@ -22,6 +22,7 @@ from casewright.packet.outlines import FOLDER, part_outlines
 from casewright.packet.pages.registry import PAGES, Page
 from casewright.packet.pages.setting import PAPERS, PaperName, Setting, setting_of
 from casewright.packet.parts_csv import parts_csv
+from casewright.packet.processes import Process, waiting
 from casewright.packet.step import needs_step, step_of
 from casewright.packet.typesetting import timestamp, typeset
 from casewright.project import Project
@@ -42,13 +43,15 @@ def write_packet(
     progress: Progress | None = None,
     pages: tuple[Page, ...] = PAGES,
     step: bool = False,
+    processes: Sequence[Process] | None = None,
 ) -> tuple[Path, ...]:
     """Write the packet of a project into `out_dir` and return its files.
 
     An earlier packet there is replaced as a whole. `step` adds a STEP file of each piece, which needs the extra of that
-    name (StepUnavailable). `date` is printed and stamped; nothing asks the clock. Raises
-    OpenStops where findings stop the work and no draft was asked for, OutputError where it cannot be written, and
-    ValueError for a paper that is not known; then nothing is left behind and an earlier packet stays as it was.
+    name (StepUnavailable). `date` is printed and stamped; nothing asks the clock. Some pages are drawn in waiting
+    `processes`, or in some started here; the files are the same without them. Raises OpenStops where findings stop the
+    work and no draft was asked for, OutputError where it cannot be written, and ValueError for a paper that is not
+    known; then nothing is left behind and an earlier packet stays as it was.
     """
     if paper not in PAPERS:
         raise ValueError(f"paper must be one of {', '.join(PAPERS)}, got {paper!r}")
@@ -57,7 +60,7 @@ def write_packet(
     out = Path(out_dir)
     tell = progress or _silent
     check_place(out)
-    with drawn_apart(project, paper, pages) as drawers:
+    with _ready(processes, pages) as ready, drawn_apart(project, paper, pages, ready) as drawers:
         if project.stops and not draft:
             raise OpenStops(project.stops)
         setting = setting_of(project, paper, date, draft=bool(project.stops))
@@ -70,6 +73,13 @@ def write_packet(
             _put_in_place(folder, out)
     tell("written", 1.0)
     return tuple(out / name for name in names)
+
+
+def _ready(processes: Sequence[Process] | None, pages: tuple[Page, ...]) -> AbstractContextManager[Sequence[Process]]:
+    """Return the caller's processes, or some of our own where there is something to draw."""
+    if processes is None and any(page.effort for page in pages):
+        return waiting()
+    return nullcontext(processes or ())
 
 
 def packet_files(

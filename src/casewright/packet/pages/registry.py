@@ -39,16 +39,16 @@ class Page:
 
 
 PAGES: tuple[Page, ...] = (
-    Page("cover", cover, effort=0.6),
+    Page("cover", cover, effort=0.4),
     Page("hardware", hardware),
-    Page("assembled", assembled, effort=1.8),
-    Page("exploded", exploded, effort=0.6),
-    Page("groups", groups, effort=0.4),
+    Page("assembled", assembled, effort=1.2),
+    Page("exploded", exploded, effort=0.5),
+    Page("groups", groups, effort=0.3),
     Page("parts", parts),
     Page("layouts", layouts),
     Page("mouldings", mouldings),
     Page("fastening", fastening),
-    Page("part-drawings", part_drawing_pages, effort=3.0),
+    Page("part-drawings", part_drawing_pages, effort=2.3),
     Page("openings", opening_schedule),
     Page("fitting", fitting),
     Page("assembling", assembling),
