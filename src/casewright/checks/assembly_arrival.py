@@ -5,14 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import islice
 
-from casewright.cache import Cache
 from casewright.checks.assembly_state import Scene, scenes
 from casewright.checks.model import Check, Subject
-from casewright.checks.motion_sweep import Met, Way, fasteners_on_way, met_on_way
+from casewright.checks.motion_sweep import Boxed, Met, Way, fasteners_on_way, met_on_way
+from casewright.checks.standing import standing
 from casewright.design.frames import ORIGIN, Vec, add, dot, norm, scale, unit
-from casewright.design.parts import Placed
 from casewright.findings import Finding, Severity
-from casewright.solids.collide import is_under
 
 SOURCE = "two solid things cannot share a place, also while one of them arrives"
 NAMES: tuple[tuple[Vec, str], ...] = (
@@ -27,8 +25,8 @@ STEERED = 0.5  # mm: parts come by hand, not on rails, and are led around what s
 def run(subject: Subject) -> Iterator[Finding]:
     """Yield a stop for each thing in the way of an arrival, and for dowels across it."""
     told: set[tuple[str, str]] = set()
-    for scene in scenes(subject.piece):
-        met_here = arrival(scene.arriving, scene, scene.step.moves, subject.cache)
+    for scene in scenes(subject):
+        met_here = arrival(subject, scene, scene.step.moves)
         fresh = list(islice((met for met in met_here if (met.mover, met.other) not in told), NAMED))
         told.update((met.mover, met.other) for met in fresh)
         remedy = _way_out(subject, scene, fresh[0]) if fresh else ""
@@ -36,32 +34,19 @@ def run(subject: Subject) -> Iterator[Finding]:
         yield from _askew(subject, scene)
 
 
-def arrival(
-    arriving: Sequence[Placed], scene: Scene, moves: Sequence[Vec], cache: Cache, without: str = ""
-) -> Iterator[Met]:
+def arrival(subject: Subject, scene: Scene, moves: Sequence[Vec], without: str = "") -> Iterator[Met]:
     """Yield what is met by what arrives along `moves`, first by what stands there, then by its fasteners."""
-    opened = _opened(scene)
+    there, cache, opened = standing(subject), subject.cache, scene.opened
     present = [p for p in scene.present if p.path != without and p.path not in opened]
-    fastened = [f for f in scene.fastened if without not in f.parts and not opened.intersection(f.parts)]
+    fastened = [f for f in scene.fastened if without not in f.parts and opened.isdisjoint(f.parts)]
+    movers, others = (Boxed(things, there.of(things)) for things in (scene.arriving, present))
+    driven = Boxed(fastened, there.of_fasteners(fastened))
     end = ORIGIN
     for move in reversed(moves):
         way = Way(start=add(end, scale(move, -1.0)), end=end)
-        yield from (met for met in met_on_way(arriving, present, way, cache) if met.depth > STEERED)
-        yield from fasteners_on_way(arriving, fastened, way, cache)
+        yield from (met for met in met_on_way(movers, others, way, cache) if met.depth > STEERED)
+        yield from fasteners_on_way(movers, driven, way, cache)
         end = way.start
-
-
-def _opened(scene: Scene) -> set[str]:
-    """Return the paths of hung doors and drawers: they are opened, or pulled out, while other things are set.
-
-    What arrives at a door or drawer itself finds it where it is.
-    """
-    out: set[str] = set()
-    for motion in scene.piece.motions:
-        groups = motion.members
-        if not any(is_under(p.path, g) for p in scene.arriving for g in groups):
-            out.update(p.path for p in scene.present if any(is_under(p.path, g) for g in groups))
-    return out
 
 
 def _askew(subject: Subject, scene: Scene) -> Iterator[Finding]:
@@ -106,10 +91,10 @@ def _way_out(subject: Subject, scene: Scene, met: Met) -> str:
     far = max((norm(m) for m in scene.step.moves), default=100.0)
     for direction, name in NAMES:
         moves = (scale(direction, far),)
-        if next(arrival(scene.arriving, scene, moves, subject.cache), None) is None:
+        if next(arrival(subject, scene, moves), None) is None:
             return f"bring it {name}: that way is clear"
-    late = next((s for s in scenes(subject.piece) if any(p.path == met.other for p in s.arriving)), None)
-    others = arrival(scene.arriving, scene, scene.step.moves, subject.cache, without=met.other)
+    late = next((s for s in scenes(subject) if any(p.path == met.other for p in s.arriving)), None)
+    others = arrival(subject, scene, scene.step.moves, without=met.other)
     clear = next(others, None) is None
     if late is not None and clear and late.number < scene.number and _can_follow(subject, scene, late):
         return f"bring it before step {late.number}: without {met.other} the way is clear"
@@ -126,7 +111,7 @@ def _can_follow(subject: Subject, scene: Scene, late: Scene) -> bool:
         present=(*late.present, *scene.arriving),
         closed=late.closed,
     )
-    return next(arrival(late.arriving, around, late.step.moves, subject.cache), None) is None
+    return next(arrival(subject, around, late.step.moves), None) is None
 
 
 CHECK = Check(

@@ -18,7 +18,7 @@ def run(subject: Subject) -> Iterator[Finding]:
     """Yield a note for each glue-up that takes longer than the glue stays open, or is longer than the clamps."""
     glue = next((i for i in subject.items.values() if isinstance(i, Glue) and i.id.startswith("pva")), None)
     glued = {j.id for j in subject.piece.joints if j.glued}
-    for scene in scenes(subject.piece):
+    for scene in scenes(subject):
         closes = [j for j in scene.step.closes if j in glued]
         if not closes:
             continue

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
+from casewright.checks.model import Subject
 from casewright.design.assembly import PieceDesign, Step, StepKind
 from casewright.design.parts import Fastener, Placed
 
@@ -33,14 +34,28 @@ class Scene:
         return frozenset(p.path for p in self.present)
 
     @cached_property
+    def opened(self) -> frozenset[str]:
+        """The paths of hung doors and drawers: they are opened, or pulled out, while other things are set.
+
+        What arrives at a door or drawer itself finds it where it is.
+        """
+        moving = [m.members for m in self.piece.motions]
+        apart = [g for g in moving if not any(is_one_of(p.path, g) for p in self.arriving)]
+        return frozenset(p.path for p in self.present if any(is_one_of(p.path, g) for g in apart))
+
+    @cached_property
     def driven(self) -> tuple[Fastener, ...]:
         """The fasteners of the joints that this step closes."""
         closes = set(self.step.closes)
         return tuple(f for f in self.piece.fasteners if f.joint in closes)
 
 
-def scenes(piece: PieceDesign) -> Iterator[Scene]:
-    """Yield each step that brings something, with who is there when it does."""
+def scenes(subject: Subject) -> tuple[Scene, ...]:
+    """Return each step that brings something, with who is there when it does; worked out once."""
+    return subject.once("scenes", lambda: tuple(_scenes(subject.piece)))
+
+
+def _scenes(piece: PieceDesign) -> Iterator[Scene]:
     where: dict[str, str] = {}
     homes: dict[str, list[str | None]] = {}
     closed: set[str] = set()
@@ -66,11 +81,17 @@ def brought(piece: PieceDesign, step: Step) -> tuple[Placed, ...]:
     return tuple(p for p in piece.placed if not names.isdisjoint(_groups(p.path))) if names else ()
 
 
+def is_one_of(path: str, groups: Sequence[str]) -> bool:
+    """True where a path is one of the groups, or lies under one."""
+    over = _groups(path)
+    return any(g in over for g in groups)
+
+
 @lru_cache(maxsize=1 << 14)
-def _groups(path: str) -> tuple[str, ...]:
+def _groups(path: str) -> frozenset[str]:
     """Return a path and the groups that it lies under."""
     parts = path.split("/")
-    return tuple("/".join(parts[:i]) for i in range(1, len(parts) + 1))
+    return frozenset("/".join(parts[:i]) for i in range(1, len(parts) + 1))
 
 
 def _taken_back(things: tuple[Placed, ...], where: dict[str, str], homes: Mapping[str, list[str | None]]) -> None:

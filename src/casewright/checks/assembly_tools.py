@@ -9,15 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-import numpy as np
-
 from casewright.checks.assembly_state import Scene, scenes
 from casewright.checks.model import Check, Subject
-from casewright.checks.motion_sweep import Boxes, fastener_boxes
+from casewright.checks.standing import fastener_boxes, standing
 from casewright.design.frames import Frame, scale
 from casewright.design.parts import Fastener, Part, Placed
 from casewright.findings import Finding, Severity
-from casewright.solids.collide import is_under, placed_boxes
+from casewright.solids.collide import is_under
 from casewright.solids.fastened import enters
 from casewright.stock import Item
 from casewright.stock.model import Dowel, Pin, Screw
@@ -59,14 +57,13 @@ NAILERS = (
 def run(subject: Subject) -> Iterator[Finding]:
     """Yield a stop for each fastener that no tool reaches, and one note for each joint that needs a special one."""
     special: dict[str, tuple[Fastener, Tool]] = {}
-    boxes = placed_boxes(subject.piece.placed, subject.cache)
-    for scene in scenes(subject.piece):
+    for scene in scenes(subject):
         for fastener in scene.driven:
             item = subject.items.get(fastener.item)
             if isinstance(item, Dowel) or _swings(subject, fastener):
                 continue
             usual, others = (NAILERS, ()) if isinstance(item, Pin) else (DRIVERS, TIGHT)
-            near = _standing(subject, scene, fastener, _near(fastener, subject.piece.placed, boxes))
+            near = _standing(subject, scene, fastener, _near(subject, fastener))
             if any(_fits(tool, fastener, near, subject) for tool in usual):
                 continue
             tool = next((t for t in others if _fits(t, fastener, near, subject)), None)
@@ -86,10 +83,10 @@ def run(subject: Subject) -> Iterator[Finding]:
         )
 
 
-def reaches(tools: Sequence[Tool], fastener: Fastener, standing: Sequence[Placed], subject: Subject) -> bool:
+def reaches(tools: Sequence[Tool], fastener: Fastener, stays: Sequence[Placed], subject: Subject) -> bool:
     """True where one of the tools comes to the head past what stands there (but the hardware that is held)."""
-    there = [p for p in standing if isinstance(p.thing, Part) or p.path not in fastener.parts]
-    near = _near(fastener, there, placed_boxes(tuple(there), subject.cache))
+    there = {p.path for p in stays if isinstance(p.thing, Part) or p.path not in fastener.parts}
+    near = [p for p in _near(subject, fastener) if p.path in there]
     return any(_fits(tool, fastener, near, subject) for tool in tools)
 
 
@@ -130,11 +127,9 @@ def _swings(subject: Subject, fastener: Fastener) -> bool:
     return False
 
 
-def _near(fastener: Fastener, things: Sequence[Placed], boxes: Boxes) -> list[Placed]:
-    """Return what of things with such boxes comes into the longest and widest room behind the head."""
-    box = fastener_boxes((_behind(fastener, 0.0, 330.0, 25.0),))[0]
-    meets = ((boxes[:, :3] < box[3:]) & (boxes[:, 3:] > box[:3])).all(axis=1)
-    return [things[i] for i in np.nonzero(meets)[0].tolist()]
+def _near(subject: Subject, fastener: Fastener) -> list[Placed]:
+    """Return what of the piece comes into the longest and widest room behind the head."""
+    return standing(subject).met_by(fastener_boxes((_behind(fastener, 0.0, 330.0, 25.0),))[0])
 
 
 def _fits(tool: Tool, fastener: Fastener, near: Sequence[Placed], subject: Subject) -> bool:

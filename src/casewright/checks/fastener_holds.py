@@ -83,8 +83,12 @@ class Hold:
         return any(u.face is face and u.intent is Intent.SHOWS for u in self.part.faces)
 
 
-def holds(subject: Subject) -> Iterator[tuple[Fastener, tuple[Hold, ...]]]:
-    """Yield every fastener with the parts that its shank passes, from head to point."""
+def holds(subject: Subject) -> tuple[tuple[Fastener, tuple[Hold, ...]], ...]:
+    """Return every fastener with the parts that its shank passes, from head to point; worked out once."""
+    return subject.once("holds", lambda: tuple(_all(subject)))
+
+
+def _all(subject: Subject) -> Iterator[tuple[Fastener, tuple[Hold, ...]]]:
     for fastener in subject.piece.fasteners:
         found = [_hold(subject, fastener, subject.by_path[path]) for path in fastener.parts if path in subject.by_path]
         passed = [h for h in found if h is not None and h.bite > 0.05]

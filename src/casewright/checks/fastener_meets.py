@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from casewright.checks.fastener_holds import Hold, holds
 from casewright.checks.model import Check, Subject
+from casewright.checks.standing import standing
 from casewright.design.features.base import Feature
 from casewright.design.features.cuts import Dado, Groove, HingeMortise, Rabbet
 from casewright.design.features.hole_rows import HoleRow
@@ -18,7 +19,6 @@ from casewright.design.parts import Fastener, Hardware, Part, Placed
 from casewright.design.paths import own_path
 from casewright.design.volumes import HalfSpace, Volume
 from casewright.findings import Finding, Severity
-from casewright.solids.collide import placed_boxes
 from casewright.solids.fastened import enters
 from casewright.solids.reach import moved, reach
 
@@ -108,7 +108,7 @@ def _filled(subject: Subject, hold: Hold, volumes: tuple[Volume, ...]) -> bool:
     for path in hold.fastener.parts:
         if path == hold.placed.path or path not in subject.by_path:
             continue
-        other = placed_boxes((subject.by_path[path],), subject.cache)[0].reshape(2, 3)
+        other = standing(subject).of((subject.by_path[path],))[0].reshape(2, 3)
         for volume in volumes:
             room = reach(volume)
             inside = np.array((np.maximum(room[0], 0.0), np.minimum(room[1], hold.part.blank.size)))  # bits start proud

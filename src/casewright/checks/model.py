@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
+from typing import Any, TypeVar
 
 from casewright.cache import Cache
 from casewright.design.assembly import PieceDesign
@@ -19,6 +19,8 @@ from casewright.findings import Finding, Severity, worst_first
 from casewright.order.model import Room, Use
 from casewright.shop.model import Machines, Practice, StockSizes
 from casewright.stock import Item
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -46,6 +48,13 @@ class Subject:
     def worked(self) -> dict[str, Any]:
         """What one check has worked out of this subject and others may use, by a name of its own."""
         return {}
+
+    def once(self, name: str, work: Callable[[], T]) -> T:
+        """Return what is worked out under a name; the first who asks works it out."""
+        if name not in self.worked:
+            self.worked[name] = work()
+        known: T = self.worked[name]
+        return known
 
     @cached_property
     def items(self) -> Mapping[str, Item]:

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from casewright.checks.model import Check, Subject
-from casewright.checks.motion_sweep import Met, Turning, Way, fasteners_on_way, met_in_turn, met_on_way, turned
+from casewright.checks.motion_sweep import Boxed, Met, Turning, Way, fasteners_on_way, met_in_turn, met_on_way, turned
+from casewright.checks.standing import standing
 from casewright.design.assembly import Motion, MotionKind
 from casewright.design.frames import ORIGIN, scale
 from casewright.design.parts import Hardware, Placed
 from casewright.findings import Finding, Severity
-from casewright.solids.collide import DEPTH_LIMIT, is_under
+from casewright.solids.collide import DEPTH_LIMIT, is_under, placed_boxes
 from casewright.stock.fittings import CupHinge, DoorBolt, KnifeHinge, LidStay
 from casewright.stock.model import Hinge
 
@@ -67,10 +68,11 @@ def _all_met(subject: Subject, motion: Motion, movers: Sequence[Placed], fixed: 
         yield from met_in_turn(movers, fixed, turning(motion), subject.cache)
         return
     way = Way(start=ORIGIN, end=scale(motion.direction, motion.reach))
-    yield from met_on_way(movers, fixed, way, subject.cache)
+    moved = Boxed(movers, placed_boxes(movers, subject.cache))
+    yield from met_on_way(moved, Boxed(fixed, placed_boxes(fixed, subject.cache)), way, subject.cache)
     moving = {p.path for p in movers}
-    standing = [f for f in subject.piece.fasteners if not moving.intersection(f.parts)]
-    yield from fasteners_on_way(movers, standing, way, subject.cache)
+    stay = [f for f in subject.piece.fasteners if not moving.intersection(f.parts)]
+    yield from fasteners_on_way(moved, Boxed(stay, standing(subject).of_fasteners(stay)), way, subject.cache)
 
 
 def _neighbours(subject: Subject, motion: Motion, movers: Sequence[Placed]) -> Iterator[Finding]:

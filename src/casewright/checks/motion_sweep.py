@@ -10,11 +10,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import Generic, TypeVar
 
 import numpy as np
-from numpy.typing import NDArray
 
 from casewright.cache import Cache
+from casewright.checks.standing import Boxes
 from casewright.design.frames import Frame, Vec, add, cross, norm, rotation_about, scale, sub, unit
 from casewright.design.parts import Fastener, Placed
 from casewright.solids.collide import DEPTH_LIMIT, overlap, placed_boxes, vertices
@@ -22,7 +23,8 @@ from casewright.solids.evaluate import placed_points
 from casewright.solids.fastened import enters
 from casewright.units.grid import record
 
-Boxes = NDArray[np.float64]  # (n, 6): low x y z, high x y z, mm
+T = TypeVar("T")
+
 PITCH = 40.0  # mm of way for one more place to look at
 MOST_PLACES = 6
 # Degrees: close together where a door leaves its opening, for there its corner comes nearest to the frame.
@@ -56,6 +58,14 @@ class Way:
         return add(self.start, scale(sub(self.end, self.start), share))
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Boxed(Generic[T]):
+    """Things and their boxes, (n, 6) in mm, piece frame."""
+
+    things: Sequence[T]
+    boxes: Boxes
+
+
 @dataclass(frozen=True, slots=True)
 class _Window:
     """The shares of a way, `t0` to `t1`, in which the boxes of mover `i` and other `j` meet."""
@@ -66,11 +76,10 @@ class _Window:
     t1: float
 
 
-def met_on_way(movers: Sequence[Placed], others: Sequence[Placed], way: Way, cache: Cache) -> Iterator[Met]:
+def met_on_way(movers: Boxed[Placed], others: Boxed[Placed], way: Way, cache: Cache) -> Iterator[Met]:
     """Yield each pair of mover and other that penetrates somewhere on a straight way."""
-    movers, others = tuple(movers), tuple(others)
-    for w in _windows(placed_boxes(movers, cache), placed_boxes(others, cache), way):
-        a, b = movers[w.i], others[w.j]
+    for w in _windows(movers.boxes, others.boxes, way):
+        a, b = movers.things[w.i], others.things[w.j]
         for share in _shares(w, way.length):
             hit = overlap(b.thing, a.thing, b.frame.relative(a.frame.moved(way.at(share))), cache)
             if hit is not None:
@@ -78,28 +87,14 @@ def met_on_way(movers: Sequence[Placed], others: Sequence[Placed], way: Way, cac
                 break
 
 
-def fasteners_on_way(movers: Sequence[Placed], fixed: Sequence[Fastener], way: Way, cache: Cache) -> Iterator[Met]:
+def fasteners_on_way(movers: Boxed[Placed], fixed: Boxed[Fastener], way: Way, cache: Cache) -> Iterator[Met]:
     """Yield each pair of mover and fastener that meets somewhere on a straight way."""
-    movers, fixed = tuple(movers), tuple(fixed)
-    for w in _windows(placed_boxes(movers, cache), fastener_boxes(fixed), way):
-        a, f = movers[w.i], fixed[w.j]
+    for w in _windows(movers.boxes, fixed.boxes, way):
+        a, f = movers.things[w.i], fixed.things[w.j]
         for share in _shares(w, way.length):
             if enters(f, replace(a, frame=a.frame.moved(way.at(share))), cache):
                 yield Met(mover=a.path, other=f.path, at=share * way.length, depth=0.0)
                 break
-
-
-def fastener_boxes(fasteners: Sequence[Fastener]) -> Boxes:
-    """Return the boxes of fasteners, heads included, (n, 6) in the piece."""
-    rows = []
-    for f in fasteners:
-        z = f.frame.z
-        tip, radius = f.tip, max(f.shank_radius, f.head_radius)
-        out = [radius * math.sqrt(max(0.0, 1 - z[k] ** 2)) for k in range(3)]
-        low = [min(f.frame.origin[k], tip[k]) - out[k] for k in range(3)]
-        high = [max(f.frame.origin[k], tip[k]) + out[k] for k in range(3)]
-        rows.append(low + high)
-    return np.array(rows).reshape(-1, 6)
 
 
 def _windows(a: Boxes, b: Boxes, way: Way) -> list[_Window]:

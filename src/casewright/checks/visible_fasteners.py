@@ -5,15 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-import numpy as np
-
 from casewright.checks.fastener_holds import Hold, holds
 from casewright.checks.model import Check, Subject
-from casewright.checks.motion_sweep import fastener_boxes
+from casewright.checks.standing import fastener_boxes, standing
 from casewright.design.frames import scale
 from casewright.design.parts import Fastener
 from casewright.findings import Finding, Severity
-from casewright.solids.collide import placed_boxes
 from casewright.solids.fastened import enters
 from casewright.stock.model import Screw
 
@@ -67,9 +64,7 @@ def _covered(subject: Subject, fastener: Fastener) -> bool:
         head_height=0.0,
     )
     box = fastener_boxes((probe,))[0]
-    boxes = placed_boxes(subject.piece.placed, subject.cache)
-    inside = ((boxes[:, :3] <= box[3:]) & (boxes[:, 3:] >= box[:3])).all(axis=1)
-    near = [subject.piece.placed[i] for i in np.nonzero(inside)[0].tolist()]
+    near = standing(subject).met_by(box)
     return any(p.path not in fastener.parts and enters(probe, p, subject.cache) for p in near)
 
 

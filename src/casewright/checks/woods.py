@@ -99,10 +99,7 @@ class Timber:
 
 def timber(subject: Subject) -> Timber:
     """Return the index of a subject's wooden parts, made once."""
-    if "timber" not in subject.worked:
-        subject.worked["timber"] = Timber(subject)
-    made: Timber = subject.worked["timber"]
-    return made
+    return subject.once("timber", lambda: Timber(subject))
 
 
 def elasticity(subject: Subject, part: Part, *, along: bool = True) -> float:

@@ -7,6 +7,7 @@ vectors and always right-handed, so that no solid is ever turned inside out by b
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import TypeAlias
 
 from casewright.units.grid import record, snap
@@ -57,6 +58,13 @@ def unit(a: Vec) -> Vec:
     return (round(a[0] / n, 14) + 0.0, round(a[1] / n, 14) + 0.0, round(a[2] / n, 14) + 0.0)
 
 
+@lru_cache(maxsize=1 << 12)
+def _third(x: Vec, y: Vec) -> Vec:
+    # Kept: a piece has thousands of frames and few directions.
+    c = cross(x, y)
+    return (round(c[0], 14) + 0.0, round(c[1], 14) + 0.0, round(c[2], 14) + 0.0)
+
+
 @record
 class Frame:
     """A place: `origin` in the parent, and the parent directions of its own x and y axes."""
@@ -75,8 +83,7 @@ class Frame:
     @property
     def z(self) -> Vec:
         """The third axis, x × y."""
-        c = cross(self.x, self.y)
-        return (round(c[0], 14) + 0.0, round(c[1], 14) + 0.0, round(c[2], 14) + 0.0)
+        return _third(self.x, self.y)
 
     def point(self, p: Vec) -> Vec:
         """Map a point of this frame into the parent."""

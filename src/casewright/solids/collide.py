@@ -8,7 +8,7 @@ faces. Depths of real collisions are found by bisection of the same test.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -77,7 +77,7 @@ def near_pairs(piece: PieceDesign, cache: Cache, reach: float) -> Iterator[tuple
         yield piece.placed[i], piece.placed[j]
 
 
-def placed_boxes(placed: tuple[Placed, ...], cache: Cache) -> Boxes:
+def placed_boxes(placed: Sequence[Placed], cache: Cache) -> Boxes:
     """Return the boxes of placed things in the piece, (n, 6) in mm, from their vertices."""
     return np.array([_box(p, cache) for p in placed]).reshape(-1, 6)
 
