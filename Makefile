@@ -9,8 +9,8 @@ PYTHON ?= $(shell for p in python3.14 python3.13 python3.12 python3.11 python3 p
 WORKERS ?= 2
 VARIANTS ?= 1000
 BIN := .venv/bin
-ORDER := examples/lantern-hill.toml
-OUT := out/lantern-hill
+# The demonstration order, and the whole room that it grew to.
+ORDERS := lantern-hill room-3
 
 .DEFAULT_GOAL := help
 .PHONY: help demo test test-long check format bench requirements clean python run-environment test-environment
@@ -18,10 +18,11 @@ OUT := out/lantern-hill
 help: ## this list
 	@grep -E '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/^([a-z-]+):.*## (.*)/  make \1\t\2/' | expand -t 24
 
-demo: run-environment ## the packet of the demonstration order, into out/lantern-hill
-	@$(BIN)/casewright packet $(ORDER) --out $(OUT)
-	@printf '\nThe pages for the shop: %s\n' "$(OUT)/packet.pdf"
-	@printf 'Lists, layouts and the model beside it:\n' && ls $(OUT)
+demo: run-environment ## the packets of the demonstration pair and of the whole room 3, into out/
+	@for order in $(ORDERS); do \
+		$(BIN)/casewright packet examples/$$order.toml --out out/$$order || exit 1; \
+		printf '\nThe pages for the shop: %s\n' "out/$$order/packet.pdf"; \
+		printf 'Lists, layouts and the model beside it:\n' && ls out/$$order; done
 
 test: test-environment ## every test
 	@$(BIN)/python -m pytest -n $(WORKERS)
