@@ -27,17 +27,15 @@ from casewright.packet.drawing.placing import NoRoom
 from casewright.packet.drawing.primitives import Picture
 from casewright.packet.pages.setting import Setting
 from casewright.packet.parts_list import PartRow
-from casewright.packet.plate_drawing import crowded_picture, plate_picture, widening
+from casewright.packet.plate_drawing import crowded_picture, plate_picture, widenings
 from casewright.packet.printed import decimal
 from casewright.packet.stick_drawing import stick_picture
 from casewright.packet.stick_plan import stick_steps
 from casewright.units import Role
 
-DRAWING_SHARE = 0.62  # of the page's width; the steps stand beside it
-LOW, HIGHEST, WHOLE = 0.34, 0.60, 0.85  # of the page's height: so that two stand on a page, as a rule, and at most
-LOW_STEPS = 10  # a sheet or board with no more settings than this may be drawn low
-FEW_STEPS = 8  # a sheet or board with no more settings than this is drawn on a card
-CARDS, CARD_GAP, CARD_HEIGHT = 3, 6.0, 36.0  # side by side; mm between them; mm that a card's picture is high at most
+HIGHEST, WHOLE = 0.42, 0.85  # of the page's height: what a picture takes, as a rule and at most
+FEW_STEPS = 10  # a sheet or board with no more settings than this is drawn on a card
+CARDS, CARD_GAP, CARD_HEIGHT = 2, 8.0, 62.0  # side by side; mm between them; mm that a card's picture is high at most
 
 MITRED_STICK = "Lengths are long point to long point, long points at the upper edge; cut from the left."
 
@@ -80,11 +78,6 @@ def stock_name(setting: Setting, item_id: str) -> str:
     return item.name if item is not None else item_id
 
 
-def _across(setting: Setting) -> tuple[float, float]:
-    width, height = setting.paper.inside_lying
-    return (width * DRAWING_SHARE, height * HIGHEST)
-
-
 def _rows(setting: Setting) -> dict[str, PartRow]:
     return {row.mark: row for row in setting.rows}
 
@@ -122,9 +115,8 @@ def _plate(
     alt = f"{name}, {title}: {len(plan.laid)} parts, {len(plan.lines)} numbered cuts; parts " + ", ".join(
         dict.fromkeys(p.part for p in plan.laid)
     )
-    drawn, across, card, said = _drawn(setting, plan, size, alt)
+    drawn, wider, card, said = _drawn(setting, plan, size, alt)
     before += said
-    wider = widening(*size, across)
     if wider > 1:
         before += f" Drawn {wider:.0f} times wider than to scale."
     return DrawnPattern(
@@ -140,28 +132,28 @@ def _plate(
 
 
 def _drawn(setting: Setting, plan: CutPlan, size: tuple[int, int], alt: str) -> tuple[Picture, float, bool, str]:
-    """Return a plate's picture, how wide it may be, whether it is a card, and what is to be said of it.
+    """Return a plate's picture, how many times wider than to scale it is, whether it is a card, and a remark.
 
-    A card has few steps; where a picture has no room for every number and mark a larger one is made, at last as wide
-    as the page. What finds no place even there is named.
+    A card has few steps; where a picture has no room for every number and mark a larger one is made, of a slender board
+    also a wider one, at last as large as the page. What finds no place even there is named.
     """
-    whole, high = setting.paper.inside_lying
-    rooms = [(*_across(setting), False), (whole, high * WHOLE, False)]
-    if len(plan.steps) <= LOW_STEPS:
-        rooms.insert(0, (_across(setting)[0], high * LOW, False))
+    whole, high = setting.paper.inside
+    rooms = [(whole, high * HIGHEST, False), (whole, high * WHOLE, False)]
     if len(plan.steps) <= FEW_STEPS:
         rooms.insert(0, (*_card(setting), True))
     text = _part_size(setting)
     for across, highest, card in rooms:
-        with suppress(NoRoom):
-            shown = plate_picture(*size, plan, across=across, highest=highest, size=text, alt=alt)
-            return shown, across, card, ""
-    shown, left = crowded_picture(*size, plan, across=whole, highest=high * WHOLE, size=text, alt=alt)
-    return shown, whole, False, f" No room on the picture for {', '.join(left)}: go by the steps."
+        for wider in widenings(*size, across):
+            with suppress(NoRoom):
+                shown = plate_picture(*size, plan, across=across, highest=highest, size=text, alt=alt, wider=wider)
+                return shown, wider, card, ""
+    wider = widenings(*size, whole)[-1]
+    shown, left = crowded_picture(*size, plan, across=whole, highest=high * WHOLE, size=text, alt=alt, wider=wider)
+    return shown, wider, False, f" No room on the picture for {', '.join(left)}: go by the steps."
 
 
 def _card(setting: Setting) -> tuple[float, float]:
-    width, _ = setting.paper.inside_lying
+    width, _ = setting.paper.inside
     return ((width - CARD_GAP * (CARDS - 1)) / CARDS, CARD_HEIGHT)
 
 
@@ -216,7 +208,7 @@ def _stick(setting: Setting, laid: LaidOut, demand: StickDemand, pattern: StickP
     used = {s.stock for s in laid.layout.patterns}
     longest = max(s.length for s in demand.stock if s.id in used)
     alt = f"{stock_name(setting, laid.need.item)}, stick of {title}: " + ", ".join(p.part for p in pattern.pieces)
-    drawn = stick_picture(pattern, demand, longest, across=_across(setting)[0], size=size, alt=alt)
+    drawn = stick_picture(pattern, demand, longest, across=setting.paper.inside[0], size=size, alt=alt)
     rest = to_mm(pattern.rest)
     worth = demand.keep_length and pattern.rest >= demand.keep_length
     return DrawnPattern(

@@ -38,7 +38,8 @@ from casewright.packet.drawing.raster import Raster
 
 STOCK: Tone = (226, 226, 226)  # waste, trim and kerf
 KEPT: Tone = (244, 244, 244)
-SLENDER = 28.0  # mm on paper: what is narrower is drawn wider than to scale
+SLENDER, BROAD = 28.0, 64.0  # mm on paper: what is narrower is drawn wider than to scale, up to that
+WIDEST = 5  # times
 LETTER = 2.5  # mm: height of capitals and figures
 EM = em_for(LETTER)
 MARK_EM = 1.15 * EM
@@ -82,14 +83,22 @@ class _Paper:
 
 
 def plate_picture(
-    length: int, width: int, plan: CutPlan, *, across: float, size: PartText, alt: str, highest: float = 1e9
+    length: int,
+    width: int,
+    plan: CutPlan,
+    *,
+    across: float,
+    size: PartText,
+    alt: str,
+    highest: float = 1e9,
+    wider: float = 1.0,
 ) -> Picture:
     """Return a sheet or board of `length` × `width` grid steps, at most `across` × `highest` mm on paper.
 
-    Raises NoRoom where not every number and mark finds a place.
+    Its width is drawn `wider` than to scale (`widenings`). Raises NoRoom where not every number and mark finds a place.
     """
     for margin in MARGINS:
-        paper, outside = _plate(length, width, plan, across, highest, margin, size)
+        paper, outside = _plate(length, width, plan, across, highest, margin, size, wider)
         w, h = 2 * paper.x + length * paper.k, 2 * paper.y + width * paper.ky
         try:
             items = (*paper.items, *_led(_inked(paper.items, w, h), outside))
@@ -102,10 +111,18 @@ def plate_picture(
 
 
 def crowded_picture(
-    length: int, width: int, plan: CutPlan, *, across: float, size: PartText, alt: str, highest: float = 1e9
+    length: int,
+    width: int,
+    plan: CutPlan,
+    *,
+    across: float,
+    size: PartText,
+    alt: str,
+    highest: float = 1e9,
+    wider: float = 1.0,
 ) -> tuple[Picture, tuple[str, ...]]:
     """Return a picture of a stock too crowded for `plate_picture`, and the numbers and marks that found no place."""
-    paper, outside = _plate(length, width, plan, across, highest, MARGINS[-2], size)
+    paper, outside = _plate(length, width, plan, across, highest, MARGINS[-2], size, wider)
     w, h = 2 * paper.x + length * paper.k, 2 * paper.y + width * paper.ky
     items, left = list(paper.items), []
     for note in outside:
@@ -139,18 +156,28 @@ def _led(raster: Raster, outside: list[Note]) -> tuple[Primitive, ...]:
     return place_notes(raster, outside) if outside else ()
 
 
-def widening(length: int, width: int, across: float) -> float:
-    """Return how many times wider than to scale a slender board is drawn, so that its marks find room."""
+def widenings(length: int, width: int, across: float) -> tuple[float, ...]:
+    """Return how many times wider than to scale a stock may be drawn: 1, and a slender board more and more."""
     as_drawn = width / length * across
-    return 1.0 if as_drawn >= SLENDER else float(min(5, max(2, round(SLENDER / as_drawn))))
+    if as_drawn >= SLENDER:
+        return (1.0,)
+    least = min(WIDEST, max(2, round(SLENDER / as_drawn)))
+    return tuple(float(n) for n in range(least, WIDEST + 1) if n == least or n * as_drawn <= BROAD)
 
 
 def _plate(
-    length: int, width: int, plan: CutPlan, across: float, highest: float, margin: float, size: PartText
+    length: int,
+    width: int,
+    plan: CutPlan,
+    across: float,
+    highest: float,
+    margin: float,
+    size: PartText,
+    wider: float,
 ) -> tuple[_Paper, list[Note]]:
     """Return what stands on the stock, and what is to stand beside it."""
     k = min((across - 2 * margin) / length, max(highest - 2 * margin, highest / 3) / width)
-    paper = _Paper(k=k, ky=k * widening(length, width, across), x=margin, y=margin)
+    paper = _Paper(k=k, ky=k * wider, x=margin, y=margin)
     whole = paper.box(0, 0, length, width)
     paper.items.append(Fill((_ring(whole),), STOCK))
     for rest in plan.rests:

@@ -40,10 +40,10 @@ class Page:
 
 PAGES: tuple[Page, ...] = (
     Page("cover", cover, effort=0.4),
-    Page("hardware", hardware),
     Page("assembled", assembled, effort=1.2),
     Page("exploded", exploded, effort=0.5),
     Page("groups", groups, effort=0.3),
+    Page("hardware", hardware),
     Page("parts", parts),
     Page("layouts", layouts),
     Page("mouldings", mouldings),
