@@ -1,4 +1,4 @@
-"""Random orders from the whole grammar of a case: any grid, front, stand, top, drawers and doors."""
+"""Random orders from the whole grammar of a case: any grid, front, stand, top, drawers and doors, any stock."""
 
 from __future__ import annotations
 
@@ -17,6 +17,9 @@ def random_case(rng: random.Random) -> str:
     mount = rng.choice(["inset", "overlay", "half-overlay"])
     top = rng.choice(["solid", "banded", "breadboard", "panelled", "between"] if height < 1300 else ["between"])
     moulded = framed and mount == "inset"
+    lidded = rng.random() < 0.08
+    if lidded:
+        height, stand, top = _mm(rng, 400, 560), rng.choice(["plinth", "sides"]), "lid"
     rows = [
         "format = 1", 'title = "laws"', 'units = "mm"', "[room]",
         f"humidity_low = {rng.randint(20, 40)}", f"humidity_high = {rng.randint(55, 75)}",
@@ -30,14 +33,43 @@ def random_case(rng: random.Random) -> str:
         f"crown = {_yes(rng, moulded and top not in ('between',), 0.4)}",
         f"base = {_yes(rng, moulded and stand == 'feet', 0.5)}",
         f"match_grain = {_yes(rng, True, 0.2)}", f'scribe = "{rng.choice(["", "", "", "left", "left right"])}"',
-        f"bays = {bays(rng, width - 120, height - 260)}",
+        f"bays = {_closed(rng) if lidded else bays(rng, width - 120, height - 260)}",
         f'top = {{ kind = "{top}" }}',
         _stand(rng, stand),
         _fronts(rng, mount),
     ]  # fmt: skip
-    if top == "banded":
-        rows.append('roles = { top = "birch-plywood-18" }')
+    roles = _stock(rng) | ({"top": "birch-plywood-18"} if top == "banded" else {})
+    rows.append("roles = { " + ", ".join(f'{role} = "{item}"' for role, item in roles.items()) + " }")
     return "\n".join(rows)
+
+
+CASES = ("birch-plywood-18", "mdf-19", "multi-ply-birch-18", "melamine-white-19mm", "cherry-4/4", "poplar-4/4")
+UNLIKE = {
+    "face_frame": ("maple-4/4", "cherry-4/4"),
+    "drawer_front": ("cherry-4/4", "birch-plywood-18"),
+    "drawer_side": ("poplar-4/4", "birch-plywood-12"),
+    "door_slab": ("birch-plywood-18", "cherry-4/4"),
+    "door_panel_solid": ("cherry-4/4",),
+    "back": ("mdf-6", "birch-plywood-12"),
+    "drawer_pull": ("pull-128",),
+}
+
+
+def _stock(rng: random.Random) -> dict[str, str]:
+    """Return a shop's other stock for some roles: what the case is of, sheet or solid, and what is unlike the usual."""
+    out: dict[str, str] = {}
+    if rng.random() < 0.3:
+        out["case"] = rng.choice(CASES)
+        out["shelf"] = out["case"]
+    for role, items in UNLIKE.items():
+        if rng.random() < 0.1:
+            out[role] = rng.choice(items)
+    return out
+
+
+def _closed(rng: random.Random) -> str:
+    """Return the bays of a chest with a lid: closed, in one or side by side."""
+    return rng.choice(['"closed"', '"closed"', '{ columns = ["closed", "closed"] }'])
 
 
 def _skirting(rng: random.Random) -> list[str]:
@@ -107,10 +139,12 @@ def _filled(rng: random.Random, width: float, height: float) -> str:
     if height < 400:
         return rng.choice(['"drawer"', '"drawer"', '"drawer"', '"open"'])
     shelves = rng.randint(0, 2) if height > 500 else 0
-    holds = rng.choice(["door", "door", "door", "open"])
+    holds = rng.choice(["door", "door", "door", "open", "closed"])
     if width > 620 and holds == "door":
         holds = "pair"
     more = f', hinged = "{rng.choice(["left", "right"])}"' if holds == "door" else ""
+    if holds == "closed":
+        return '"closed"'
     if height > 1100 and holds != "door" and rng.random() < 0.4:
         return f'{{ holds = "{holds}", rod = true }}'
     return f'{{ holds = "{holds}", shelves = {shelves}{more} }}'

@@ -12,10 +12,10 @@ from casewright.design.blocks.held import How, hold
 from casewright.design.blocks.shell import Shell
 from casewright.design.joints.others import PinLine
 from casewright.design.parts import Placed
-from casewright.design.sites import depth_along
 from casewright.units.printed import Role
 
 FORWARD = (0.0, -1.0, 0.0)
+PIN_EDGE = 4.0  # mm of wood between a pin and the opening's edge, at least
 
 
 def fixed_panel(s: Shell, region: Region) -> None:
@@ -42,6 +42,7 @@ def fixed_panel(s: Shell, region: Region) -> None:
         coated="back",
         sizes=(f"{g}.width", f"{g}.height", "side.thickness"),
     )
+    _clear_above(s, region, panel)
     if s.framed:
         _pin(s, region, panel)
         return
@@ -49,34 +50,50 @@ def fixed_panel(s: Shell, region: Region) -> None:
         hold(d, s.kit, panel, d.at(host), towards, How.POCKETS, opens="back")
 
 
+def _pin_at(lap: float, room: float) -> float:
+    """Return how far from the wall a pin stands in a lap: in its middle, or as far off as a nailer needs."""
+    return max(lap / 2, room)
+
+
+def _clear_above(s: Shell, region: Region, panel: Placed) -> None:
+    """Keep the top's screws, which go up through the front stretcher, out of the panel."""
+    d, tie = s.d, region.high.name
+    if tie != "stretcher.front":
+        return
+    (x0, x1), (_, z1), y = region.inside, region.within, s.y[0]
+    d.keep_out(f"closed[{region.cell}].head", (x0, y, z1 - s.thick), (x1, y + s.thick, z1), panel, of=(d.at(tie),))
+
+
 def _pin(s: Shell, region: Region, panel: Placed) -> None:
     """Glue and pins from behind into the members of the frame that the panel laps over."""
     d, y = s.d, s.y[0] + s.thick
     pin = s.kit.pin("brad", s.thick, s.body.frame)
     (x0, x1), (z0, z1) = region.x, region.z
+    left, right, high = x0 - region.left.face, region.right.face - x1, region.high.face - z1
+    room = d.practice["closed.nailer"]
     sides = (
         (
             region.frame_left,
-            ((region.left.face + x0) / 2, z0),
-            ((region.left.face + x0) / 2, z1),
-            x0 - region.left.face,
+            (region.left.face + _pin_at(left, room), z0),
+            (region.left.face + _pin_at(left, room), z1),
+            left,
         ),
         (
             region.frame_right,
-            ((region.right.face + x1) / 2, z0),
-            ((region.right.face + x1) / 2, z1),
-            region.right.face - x1,
+            (region.right.face - _pin_at(right, room), z0),
+            (region.right.face - _pin_at(right, room), z1),
+            right,
         ),
         (
             region.frame_high,
-            (x0, (region.high.face + z1) / 2),
-            (x1, (region.high.face + z1) / 2),
-            region.high.face - z1,
+            (x0, region.high.face - _pin_at(high, room)),
+            (x1, region.high.face - _pin_at(high, room)),
+            high,
         ),
     )
     for member, a, b, lap in sides:
-        if lap < 2 * depth_along(panel, FORWARD) / 3:
-            # Too narrow a lap for a pin: glue alone joins it there.
+        if lap < room + PIN_EDGE:
+            # Too narrow a lap for a pin, or for the nailer beside the wall: glue alone joins it there.
             continue
         length = abs(b[0] - a[0]) + abs(b[1] - a[1])
         line = PinLine(

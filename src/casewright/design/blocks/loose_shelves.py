@@ -103,11 +103,12 @@ def _spread(holes: int, count: int) -> tuple[int, ...]:
 
 
 def _free_holes(s: Shell, region: Region, rows: _Rows, pin: ShelfPin, y: Span) -> tuple[int, ...]:
-    """Return the holes in which a shelf meets nothing that is kept free in its bay: arms of hinges, rods."""
+    """Return the holes in which a shelf meets nothing in its bay: arms of hinges, rods, what drawers ride on."""
     (x0, x1), thick = region.inside, s.kit.panel_thickness("shelf")
     low, high = (x0 + 1.0, y[0], -pin.hole), (x1 - 1.0, y[1], pin.above + thick)
     kept = [(k.lo, k.hi) for k in s.d.keepouts if not k.of]
-    kept += [world_box(s.d.at("fixing_rail"))] if s.d.has("fixing_rail") else []
+    names = [path.removeprefix(s.d.path + "/") for path in s.d.under("")]
+    kept += [world_box(s.d.at(n)) for n in names if n == "fixing_rail" or (n.startswith("drawer[") and "/" not in n)]
 
     def free(z: float) -> bool:
         box = ((low[0], low[1], z + low[2]), (high[0], high[1], z + high[2]))

@@ -121,10 +121,14 @@ def _runs(cells: Sequence[Cell]) -> dict[str, tuple[str, int]]:
 
 
 def _behind(s: Shell, spec: CaseOrder, cell: Cell) -> float:
-    """Return the y behind which a bay's shelves must stay, mm: an inset door takes its thickness."""
-    if cell.bay.holds in ("open", "closed") or spec.fronts.mount != "inset":
+    """Return the y behind which a bay's shelves must stay, mm: a fixed panel, an inset door, an astragal of a pair."""
+    if cell.bay.holds == "open":
         return 0.0
-    return leaf_thickness(s.kit, spec)
+    if cell.bay.holds == "closed":
+        return s.y[0] + s.thick
+    leaf = leaf_thickness(s.kit, spec) if spec.fronts.mount == "inset" else 0.0
+    strip = cell.bay.holds == "pair" and spec.fronts.meeting == "astragal"
+    return leaf + (blank_section(s.kit.stick("astragal"))[2] if strip else 0.0)
 
 
 def _mount(s: Shell, spec: CaseOrder, cell: Cell, gap: float) -> FrontMount:

@@ -130,13 +130,18 @@ def over_top(d: Draft, kit: Kit, body: Body, spec: CaseOrder, wet: Moisture) -> 
     return make_top(d, kit, body, top, spec.top.kind, wet)
 
 
-def _lid(s: Shell, spec: CaseOrder) -> LidSpec:
-    """Under the lid the case is open behind its front: the frame, and a panel fixed behind it."""
+def _behind_front(s: Shell, spec: CaseOrder) -> float:
+    """Return where the case is open behind its front (y, mm): the frame, and a panel fixed behind it."""
     closed = any(bay.holds == "closed" for bay in spec.bays.leaves())
+    return s.y[0] + (s.thick if closed else 0.0)
+
+
+def _lid(s: Shell, spec: CaseOrder) -> LidSpec:
+    """Under the lid the case is open behind its front."""
     sizes = s.d.led
     return LidSpec(
         overhang_front=sizes["top.overhang_front"],
-        clear_from=s.y[0] + (s.thick if closed else 0.0),
+        clear_from=_behind_front(s, spec),
         floor_z=s.floor,
         overhang_side=sizes["top.overhang_side"],
         overhang_back=sizes["top.overhang_back"],
@@ -152,8 +157,8 @@ def close_top(s: Shell, spec: CaseOrder, made: MadeTop | None, wet: Moisture) ->
         hinges = [f"lid{of}hinge[{i}]" for i in range(1, 20) for of in "./"]
         d.excluded.extend(d.full(n) for n in hinges if d.has(n))
     if made is not None:
-        # The screws in front stand behind inset fronts as they do behind a face frame.
-        clear = replace(body, frame=max(body.frame, inset_depth(kit, spec)))
+        # The screws in front stand behind inset fronts and fixed panels as they do behind a face frame.
+        clear = replace(body, frame=max(_behind_front(s, spec), inset_depth(kit, spec)))
         fix_made(d, kit, clear, made, wet, [d.at(n) for n in ("stretcher.front", "stretcher.rear")])
     if spec.base:
         moulding_run(d, kit, body, name="base", role="base", foot_z=body.z0, moisture=wet.damp - wet.dry)
