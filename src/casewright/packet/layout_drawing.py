@@ -35,7 +35,8 @@ from casewright.units import Role
 
 HIGHEST, WHOLE = 0.42, 0.85  # of the page's height: what a picture takes, as a rule and at most
 FEW_STEPS = 10  # a sheet or board with no more settings than this is drawn on a card
-CARDS, CARD_GAP, CARD_HEIGHT = 2, 8.0, 62.0  # side by side; mm between them; mm that a card's picture is high at most
+CARDS, CARD_GAP = 2, 8.0  # side by side; mm between them
+CARD_HEIGHTS = (62.0, 92.0)  # mm that a card's picture is high at most, tried one after the other
 
 MITRED_STICK = "Lengths are long point to long point, long points at the upper edge; cut from the left."
 
@@ -140,7 +141,7 @@ def _drawn(setting: Setting, plan: CutPlan, size: tuple[int, int], alt: str) -> 
     whole, high = setting.paper.inside
     rooms = [(whole, high * HIGHEST, False), (whole, high * WHOLE, False)]
     if len(plan.steps) <= FEW_STEPS:
-        rooms.insert(0, (*_card(setting), True))
+        rooms = [*((_card(setting), highest, True) for highest in CARD_HEIGHTS), *rooms]
     text = _part_size(setting)
     for across, highest, card in rooms:
         for wider in widenings(*size, across):
@@ -152,9 +153,9 @@ def _drawn(setting: Setting, plan: CutPlan, size: tuple[int, int], alt: str) -> 
     return shown, wider, False, f" No room on the picture for {', '.join(left)}: go by the steps."
 
 
-def _card(setting: Setting) -> tuple[float, float]:
-    width, _ = setting.paper.inside
-    return ((width - CARD_GAP * (CARDS - 1)) / CARDS, CARD_HEIGHT)
+def _card(setting: Setting) -> float:
+    """Return how wide a card is, mm."""
+    return (setting.paper.inside[0] - CARD_GAP * (CARDS - 1)) / CARDS
 
 
 def _file(laid: LaidOut, number: int) -> str:
