@@ -32,6 +32,7 @@ from benchmarks.measure import (
     seconds,
 )
 from benchmarks.orders import DEMO, counted, demo_text, different, named
+from casewright.cache import collect_seldom
 
 REPEATS = 5
 Taken = tuple[float, float]  # seconds by the clock, and of the processor
@@ -49,6 +50,7 @@ def main() -> int:
     parser.add_argument("--alone", nargs="+", help=argparse.SUPPRESS)  # a run in its own process
     options = parser.parse_args()
     if options.alone:
+        collect_seldom()  # as the commands do
         print(json.dumps(ALONE[options.alone[0]](*options.alone[1:])))
         return 0
     print(f"{machine()}\n")

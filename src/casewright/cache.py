@@ -2,12 +2,23 @@
 
 from __future__ import annotations
 
+import gc
 import threading
 from collections import OrderedDict
 from collections.abc import Callable, Hashable
 from typing import Any, TypeVar
 
 T = TypeVar("T")
+NEW_OBJECTS = 200_000  # between two looks of the collector; Python's own figure is 700
+
+
+def collect_seldom() -> None:
+    """Let Python look for cycles seldom, in a process that is Casewright's own (a command, a worker).
+
+    Records refer to each other without cycles and are kept for reuse, so the collector finds nothing and, with a full
+    cache, takes longer for one look than an edit takes to be checked.
+    """
+    gc.set_threshold(NEW_OBJECTS)
 
 
 class Cache:

@@ -31,7 +31,7 @@ def test_nothing_that_is_called_clear_meets_and_most_pairs_are_told_so() -> None
         sa, sb = solid(a.thing, cache), solid(b.thing, cache)
         of_b = moved(np.array((sb.low, sb.high)), at)
         room = np.array((np.maximum(sa.low, of_b[0]), np.minimum(sa.high, of_b[1])))
-        near_a = near(a.thing, room, 2 * SLACK, cache)
+        near_a = near(a.thing, room, 2 * SLACK, cache).volumes
         looked += 1
         if stands_in_a_cut(near_a.removals, lowered(b.thing, cache), vertices(b.thing, cache), at, room, SLACK):
             told += 1

@@ -44,7 +44,7 @@ def arrival(subject: Subject, scene: Scene, moves: Sequence[Vec], without: str =
     end = ORIGIN
     for move in reversed(moves):
         way = Way(start=add(end, scale(move, -1.0)), end=end)
-        yield from (met for met in met_on_way(movers, others, way, cache) if met.depth > STEERED)
+        yield from met_on_way(movers, others, way, cache, STEERED)
         yield from fasteners_on_way(movers, driven, way, cache)
         end = way.start
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from casewright.checks.assembly_state import Scene, scenes
 from casewright.checks.model import Check, Subject
-from casewright.checks.standing import fastener_boxes, standing
+from casewright.checks.standing import fastener_boxes, met_boxes, standing
 from casewright.design.frames import Frame, scale
 from casewright.design.parts import Fastener, Part, Placed
 from casewright.findings import Finding, Severity
@@ -133,8 +133,14 @@ def _near(subject: Subject, fastener: Fastener) -> list[Placed]:
 
 
 def _fits(tool: Tool, fastener: Fastener, near: Sequence[Placed], subject: Subject) -> bool:
-    rooms = (_behind(fastener, 0.0, tool.bit, tool.thin), _behind(fastener, tool.bit, tool.body, tool.wide))
-    return not any(enters(room, p, subject.cache) for p in near for room in rooms)
+    if not near:
+        return True
+    there = standing(subject).of(near)
+    for start, length, radius in ((0.0, tool.bit, tool.thin), (tool.bit, tool.body, tool.wide)):
+        room = _behind(fastener, start, length, radius)
+        if any(enters(room, near[i], subject.cache) for i in met_boxes(there, fastener_boxes((room,))[0])):
+            return False
+    return True
 
 
 def _behind(fastener: Fastener, start: float, length: float, radius: float) -> Fastener:

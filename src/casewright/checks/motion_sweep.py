@@ -76,12 +76,14 @@ class _Window:
     t1: float
 
 
-def met_on_way(movers: Boxed[Placed], others: Boxed[Placed], way: Way, cache: Cache) -> Iterator[Met]:
-    """Yield each pair of mover and other that penetrates somewhere on a straight way."""
-    for w in _windows(movers.boxes, others.boxes, way):
+def met_on_way(
+    movers: Boxed[Placed], others: Boxed[Placed], way: Way, cache: Cache, least: float = DEPTH_LIMIT
+) -> Iterator[Met]:
+    """Yield each pair of mover and other that penetrates by more than `least` mm somewhere on a straight way."""
+    for w in _windows(movers.boxes, others.boxes, way, least):
         a, b = movers.things[w.i], others.things[w.j]
         for share in _shares(w, way.length):
-            hit = overlap(b.thing, a.thing, b.frame.relative(a.frame.moved(way.at(share))), cache)
+            hit = overlap(b.thing, a.thing, b.frame.relative(a.frame.moved(way.at(share))), cache, least)
             if hit is not None:
                 yield Met(mover=a.path, other=b.path, at=share * way.length, depth=hit.depth)
                 break
@@ -97,20 +99,20 @@ def fasteners_on_way(movers: Boxed[Placed], fixed: Boxed[Fastener], way: Way, ca
                 break
 
 
-def _windows(a: Boxes, b: Boxes, way: Way) -> list[_Window]:
-    """Return where along a way boxes `a` meet boxes `b` by more than what counts as touching."""
+def _windows(a: Boxes, b: Boxes, way: Way, least: float = DEPTH_LIMIT) -> list[_Window]:
+    """Return where along a way boxes `a` meet boxes `b` by more than `least` mm in each direction."""
     if not len(a) or not len(b):
         return []
     t0, t1 = np.zeros((len(a), len(b))), np.ones((len(a), len(b)))
     for k in range(3):
         start, step = way.start[k], way.end[k] - way.start[k]
-        first = b[None, :, k] + DEPTH_LIMIT - a[:, None, 3 + k] - start  # the mover's high side reaches the low one
-        last = b[None, :, 3 + k] - DEPTH_LIMIT - a[:, None, k] - start
+        first = b[None, :, k] + least - a[:, None, 3 + k] - start  # the mover's high side reaches the low one
+        last = b[None, :, 3 + k] - least - a[:, None, k] - start
         if abs(step) < 1e-9:
             t1 = np.where((first < 0) & (last > 0), t1, -1.0)
         else:
             one, two = first / step, last / step
-            # A box thinner than what counts as touching leaves nothing between the two.
+            # A box thinner than that leaves nothing between the two.
             t1 = np.where(first < last, t1, -1.0)
             t0, t1 = np.maximum(t0, np.minimum(one, two)), np.minimum(t1, np.maximum(one, two))
     i, j = np.nonzero(t1 - t0 > 1e-6)

@@ -36,8 +36,7 @@ class Standing:
 
     def met_by(self, box: Boxes) -> list[Placed]:
         """Return what reaches into a box (6,), in the order of the piece."""
-        meets = ((self.boxes[:, :3] < box[3:]) & (self.boxes[:, 3:] > box[:3])).all(axis=1)
-        return [self.placed[i] for i in np.flatnonzero(meets).tolist()]
+        return [self.placed[i] for i in met_boxes(self.boxes, box)]
 
 
 def standing(subject: Subject) -> Standing:
@@ -54,6 +53,12 @@ def _standing(subject: Subject) -> Standing:
         rows={p.path: i for i, p in enumerate(piece.placed)},
         fastener_rows={f.path: i for i, f in enumerate(piece.fasteners)},
     )
+
+
+def met_boxes(boxes: Boxes, box: Boxes) -> list[int]:
+    """Return the rows of boxes that reach into one (6,)."""
+    met: list[int] = np.flatnonzero(((boxes[:, :3] < box[3:]) & (boxes[:, 3:] > box[:3])).all(axis=1)).tolist()
+    return met
 
 
 def fastener_boxes(fasteners: Sequence[Fastener]) -> Boxes:

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any, NoReturn, TypeVar
 
 import click
 
+from casewright.cache import collect_seldom
 from casewright.cli.printing import findings_json, print_findings
 from casewright.packet.errors import PacketError
 from casewright.shop.errors import FileError, message_line
@@ -31,6 +32,7 @@ STOPS, UNUSABLE = 1, 2
 @click.version_option(package_name="casewright")
 def main() -> None:
     """From one order to a checked design, layouts of its stock, and the pages for the shop."""
+    collect_seldom()
 
 
 def uses_files(command: F) -> F:

@@ -19,7 +19,7 @@ from casewright.design.frames import Frame, Vec
 from casewright.design.parts import Hardware, Part, Placed
 from casewright.solids.clear import stands_in_a_cut
 from casewright.solids.evaluate import Solid, matrix, placed_points, shrunk, solid, solid_mesh, solid_of
-from casewright.solids.reach import Box, moved, near
+from casewright.solids.reach import Box, Near, moved, near
 from casewright.units.grid import record
 
 DEPTH_LIMIT = 0.02  # mm
@@ -64,9 +64,9 @@ def collisions(piece: PieceDesign, cache: Cache) -> tuple[Collision, ...]:
     return tuple(found)
 
 
-def overlap(a: Thing, b: Thing, at: Frame, cache: Cache) -> Overlap | None:
-    """Return how `b`, placed at a frame seen from `a`, penetrates it; None up to 0.02 mm."""
-    kept = cache.made("overlap", (a.key, b.key, at), lambda: (_overlap(a, b, at, cache),))
+def overlap(a: Thing, b: Thing, at: Frame, cache: Cache, least: float = DEPTH_LIMIT) -> Overlap | None:
+    """Return how `b`, placed at a frame seen from `a`, penetrates it; None up to `least` mm (0.02 or more)."""
+    kept = cache.made("overlap", (a.key, b.key, at, least), lambda: (_overlap(a, b, at, cache, least),))
     return kept[0]
 
 
@@ -126,23 +126,27 @@ def _box_pairs(boxes: Boxes, reach: float) -> list[tuple[int, int]]:
     return list(zip(i.tolist(), j.tolist(), strict=True))
 
 
-def _overlap(a: Thing, b: Thing, at: Frame, cache: Cache) -> Overlap | None:
+def _overlap(a: Thing, b: Thing, at: Frame, cache: Cache, least: float) -> Overlap | None:
     # Only cuts and additions that come near the common box matter.
-    slack = DEPTH_LIMIT / 2
+    slack = least / 2
     back = at.inverse()
     room = _common_box(a, b, at, cache)
     of_b = moved(room, back)
     near_a, near_b = near(a, room, 2 * slack, cache), near(b, of_b, 2 * slack, cache)
-    if stands_in_a_cut(near_a.removals, near_b, vertices(b, cache), at, room, slack):
+    if stands_in_a_cut(near_a.volumes.removals, near_b.volumes, vertices(b, cache), at, room, slack):
         return None
-    if stands_in_a_cut(near_b.removals, near_a, vertices(a, cache), back, of_b, slack):
+    if stands_in_a_cut(near_b.volumes.removals, near_a.volumes, vertices(a, cache), back, of_b, slack):
         return None
-    common = _common(solid_of(near_a, slack), solid_of(near_b, slack), at)
+    common = _common(_near_solid(near_a, slack, cache), _near_solid(near_b, slack, cache), at)
     if common is None:
         return None
     low, high = common
-    depth = 2 * _deepest_slack(a, b, at, cache)
+    depth = 2 * _deepest_slack(a, b, at, slack, cache)
     return Overlap(depth=depth, low=(low[0], low[1], low[2]), high=(high[0], high[1], high[2]))
+
+
+def _near_solid(of: Near, slack: float, cache: Cache) -> Solid:
+    return cache.made("near solid", (of.key, slack), lambda: solid_of(of.volumes, slack))
 
 
 def _common_box(a: Thing, b: Thing, at: Frame, cache: Cache) -> Box:
@@ -162,11 +166,11 @@ def _common(a: Solid, b: Solid, at: Frame) -> tuple[list[float], list[float]] | 
     return list(box[:3]), list(box[3:])
 
 
-def _deepest_slack(a: Thing, b: Thing, at: Frame, cache: Cache) -> float:
+def _deepest_slack(a: Thing, b: Thing, at: Frame, sound: float, cache: Cache) -> float:
     def meet(slack: float) -> bool:
         return _common(shrunk(a, slack, cache), shrunk(b, slack, cache), at) is not None
 
-    sound, gone = DEPTH_LIMIT / 2, DEPTH_LIMIT
+    gone = 2 * sound
     while gone <= DEEPEST and meet(gone):
         sound, gone = gone, 2 * gone
     for _ in range(BISECTIONS):

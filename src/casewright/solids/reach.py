@@ -5,6 +5,8 @@ Boxes, not shapes: a volume that is named may still miss the place, one that is 
 
 from __future__ import annotations
 
+from collections.abc import Hashable
+from dataclasses import dataclass
 from itertools import compress
 
 import numpy as np
@@ -24,7 +26,15 @@ def lowered(thing: Part | Hardware, cache: Cache) -> Lowered:
     return cache.made("lowered", thing.key, thing.lowered)
 
 
-def near(thing: Part | Hardware, room: Box, margin: float, cache: Cache) -> Lowered:
+@dataclass(frozen=True, slots=True, eq=False)
+class Near:
+    """A thing without what stays clear of a place; equal keys have equal volumes."""
+
+    key: Hashable
+    volumes: Lowered
+
+
+def near(thing: Part | Hardware, room: Box, margin: float, cache: Cache) -> Near:
     """Return a thing without the additions and removals that stay `margin` mm clear of a box (own frame).
 
     Within the box it is as it was; outside it may be more.
@@ -34,13 +44,14 @@ def near(thing: Part | Hardware, room: Box, margin: float, cache: Cache) -> Lowe
     changes = (*whole.removals, *whole.additions)
     boxes = cache.made("reaches", thing.key, lambda: np.array([reach(v) for v in changes]).reshape(-1, 2, 3))
     meets = ((boxes[:, 0] <= high) & (low <= boxes[:, 1])).all(axis=1).tolist()
-    kept = [meet and _cuts_into(v, low, high) for v, meet in zip(changes, meets, strict=True)]
+    kept = tuple([meet and _cuts_into(v, low, high) for v, meet in zip(changes, meets, strict=True)])
     cuts = len(whole.removals)
-    return Lowered(
+    volumes = Lowered(
         base=whole.base,
         removals=tuple(compress(whole.removals, kept)),
         additions=tuple(compress(whole.additions, kept[cuts:])),
     )
+    return Near(key=(thing.key, kept), volumes=volumes)
 
 
 def reach(volume: Volume) -> Box:
