@@ -40,11 +40,11 @@ LEAST_LINE = 2.0  # mm of a line that shows where a chain ends
 TICK = 4.0  # mm: the thick ends of a section plane
 
 
-def assembled_drawings(stage: Stage, fit: XY, outside: XY | None = None) -> tuple[Picture, ...]:
+def assembled_drawings(stage: Stage, fit: XY) -> tuple[Picture, ...]:
     """Return front, side, plan and every section, each within `fit`; nothing that they show is lost. Raises NoRoom.
 
-    Side and plan are drawn within `outside` where that is given. NoRoom is raised only where `fit` does not hold a bare
-    view at the smallest scale.
+    Side and plan are no larger than the front, so that the three can be compared. NoRoom is raised only where `fit`
+    does not hold a bare view at the smallest scale.
     """
     piece, cache = stage.piece, stage.cache
     chains = list(located_chains(piece, cache, stage.style))
@@ -54,7 +54,7 @@ def assembled_drawings(stage: Stage, fit: XY, outside: XY | None = None) -> tupl
     order = sorted(range(len(cuts)), key=lambda i: cuts[i].plane.view is not PLAN)
     sections = {i: _section(stage, cuts[i], chains, fit) for i in order}
     for view in (SIDE, PLAN):
-        out += _orthographic(stage, view, chains, (), outside or fit)
+        out += _orthographic(stage, view, chains, (), fit, out[0].scale)
     return (*out, *(shown for i in range(len(cuts)) for shown in sections[i]))
 
 
@@ -64,7 +64,12 @@ def front_drawing(stage: Stage, fit: XY) -> Picture:
 
 
 def _orthographic(
-    stage: Stage, view: View, chains: list[LocatedChain], cuts: Sequence[Sectioned], fit: XY
+    stage: Stage,
+    view: View,
+    chains: list[LocatedChain],
+    cuts: Sequence[Sectioned],
+    fit: XY,
+    largest: float = 1.0,
 ) -> tuple[Picture, ...]:
     ends = merged(visible_lines(project(scene_of(stage.piece, stage.cache), view))).ends
     box = bounds_of(ends)
@@ -75,11 +80,11 @@ def _orthographic(
 
     def with_chains(least: float, left: list[LocatedChain], both_sides: bool) -> tuple[Picture, ...]:
         sized = SizedView(
-            box, lines, _rows(stage, view, _shown_chains(view, ends, left, least), box, both_sides),
-            words=[(letter, at) for letter, at, _, _ in marks], caption=view.name.capitalize(),
+            box, lines, _rows(stage, view, _shown_chains(view, ends, left, least), both_sides, ends),
+            letters=[(letter, at, way) for letter, at, way in marks], caption=view.name.capitalize(),
             alt=f"{stage.piece.title}, {view.name} with overall sizes", first=6.0 + (TICK + 5.0 if marks else 0.0),
         )  # fmt: skip
-        return surely_drawn(sized, stage.convention, fit)
+        return surely_drawn(sized, stage.convention, fit, largest)
 
     best, kept = with_chains(1e9, list(chains), False), list(chains)
     for least in LEAST_LINKS:  # as many chains as leave the view as large as none would
@@ -98,7 +103,7 @@ def _section(stage: Stage, section: Sectioned, chains: list[LocatedChain], fit: 
     outlines = outline_ends(cut)
     box = bounds_of(np.concatenate((cut.beyond, outlines)))
     shown = _shown_chains(section.plane.view, np.concatenate((outlines, cut.beyond)), chains)
-    rows = _rows(stage, section.plane.view, shown, box, both_sides=len(shown[1]) > 3, overall=False)
+    rows = _rows(stage, section.plane.view, shown, both_sides=len(shown[1]) > 3)
     depth = 0 if section.plane.view.right[1] else 1
     row = touching_row(stage, cut, depth)
     if row:
@@ -142,13 +147,15 @@ def _is_line(at: float, i: int, ends: Floats) -> bool:
 
 
 def _rows(
-    stage: Stage, view: View, chains: dict[int, list[LocatedChain]], box: tuple[float, float, float, float],
-    both_sides: bool, overall: bool = True,
-) -> dict[Side, list[list[Link]]]:  # fmt: skip
+    stage: Stage, view: View, chains: dict[int, list[LocatedChain]], both_sides: bool, ends: Floats | None = None
+) -> dict[Side, list[list[Link]]]:
+    """Return the rows of chains; with a view's lines (`ends`), also overall sizes and the body's seen in it."""
     across, up = packed_rows(chains[0]), packed_rows(chains[1])
-    if overall:
-        across += [[link] for link in _overall(stage, view.right)]
-        up += [[link] for link in _overall(stage, view.up)]
+    if ends is not None:
+        for i, (row, way) in enumerate(((across, view.right), (up, view.up))):
+            *body, whole = _overall(stage, way)
+            row += [[link] for link in body if _is_line(link.low, i, ends) and _is_line(link.high, i, ends)]
+            row.append([whole])
     half = (len(up) + 1) // 2 if both_sides else len(up)
     return {Side.BELOW: across, Side.LEFT: up[:half], Side.RIGHT: up[half:]}
 
@@ -173,23 +180,23 @@ def _overall(stage: Stage, direction: tuple[float, float, float]) -> list[Link]:
     return [replace(n, low=-n.high, high=-n.low) if flip else n for n in out]
 
 
-def _plane_ends(cuts: Sequence[Sectioned], box: tuple[float, float, float, float]) -> list[tuple[str, XY, XY, XY]]:
-    """Return for each end of a plane on the front view: letter, where it stands, its tick outside the outline."""
+def _plane_ends(cuts: Sequence[Sectioned], box: tuple[float, float, float, float]) -> list[tuple[str, XY, XY]]:
+    """Return for each end of a plane on the front view: letter, where it meets the border of the view, way out."""
     x0, y0, x1, y1 = box
-    out: list[tuple[str, XY, XY, XY]] = []
+    out: list[tuple[str, XY, XY]] = []
     for cut in cuts:
         if cut.plane.view is PLAN:
             for x, s in ((x0, -1.0), (x1, 1.0)):
-                out.append((cut.letter, (x + s * 25.0, cut.plane.at), (x, cut.plane.at), (s, 0.0)))
+                out.append((cut.letter, (x, cut.plane.at), (s, 0.0)))
         else:
             for y, s in ((y0, -1.0), (y1, 1.0)):
-                out.append((cut.letter, (-cut.plane.at, y + s * 25.0), (-cut.plane.at, y), (0.0, s)))
+                out.append((cut.letter, (-cut.plane.at, y), (0.0, s)))
     return out
 
 
-def _ticks(marks: list[tuple[str, XY, XY, XY]], k: float, box: tuple[float, float, float, float]) -> list[Primitive]:
+def _ticks(marks: list[tuple[str, XY, XY]], k: float, box: tuple[float, float, float, float]) -> list[Primitive]:
     ends: list[Ends] = []
-    for _, _, (x, y), (sx, sy) in marks:
+    for _, (x, y), (sx, sy) in marks:
         px, py = (x - box[0]) * k + sx * 1.2, (y - box[1]) * k + sy * 1.2
         ends.append((px, py, px + sx * TICK, py + sy * TICK))
     return [Segments(tuple(ends), LineRole.OUTLINE)] if ends else []

@@ -30,12 +30,22 @@ EPS = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """One occurrence: the face that shows it, points for a leader, coordinates (axis, mm) to locate it."""
+    """One occurrence: the face that shows it, points for a leader, coordinates (axis, mm) to locate it.
+
+    Where the feature starts at the datum, its coordinate is its size as well and is rounded as its words round that:
+    `roles` say how.
+    """
 
     face: Face
     points: tuple[Vec, ...]
     located: tuple[tuple[int, float], ...]
     radius: float = 0.0  # of a round mouth, for leaders that end on its rim
+    roles: tuple[tuple[int, Role], ...] = ()
+
+    def text(self, axis: int, mm: float, sizes: SizeWords) -> str:
+        """Return a coordinate as it is printed."""
+        role = dict(self.roles).get(axis)
+        return sizes.place(mm) if role is None else sizes.text(mm, role)
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,7 +184,8 @@ def _tenon(tenon: Tenon, w: Words) -> Called:
     points = ((x, y, tenon.v0), (x, y, tenon.v1))
     shown = (Shown("length", tenon.length, ""), Shown("thickness", thick, ""))
     shoulder = w.blank.length - tenon.length if tenon.face.high else tenon.length
-    return Called(text, Place(edge, points, ((0, shoulder),)), shown)
+    roles = () if tenon.face.high else ((0, Role.INSERT),)
+    return Called(text, Place(edge, points, ((0, shoulder),), roles=roles), shown)
 
 
 def _recess(recess: Recess, w: Words) -> Called:
@@ -198,7 +209,8 @@ def _recess(recess: Recess, w: Words) -> Called:
     else:
         inside = [(x0 + fu * (x1 - x0), y0 + fv * (y1 - y0)) for fu, fv in ((0.5, 0.5), (0.5, 0.8), (0.5, 0.25))]
         points = tuple(w.blank.point(face, p) for p in inside if 0 <= p[0] <= du and 0 <= p[1] <= dv)
-    return Called(text, Place(face, points, located, radius), shown)
+    roles = tuple((axis, Role.HOUSING) for axis, mm in located if not centred and mm == (x1, y1)[(u, v).index(axis)])
+    return Called(text, Place(face, points, located, radius, roles), shown)
 
 
 def _outline_words(

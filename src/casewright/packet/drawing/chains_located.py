@@ -57,7 +57,8 @@ def located_chains(piece: PieceDesign, cache: Cache, style: LengthStyle) -> tupl
         found = _located(chain, planes[axis], printed, _home(piece, chain, things, boxes, axis))
         own = chain.id.rpartition(".chain")[0] in ("", piece.path)
         sign = (chain.id,) if own else (chain.axis, *(link.text for link in found.links))
-        out.setdefault(sign, found)
+        if found.links:
+            out.setdefault(sign, found)
     return tuple(out.values())
 
 
@@ -116,7 +117,8 @@ def _located(chain: Chain, planes: list[float], printed: dict[str, Printed], hom
     items = chain.items[::-1] if best[2] else chain.items
     links, at = [], best[3]
     for item in items:
-        links.append(Link(at, at + item.value, item.name, text_of(printed[item.name])))
+        if item.value > NEAR:  # no size of nothing is drawn
+            links.append(Link(at, at + item.value, item.name, text_of(printed[item.name])))
         at += item.value
     total = Link(best[3], at, chain.total.name, text_of(printed[chain.total.name]))
     return LocatedChain(chain.id, "xyz".index(chain.axis), tuple(links), total, -best[0] == len(items) + 1)

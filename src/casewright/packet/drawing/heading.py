@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from casewright.packet.drawing.conventions import SYMBOL, Convention, Ratio, projection_symbol
-from casewright.packet.drawing.lettering import em_for, width_of
+from casewright.packet.drawing.lettering import em_for, filled, width_of
 from casewright.packet.drawing.primitives import Anchor, Circle, LineRole, Primitive, Text
 from casewright.packet.drawing.subject import Subject, finish_words
 
@@ -29,15 +29,18 @@ def heading(subject: Subject, convention: Convention, ratio: Ratio, width: float
     first = f"{subject.name}, {subject.count} wanted" + (
         f", mirror image of {subject.mirror_of}" if subject.mirror_of else ""
     )
+    if subject.picture[1] > 1:
+        first += f"; picture {subject.picture[0]} of {subject.picture[1]}"
     unit = "in" if subject.words.style.system == "in" else "mm"
     size = " × ".join(subject.size)
-    lines = _wrapped(first, em * 1.15, right - 13.0)
+    lines = filled(first, right - 13.0, lambda line: width_of(line, em * 1.15))
+    head = len(lines)
     for text in (
         f"{subject.stock}; cut to {size} {unit}",
         f"{finish_words(subject.part)}; scale {ratio[0]}:{ratio[1]}",
     ):
         beside = len(lines) * LINE * em < SYMBOL[1]  # the symbol of the projection stands beside the first lines
-        lines += _wrapped(text, em, (right if beside else width) - 13.0)
+        lines += filled(text, (right if beside else width) - 13.0, lambda line: width_of(line, em))
     height = max(2 * RADIUS + 1.5, (len(lines) + 0.3) * LINE * em)
     top = height - 0.9 * em
     mark = min(1.5 * em, 1.45 * RADIUS / width_of(subject.mark, 1.0))
@@ -46,17 +49,6 @@ def heading(subject: Subject, convention: Convention, ratio: Ratio, width: float
         Text((RADIUS + 0.5, height - RADIUS - 0.5), subject.mark, mark),
     ]
     for i, line in enumerate(lines):
-        items.append(Text((12.5, top - i * LINE * em), line, em * 1.15 if line in first else em, Anchor.START))
+        items.append(Text((12.5, top - i * LINE * em), line, em * 1.15 if i < head else em, Anchor.START))
     items += projection_symbol(convention, (width - SYMBOL[0] - 0.5, height - SYMBOL[1] - 0.5))
     return Heading(tuple(items), height)
-
-
-def _wrapped(text: str, em: float, width: float) -> list[str]:
-    lines = [""]
-    for word in text.split(" "):
-        longer = f"{lines[-1]} {word}".strip()
-        if lines[-1] and width_of(longer, em) > width:
-            lines.append(word)
-        else:
-            lines[-1] = longer
-    return lines

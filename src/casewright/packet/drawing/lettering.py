@@ -7,6 +7,8 @@ so that a text also fits where a drawing is shown in the reader's own sans-serif
 from __future__ import annotations
 
 import math
+import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -26,6 +28,14 @@ _WIDTHS = {
     545: "bdhnopqASTEXZV", 600: "BCKPR", 619: "→←↑↓↔&½", 664: "DGHNOQUØ", 748: "wM", 843: "mW%@—",
 }  # fmt: skip
 _WIDTH = {letter: width / 1000 for width, letters in _WIDTHS.items() for letter in letters}
+_TOGETHER = re.compile(
+    r"(?<=\d) (?=\d+/\d)"  # 3 9/32
+    r"| (?=× )|(?<=×) "
+    r"|(?<=\d) (?=(?:in|mm|deep|wide|apart)\b)"
+    r"|(?<=Ø) (?=\d)|(?<=\bR) (?=\d)"
+    r"|(?<=\bend) (?=[01]\b)|(?<=\bedge) (?=[01]\b)|(?<=\bface) (?=[01]\b)"
+    r"|(?<=\bscale) (?=\d)"
+)
 _HANGING = frozenset("gjpqy,;()[]Q@|")
 
 Corners = tuple[XY, XY, XY, XY]
@@ -39,6 +49,26 @@ def em_for(height: float) -> float:
 def width_of(text: str, em: float) -> float:
     """Return how wide a line of text is at most, mm."""
     return SLACK * em * sum(_WIDTH.get(letter, WIDEST) for letter in text)
+
+
+def words_of(text: str) -> list[str]:
+    """Return the words between which a line may end: a number stays with its fraction, its unit and what it counts.
+
+    "cut to 3" on one line and "9/32" on the next would be read as another size.
+    """
+    return [word.replace("\u00a0", " ") for word in _TOGETHER.sub("\u00a0", text).split(" ")]
+
+
+def filled(text: str, room: float, measure: Callable[[str], float]) -> list[str]:
+    """Return a text in lines that measure no more than `room`; a word that measures more has a line of its own."""
+    lines = [""]
+    for word in words_of(text):
+        longer = f"{lines[-1]} {word}" if lines[-1] else word
+        if lines[-1] and measure(longer) > room:
+            lines.append(word)
+        else:
+            lines[-1] = longer
+    return lines
 
 
 @dataclass(frozen=True, slots=True)

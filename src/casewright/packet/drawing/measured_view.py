@@ -5,14 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
+
+import numpy as np
 
 from casewright.packet.drawing.chains_located import Link, LocatedChain
 from casewright.packet.drawing.conventions import Convention, Ratio
-from casewright.packet.drawing.lettering import box_of, width_of
+from casewright.packet.drawing.lettering import box_of, filled, width_of
 from casewright.packet.drawing.overlaps import overlaps
 from casewright.packet.drawing.placing import Label, NoRoom, Note, place_label, place_notes
 from casewright.packet.drawing.primitives import XY, Leader, Picture, Primitive, Shown, Text
-from casewright.packet.drawing.raster import Raster, runs_of, shifted
+from casewright.packet.drawing.raster import Floats, Raster, runs_of, shifted
 from casewright.packet.drawing.rows import Row, Side, Span, chain_row
 
 SMALLER = 1  # scales below the largest that are tried before a view is drawn twice
@@ -20,6 +23,9 @@ EDGE = 2.0  # mm of empty paper at the border
 FIRST = 6.0  # mm from the outline to the first dimension line
 NEXT = 2.0  # mm between rows
 ROOM = (6.0, 14.0, 24.0, 36.0)  # mm beyond the rows, tried one after the other
+SIDES = {(1.0, 0.0): Side.RIGHT, (-1.0, 0.0): Side.LEFT, (0.0, 1.0): Side.ABOVE, (0.0, -1.0): Side.BELOW}
+BEYOND = 8.0  # mm from the border of a view to the letter of a section plane
+NEAR = 0.3  # mm between a line and an extension line that start at it
 BALLOON = 1.05  # em: radius
 
 
@@ -28,14 +34,15 @@ class SizedView:
     """What is to be drawn: lines by scale, the box of the view in mm, sizes by side (inner row first), notes.
 
     `lines(k)` are primitives with the box's lower left corner at (0, 0). `finish(items, k)` may add what depends on
-    where texts stand (hatching). Balloons are (mark, targets), words (text, place), in the view's mm.
+    where texts stand (hatching). Balloons are (mark, targets) in the view's mm. Letters
+    of section planes are (text, place on the border of the box, way out): they stand beyond the ends of the planes.
     """
 
     box: tuple[float, float, float, float]
     lines: Callable[[float], list[Primitive]]
     rows: dict[Side, list[list[Link]]] = field(default_factory=dict)
     balloons: list[tuple[str, tuple[XY, ...]]] = field(default_factory=list)
-    words: list[tuple[str, XY]] = field(default_factory=list)
+    letters: list[tuple[str, XY, XY]] = field(default_factory=list)
     caption: str = ""
     alt: str = ""
     first: float = FIRST
@@ -72,7 +79,16 @@ def surely_drawn(view: SizedView, convention: Convention, fit: XY, largest: floa
         mine: dict[Side, list[list[Link]]] = {}
         for side, row in rows[half::2]:
             mine.setdefault(side, []).append(row)
-        shares.append(replace(view, rows=mine, balloons=view.balloons[half::2], words=view.words if not half else []))
+        caption = view.caption and f"{view.caption}, sizes {half + 1} of 2"
+        shares.append(
+            replace(
+                view,
+                caption=caption,
+                rows=mine,
+                balloons=view.balloons[half::2],
+                letters=view.letters if not half else [],
+            )
+        )
     return tuple(shown for share in shares for shown in surely_drawn(share, convention, fit, largest))
 
 
@@ -93,8 +109,11 @@ def _at_scale(view: SizedView, convention: Convention, fit: XY, ratio: Ratio) ->
     k = ratio[0] / ratio[1]
     x0, y0, x1, y1 = view.box
     width, height = (x1 - x0) * k, (y1 - y0) * k
-    rows = [row for side, links in view.rows.items() for row in _rows(view, side, links, convention, k)]
+    ends = _ends_of(view.lines(k))
+    rows = [row for side, links in view.rows.items() for row in _rows(view, side, links, convention, k, ends)]
     depth = {side: max((r.depth for r in rows if r.side is side), default=0.0) for side in Side}
+    for _, _, way in view.letters:
+        depth[SIDES[way]] = max(depth[SIDES[way]], BEYOND)
     for room in ROOM:
         if not view.balloons and room != ROOM[0]:
             break
@@ -114,18 +133,46 @@ def _at_scale(view: SizedView, convention: Convention, fit: XY, ratio: Ratio) ->
     return None
 
 
-def _rows(view: SizedView, side: Side, links: list[list[Link]], convention: Convention, k: float) -> list[Row]:
+def _rows(
+    view: SizedView, side: Side, links: list[list[Link]], convention: Convention, k: float, ends: Floats
+) -> list[Row]:
     x0, y0, x1, y1 = view.box
     low = y0 if side.upright else x0
     edge = {Side.ABOVE: (y1 - y0) * k, Side.RIGHT: (x1 - x0) * k}.get(side, 0.0)
+
+    def span(link: Link) -> Span:
+        a, b = (link.low - low) * k, (link.high - low) * k
+        return Span(a, b, link.text, *(-_inwards(side, edge, at, ends) for at in (a, b)))
+
     out: list[Row] = []
     at = view.first
     for i, row in enumerate(links):
         later = {round((p - low) * k, 4) for other in links[i + 1 :] for link in other for p in (link.low, link.high)}
-        spans = [Span((n.low - low) * k, (n.high - low) * k, n.text) for n in sorted(row, key=lambda n: n.low)]
+        spans = [span(n) for n in sorted(row, key=lambda n: n.low)]
         out.append(chain_row(side, edge, spans, convention, at, sorted(later)))
         at = out[-1].depth + NEXT
     return out
+
+
+def _ends_of(items: list[Primitive]) -> Floats:
+    """Return the straight pieces of everything drawn, x0 y0 x1 y1."""
+    found = [(*a, *b) for item in items for run in runs_of(item) for a, b in pairwise(run)]
+    return np.array(found, np.float64).reshape(-1, 4)
+
+
+def _inwards(side: Side, edge: float, at: float, ends: Floats) -> float:
+    """Return how far inside the view's box an extension line at `at` comes to the first drawn line."""
+    i = 1 if side.upright else 0
+    a, b = ends[:, i], ends[:, 2 + i]
+    met = ends[(np.minimum(a, b) <= at + NEAR) & (np.maximum(a, b) >= at - NEAR)]
+    if not len(met):
+        return 0.0
+    run = met[:, 2 + i] - met[:, i]
+    share = np.clip((at - met[:, i]) / np.where(np.abs(run) < NEAR, np.inf, run), 0.0, 1.0)
+    across = met[:, 1 - i] + share * (met[:, 3 - i] - met[:, 1 - i])
+    flat = np.abs(run) < NEAR  # runs along the extension line: its nearer end counts
+    nearest = np.where(flat, side.sign * np.maximum(side.sign * met[:, 1 - i], side.sign * met[:, 3 - i]), across)
+    return max(0.0, float((side.sign * (edge - nearest)).min()))
 
 
 def _composed(view: SizedView, convention: Convention, ratio: Ratio, rows: list[Row], origin: XY, size: XY) -> Picture:
@@ -148,8 +195,8 @@ def _composed(view: SizedView, convention: Convention, ratio: Ratio, rows: list[
     for i, line in enumerate(captions):
         middle = (size[0] / 2, caption_room - (1.0 + 1.5 * i) * convention.em)
         items.append(place_label(raster, Label(line, middle, convention.em, 60.0)))
-    for word, place in view.words:
-        items.append(place_label(raster, Label(word, paper(place), convention.em, 40.0)))
+    for word, place, way in view.letters:
+        items.append(place_label(raster, _letter(word, paper(place), way, convention)))
     notes = [
         Note((mark,), tuple(paper(p) for p in targets), convention.em, ring=_ring(mark, convention))
         for mark, targets in view.balloons
@@ -163,14 +210,19 @@ def _composed(view: SizedView, convention: Convention, ratio: Ratio, rows: list[
 
 def _caption(view: SizedView, convention: Convention, ratio: Ratio, width: float) -> list[str]:
     """Return the caption in lines that are no wider than the picture."""
-    lines = [""]
-    for word in f"{view.caption}, scale {ratio[0]}:{ratio[1]}".split(" ") if view.caption else ():
-        longer = f"{lines[-1]} {word}".strip()
-        if lines[-1] and width_of(longer, convention.em) > width - 4.0:
-            lines.append(word)
-        else:
-            lines[-1] = longer
-    return lines if view.caption else []
+    if not view.caption:
+        return []
+    text = f"{view.caption}, scale {ratio[0]}:{ratio[1]}"
+    return filled(text, width - 4.0, lambda line: width_of(line, convention.em))
+
+
+def _letter(word: str, at: XY, way: XY, convention: Convention) -> Label:
+    """Return the label of a section plane beyond its end at the border of a view, never inside."""
+    (x, y), (dx, dy), far = at, way, BEYOND + 12.0
+    near = (x + dx * BEYOND, y + dy * BEYOND)
+    low = (min(x + dx, x + dx * far) - far * abs(dy), min(y + dy, y + dy * far) - far * abs(dx))
+    high = (max(x + dx, x + dx * far) + far * abs(dy), max(y + dy, y + dy * far) + far * abs(dx))
+    return Label(word, near, convention.em, 40.0, (*low, *high))
 
 
 def _ring(mark: str, convention: Convention) -> float:

@@ -10,7 +10,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from contextlib import suppress
+from dataclasses import dataclass, replace
 
 from casewright.cache import Cache
 from casewright.design.blanks import Face
@@ -19,14 +20,14 @@ from casewright.packet.drawing.callouts import CallOut, Place
 from casewright.packet.drawing.conventions import Convention, Ratio
 from casewright.packet.drawing.datums import datum_marks
 from casewright.packet.drawing.heading import heading
-from casewright.packet.drawing.lettering import box_of
+from casewright.packet.drawing.lettering import box_of, filled, width_of
 from casewright.packet.drawing.overlaps import overlaps
 from casewright.packet.drawing.part_arranging import EDGE, arranged
 from casewright.packet.drawing.part_plan import Plan, PlannedView, place_on, plan_of
 from casewright.packet.drawing.placing import Label, NoRoom, Note, place_label, place_notes
 from casewright.packet.drawing.primitives import XY, Picture, Primitive, Shown, Text
 from casewright.packet.drawing.raster import Raster, runs_of, shifted
-from casewright.packet.drawing.rows import ARROW
+from casewright.packet.drawing.rows import ARROW, Side
 from casewright.packet.drawing.section_outline import Section, outline_items
 from casewright.packet.drawing.sized_part_view import DrawnView, drawn_view
 from casewright.packet.drawing.subject import Subject, face_name, shows
@@ -35,6 +36,7 @@ SMALLER = 3  # scales that are tried
 GROWTH = (0.0, 8.0, 18.0, 32.0)  # mm that views move further apart, step by step
 SIDES = 10.0  # mm: the least that rows and borders take beside a view
 BELOW = 60.0  # mm of paper that notes may take under the views; what is left over is cut off
+NAME, HEAD = 30.0, 14.0  # mm that the name of a view may stand past its sides, and above or below it
 RIM = 0.8  # mm on paper: leaders end on the rim of larger holes, on the middle of smaller ones
 
 
@@ -52,7 +54,8 @@ def part_drawings(
             plan = plan_of(subject, ratio[0] / ratio[1], all_lettered=lettered)
             split = _split(plan)
             for plans in [(plan,), split] if len(split) > 1 else [split]:
-                pages = [_on_one(subject, p, convention, cache, fit, ratio) for p in plans]
+                named = [replace(subject, picture=(i, len(plans))) for i in range(1, len(plans) + 1)]
+                pages = [_on_one(s, p, convention, cache, fit, ratio) for s, p in zip(named, plans, strict=True)]
                 if all(pages):
                     return tuple(p for p in pages if p is not None)
         following = convention.smaller(ratio)
@@ -71,7 +74,7 @@ def _split(plan: Plan) -> tuple[Plan, ...]:
 
     def only(views: tuple[PlannedView, ...], there: bool) -> Plan:
         callouts = tuple(c for c in plan.callouts if (c.places[0].face is face) == there)
-        return Plan(plan.part, views, callouts)
+        return replace(plan, views=views, callouts=callouts)
 
     return only(tuple(v for v in plan.views if v is not far[0]), False), only((far[0],), True)
 
@@ -148,9 +151,13 @@ def _composed(sheet: _Sheet, growth: float, beside: bool) -> Picture:
     _reserve(raster, fit[0], total, head.height)
     letters, led = _letters(raster, plan, sheet.views, convention, k)
     items += letters
-    items += _names(raster, subject, plan, sheet.views, convention)
+    items += _names(raster, subject, plan, sheet.views, convention, strict=growth < GROWTH[-1])
     marks, datums = datum_marks(raster, sheet.views[0], convention.em)
     items += marks
+    for far in (v for v in sheet.views if v.where == "far"):  # turned over: where the datum is has to be said anew
+        items += datum_marks(raster, far, convention.em)[0]
+        with suppress(NoRoom):
+            items += _ways(raster, subject, far, convention)
     items += place_notes(raster, [*led, *(_note(c, sheet.views, plan, convention, k) for c in plan.callouts)])
     bottom = _lowest(items) - EDGE
     if total - bottom > fit[1]:
@@ -197,28 +204,57 @@ def _letters(
 
 
 def _names(
-    raster: Raster, subject: Subject, plan: Plan, views: list[DrawnView], convention: Convention
+    raster: Raster, subject: Subject, plan: Plan, views: list[DrawnView], convention: Convention, strict: bool
 ) -> list[Primitive]:
     out: list[Primitive] = []
     for v in views:
-        (x, y), name = v.at, _face_words(subject, v.planned.view.face)
-        if v.where == "far" and any(
-            c.hole and "through" in c.words and c.places[0].face is views[0].planned.view.face for c in plan.callouts
-        ):
-            name += f"; holes without a letter come from {face_name(views[0].planned.view.face)}"
-        out.append(place_label(raster, Label(name, (x + 14.0, y + v.height + 3.5), convention.em, 60.0)))
+        face = v.planned.view.face
+        name = _face_words(subject, face)
+        if plan.bored is not None and plan.bored.axis == face.axis and plan.bored is not face:
+            name += f"; holes without a letter come from {face_name(plan.bored)}"
+        out.append(_name(raster, v, views, name, convention, strict))
     main = views[0]
-    (x, y), w, h = main.at, main.width, main.height
-    view = main.planned.view
+    out += _ways(raster, subject, main, convention)
+    if subject.part.grain:
+        near = (main.at[0] + main.width * 0.3, main.at[1] + main.height / 2)
+        out.append(place_label(raster, Label("↔ grain", near, convention.em, 80.0)))
+    return out
+
+
+def _name(
+    raster: Raster, v: DrawnView, views: list[DrawnView], name: str, convention: Convention, strict: bool
+) -> Text:
+    """Put the name of a view above it, or below the lowest: a name between two views is that of the lower one.
+
+    Where views stand as far apart as they may and it still has no place (not `strict`), it stands as near as it can.
+    """
+    (x, y), em = v.at, convention.em
+    top = y + v.height + v.depth[Side.ABOVE]
+    above = (x - NAME, y + v.height, max(x + v.width, x + width_of(name, em)) + NAME, top + HEAD)
+    with suppress(NoRoom):
+        return place_label(raster, Label(name, (x + 14.0, y + v.height + 3.5), em, 60.0, above))
+    beside = ("left", "right")
+    if strict and v.where not in beside and any(o.at[1] < y and o.where not in beside for o in views):
+        raise NoRoom(name)
+    below = (above[0], y - v.depth[Side.BELOW] - HEAD, above[2], y)
+    with suppress(NoRoom):
+        return place_label(raster, Label(name, (x + 14.0, y - 3.5), em, 60.0, below))
+    if strict:
+        raise NoRoom(name)
+    return place_label(raster, Label(name, (x + 14.0, y + v.height + 3.5), em, 60.0))
+
+
+def _ways(raster: Raster, subject: Subject, v: DrawnView, convention: Convention) -> list[Primitive]:
+    """Say on a view of a broad face where the top and the front of the piece are."""
+    out: list[Primitive] = []
+    (x, y), w, h = v.at, v.width, v.height
     for face, word in (subject.towards or {}).items():
-        side = place_on(view, face)
+        side = place_on(v.planned.view, face)
         if side in ("left", "right", "above", "below") and word in ("top", "front"):
             near = {"left": (x + 9, y + h / 2), "right": (x + w - 9, y + h / 2), "above": (x + w / 2, y + h - 3.5),
                     "below": (x + w / 2, y + 3.5)}[side]  # fmt: skip
             text = {"left": f"← {word}", "right": f"{word} →", "above": f"↑ {word}", "below": f"↓ {word}"}[side]
             out.append(place_label(raster, Label(text, near, convention.em, 60.0)))
-    if subject.part.grain:
-        out.append(place_label(raster, Label("↔ grain", (x + w * 0.3, y + h / 2), convention.em, 80.0)))
     return out
 
 
@@ -251,23 +287,13 @@ def _note(c: CallOut, views: list[DrawnView], plan: Plan, convention: Convention
 
 def wrapped(text: str, most: int) -> tuple[str, ...]:
     """Return a text in as few lines of at most `most` letters as words allow, of about equal length."""
-    lines = _filled(text, most)
+    lines = filled(text, most, len)
     for narrower in range(most - 1, 8, -1):
-        tried = _filled(text, narrower)
+        tried = filled(text, narrower, len)
         if len(tried) > len(lines) or max(map(len, tried)) > narrower:
             break
         lines = tried
     return tuple(lines)
-
-
-def _filled(text: str, most: int) -> list[str]:
-    lines: list[str] = [""]
-    for word in text.replace(" × ", "\u00a0×\u00a0").split(" "):
-        if lines[-1] and len(lines[-1]) + 1 + len(word) > most:
-            lines.append(word)
-        else:
-            lines[-1] = f"{lines[-1]} {word}" if lines[-1] else word
-    return [line.replace("\u00a0", " ") for line in lines]
 
 
 def _lowest(items: list[Primitive]) -> float:

@@ -40,6 +40,7 @@ class Plan:
     part: Part
     views: tuple[PlannedView, ...]
     callouts: tuple[CallOut, ...]
+    bored: Face | None = None  # the face from which holes go through, if there are any
 
     @property
     def main(self) -> PlannedView:
@@ -63,7 +64,8 @@ def plan_of(subject: Subject, k: float, *, all_lettered: bool = False) -> Plan:
     main = main_view(face)
     faces = [face, *(f for f in Face if f is not face and any(c.place.face is f for c in ends))]
     views = tuple(PlannedView(folded(main, f)) for f in faces)
-    plan = Plan(part, views, ())
+    through = any(c.hole and "through" in c.words and c.place.face is face for c in ends)
+    plan = Plan(part, views, (), face if through else None)
     return replace(plan, callouts=_grouped(plan, ends, both, subject.words, k, all_lettered))
 
 
@@ -100,21 +102,28 @@ def _one_end(found: list[Called]) -> tuple[list[Called], frozenset[int]]:
 
     if by_end[Face.END0] and sign(by_end[Face.END0]) == sign(by_end[Face.END1]):
         kept = [c for c in found if c.place.face is not Face.END1]
-        return kept, frozenset(id(c) for c in by_end[Face.END0])
-    return _mitred_alike(found), frozenset()
+        return _alike(kept), frozenset(id(c) for c in by_end[Face.END0])
+    return _alike(found), frozenset()
 
 
-def _mitred_alike(found: list[Called]) -> list[Called]:
-    """Say "at both ends" once where the two end cuts have the same words."""
-    stems = {c.words.removesuffix(" at end 0") for c in found if c.words.endswith(" at end 0")}
-    out = []
-    for c in found:
-        stem = c.words.removesuffix(" at end 0").removesuffix(" at end 1")
-        if stem != c.words and stem in stems and any(o.words == f"{stem} at end 1" for o in found):
-            if c.words.endswith(" at end 0"):
-                out.append(replace(c, words=f"{stem} at both ends"))
-        else:
-            out.append(c)
+def _alike(found: list[Called]) -> list[Called]:
+    """Say once "at both ends", "along both edges" where two cuts have the same words and lie on opposite sides."""
+    for how, side in (("at", "end"), ("along", "end"), ("along", "edge")):
+        found = _on_both(found, f" {how} {side} 0", f" {how} {side} 1", f" {how} both {side}s")
+    return found
+
+
+def _on_both(found: list[Called], low: str, high: str, both: str) -> list[Called]:
+    """Put what ends in `low` and what says the same of `high` into one, which points at both."""
+    out = list(found)
+    for one in found:
+        stem = one.words.removesuffix(low)
+        twin = next((c for c in out if c.words == stem + high and c.place.face is one.place.face), None)
+        if stem == one.words or twin is None:
+            continue
+        out.remove(twin)
+        place = replace(one.place, points=one.place.points + twin.place.points)
+        out[out.index(one)] = replace(one, words=stem + both, place=place)
     return out
 
 
@@ -128,7 +137,7 @@ def _grouped(
             axis, _ = planned.view.axis(direction)
             slender = plan.part.blank.size[axis] * k < SLENDER
             for one, mm in _said(own, axis, slender, k, running):
-                said[id(one)].append(f"{words.place(mm)} from {DATUM[axis]}")
+                said[id(one)].append(f"{one.place.text(axis, mm, words)} from {DATUM[axis]}")
     groups: dict[tuple[str, str, Face], CallOut] = {}
     for one in found:
         given = ", ".join(said[id(one)])

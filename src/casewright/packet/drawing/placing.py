@@ -35,12 +35,14 @@ LEADING = 1.35  # em from line to line of a note
 SHOULDER = 2.2  # mm: the level piece of a leader beside its note
 CANDIDATES = 240  # places of a note that are looked at closely
 STRIDE = 2  # cells between places of notes
-CROSSING = 1.1  # mm of leader that crossing a line is worth
-INSIDE = 4.0  # mm that standing inside an outline is worth
+CROSSING = 1.7  # mm of leader that crossing a line is worth
+INSIDE = 9.0  # mm that standing inside an outline is worth
+SHORT = 6.0  # mm that a leader which is hardly longer than its arrow is worth
 BACKWARDS = 25.0  # mm that a leader which doubles back is worth
 ALONE = 500.0  # mm that a note without its leader is worth
 NEARBY = 45.0  # mm around its targets where a note is looked for first
 AWAY = 0.8  # mm between a note and its leader
+ASIDE = 0.3  # em above and below a note, so that two of them are not read as one
 FIRST_LOOK = 14.0  # mm around its place where a label is looked for first
 MEASURES = (AWAY, SHOULDER, BACKWARDS)
 ROUNDS = 3
@@ -221,7 +223,8 @@ def _block(note: Note) -> Room:
         return Room(2 * note.ring, note.ring, note.ring)
     rooms = [room_of(line, note.size) for line in note.lines]
     down = (len(rooms) - 1) * LEADING * note.size + rooms[-1].down
-    return Room(max(r.width for r in rooms), rooms[0].up, down)
+    aside = ASIDE * note.size
+    return Room(max(r.width for r in rooms), rooms[0].up + aside, down + aside)
 
 
 def _best(sheet: Raster, note: Note) -> Spot | None:
@@ -310,7 +313,7 @@ def _cheapest(
     # Nearly level or plumb leaders look like other lines.
     square = np.minimum(np.abs(way[:, 0]), np.abs(way[:, 1])) < 0.12 * np.maximum(far, 1e-6)
     back = ((targets[:, 0] - start[:, 0]) * side < SHOULDER * 0.4) & (not note.ring)
-    base = far + inside + 3.0 * square + BACKWARDS * back
+    base = far + inside + 3.0 * square + BACKWARDS * back + SHORT * (far < 1.3 * note.arrow)
     ways = np.hstack((start, elbow, targets)) / CELL
     order = np.argsort(base, kind="stable")
     k, cost = cheapest_way(sheet.lines, sheet.texts, sheet.leaders, _others(sheet), ways, base, order, CROSSING)
@@ -338,9 +341,23 @@ def _drawn(note: Note, spot: Spot) -> tuple[Primitive, ...]:
         return (*out, Circle(centre, note.ring, LineRole.LEADER, WHITE), Text(centre, note.lines[0], note.size))
     if spot.leader:
         out.append(Leader(spot.leader, note.covered, note.arrow))
+    # The side from which the leader starts is the flush one: there the text ends where it is drawn, in any face.
+    width = _block(note).width
+    x, anchor = (spot.x + width, Anchor.END) if _ends_flush(note, spot) else (spot.x, Anchor.START)
     for i, line in enumerate(note.lines):
-        out.append(Text((spot.x, spot.y - i * LEADING * note.size), line, note.size, Anchor.START))
+        out.append(Text((x, spot.y - i * LEADING * note.size), line, note.size, anchor))
     return tuple(out)
+
+
+def _ends_flush(note: Note, spot: Spot) -> bool:
+    """True where the leader starts from the right of the text and does not come back over it."""
+    block = _block(note)
+    right = spot.x + block.width
+    if not spot.leader or spot.leader[0][0] < right:
+        return False
+    (x, y), (tx, ty) = spot.leader[1:]
+    off = abs(ty - y) * (x - right) / (x - tx) if tx < right else math.inf
+    return off > max(block.up, block.down) + KEEP
 
 
 def _rim(centre: XY, towards: XY, radius: float) -> XY:

@@ -96,13 +96,13 @@ def _running(
         (planned.across, planned.view.right, (Side.BELOW, Side.ABOVE), out.height, 0),
         (planned.up, planned.view.up, (Side.LEFT, Side.RIGHT), out.width, 1),
     ):
-        _, way = planned.view.axis(direction)
+        axis, way = planned.view.axis(direction)
         stops: dict[Side, list[Stop]] = {}
         for mm, places in sorted(running.items()):
             far = [_flat(planned, p, k, low)[1 - i] for p in places]
             near = (min(far), extent - max(far))
             other = both_sides and near[1] + FURTHER < near[0]
-            at, text = (mm * way - low[i]) * k, subject.words.place(mm)
+            at, text = (mm * way - low[i]) * k, _text(places, axis, mm, subject)
             stops.setdefault(sides[other], []).append(Stop(at, text, -max(0.0, near[other] - 1.6)))
             shown.append(Shown(f"{planned.view.face.value} {'up' if i else 'across'}", mm, text))
         main = out.where == "main" and (i == 0 or subject.part.blank.section is None)
@@ -112,6 +112,12 @@ def _running(
         for side, own in stops.items():
             edge = extent if side in (Side.ABOVE, Side.RIGHT) else 0.0
             _add(out, running_row(side, edge, [Stop(-low[i] * k, "0"), *own], convention))
+
+
+def _text(places: list[Place], axis: int, mm: float, subject: Subject) -> str:
+    """Return a running size as it is printed: as the words of what it ends print it, where it is their size too."""
+    as_size = [p for p in places if p.roles]
+    return (as_size or places)[0].text(axis, mm, subject.words)
 
 
 def _flat(planned: PlannedView, place: Place, k: float, low: XY) -> XY:

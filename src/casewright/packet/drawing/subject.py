@@ -100,6 +100,7 @@ class Subject:
     mirror_of: str = ""
     hand: str = ""
     towards: Mapping[Face, str] | None = None
+    picture: tuple[int, int] = (1, 1)  # which picture of how many
 
 
 def subjects(project: Project, rows: tuple[PartRow, ...]) -> tuple[Subject, ...]:
@@ -184,6 +185,8 @@ def finish_words(part: Part) -> str:
             by_finish.setdefault(use.finish, []).append(face_name(use.face))
     if not by_finish:
         return "no finish on any face"
+    if [len(faces) for faces in by_finish.values()] == [len(Face)]:
+        return f"{next(iter(by_finish))} on all six faces"
     return "; ".join(f"{finish} on {listed(faces)}" for finish, faces in by_finish.items()) + "; none elsewhere"
 
 

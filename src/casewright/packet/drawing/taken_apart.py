@@ -21,12 +21,14 @@ from casewright.packet.drawing.explode import Explosion, explosion, groups_of, m
 from casewright.packet.drawing.picture import picture
 from casewright.packet.drawing.placing import NoRoom
 from casewright.packet.drawing.primitives import XY, Picture
+from casewright.packet.drawing.subject import listed
 from casewright.solids.collide import is_under
 from casewright.solids.hide import project
 from casewright.solids.mesh import scene_of
 from casewright.solids.view import THREE_QUARTER, View, view_from
 
 BODY = "body"
+MOST_NAMES = 3  # of the parts of a unit that has no name of its own
 _RISE = math.sin(math.radians(35.0))
 # The usual view first; others look from the left, from behind and from below.
 VIEWS: tuple[View, ...] = (
@@ -87,10 +89,20 @@ def _numbered(piece: PieceDesign, marks: Mapping[str, str]) -> list[tuple[Unit, 
     out = []
     for number, alike in enumerate(by_marks.values(), 1):
         group, paths = alike[0]
-        name = BODY if group == piece.path else group.removeprefix(piece.path + "/")
-        unit = Unit(number=number, name=name, group=group, paths=paths, count=len(alike))
+        unit = Unit(number=number, name=_name(piece, group, paths), group=group, paths=paths, count=len(alike))
         out.append((unit, [paths for _, paths in alike]))
     return out
+
+
+def _name(piece: PieceDesign, group: str, paths: tuple[str, ...]) -> str:
+    """Return what a unit is called: by its path in the piece, or by what it consists of where that says nothing."""
+    if group == piece.path:
+        return BODY
+    name = group.removeprefix(piece.path + "/")
+    if not name.startswith("set["):
+        return name
+    parts = list(dict.fromkeys(p.name for p in piece.placed if p.path in paths))
+    return listed(parts) if len(parts) <= MOST_NAMES else f"{listed(parts[:MOST_NAMES])} and so on"
 
 
 def _grouped(piece: PieceDesign) -> dict[str, tuple[str, ...]]:

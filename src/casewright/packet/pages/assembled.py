@@ -11,12 +11,11 @@ from casewright.packet.drawing.details import detail_drawings
 from casewright.packet.drawing.placing import NoRoom
 from casewright.packet.drawing.primitives import Picture
 from casewright.packet.pages.drawings import Drawing, drawing_of
-from casewright.packet.pages.packing import BESIDE, TITLE, Figure, FigurePages, packed
+from casewright.packet.pages.packing import TITLE, Figure, FigurePages, packed
 from casewright.packet.pages.part_drawings import convention_of
 from casewright.packet.pages.setting import Setting
 from casewright.packet.twins import HandedMark, handed_marks
 
-OUTSIDE = (0.56, 0.5)  # of the width and height of a page, that side and plan may take: they show no joints
 MIRROR_HEIGHT = 0.6  # of a page, that the front of a mirror image may take
 
 
@@ -90,9 +89,6 @@ def _mirror(setting: Setting, piece: PieceDesign) -> MirrorPiece:
 
 
 def _views(stage: Stage, fit: tuple[float, float]) -> tuple[tuple[Picture, ...], bool]:
-    with suppress(NoRoom):
-        outside = (OUTSIDE[0] * (fit[0] - BESIDE), OUTSIDE[1] * fit[1])
-        return assembled_drawings(stage, fit, outside), True
     try:
         return assembled_drawings(stage, fit), True
     except NoRoom:

@@ -15,7 +15,8 @@ from casewright.packet.parts_list import joined_names
 
 KEY_COLUMNS = 4
 KEY_LINE = 4.6  # mm
-_PLACE = re.compile(r"\[c(\d+),r(\d+)\]")
+_PLACE = re.compile(r"\[c([\d.]+),r([\d.]+)\]")
+_POINT = re.compile(r"\.(?=[a-z])")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,7 +81,7 @@ def _room(setting: Setting, key: tuple[KeyEntry, ...]) -> tuple[float, float]:
 def unit_words(name: str) -> str:
     """Return what a unit is called: "drawer[c1,r1]/face" is "drawer, column 1, row 1, face"."""
     placed = _PLACE.sub(lambda m: f", column {m.group(1)}, row {m.group(2)}", name)
-    return placed.replace("/", ", ").replace(".", " ")
+    return _POINT.sub(" ", placed.replace("/", ", "))
 
 
 def key_of_marks(piece: PieceDesign, marks: dict[str, str]) -> tuple[KeyEntry, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from casewright.design.assembly import MotionKind
@@ -13,6 +14,8 @@ from casewright.packet.part_sizes import cut_sizes
 from casewright.packet.parts_list import joined_names
 from casewright.packet.printed import decimal
 from casewright.stock.model import Hinge, Pull, Slide
+
+_CELL = re.compile(r"\[c([\d.]+),r([\d.]+)\](?:\.(\w+))?")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,9 +66,12 @@ def _line(setting: Setting, o: Opening, shim: float) -> OpeningLine:
 
 
 def _place(o: Opening) -> str:
-    """Return "column 1, row 1" for "drawer[c1,r1]"."""
-    column, _, row = o.name.partition("[")[2].rstrip("]").partition(",")
-    return f"in column {column[1:]}, row {row[1:]}" if column and row else o.name
+    """Return "in column 1, row 1, left" for "door[c1,r1].left"."""
+    found = _CELL.search(o.name)
+    if found is None:
+        return o.name
+    column, row, leaf = found.groups()
+    return f"in column {column}, row {row}" + (f", {leaf}" if leaf else "")
 
 
 def _by(setting: Setting, o: Opening, *names: str) -> str:

@@ -11,10 +11,12 @@ from collections import Counter
 from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from casewright.design.blanks import Face
 from casewright.packet.drawing.conventions import CONVENTIONS, Convention, Ratio
 from casewright.packet.drawing.part_drawing import part_drawings
+from casewright.packet.drawing.part_plan import plan_of
 from casewright.packet.drawing.placing import NoRoom
 from casewright.packet.drawing.primitives import Picture
 from casewright.packet.drawing.raster import turned
@@ -26,6 +28,7 @@ from casewright.packet.pages.setting import PAPERS, Setting
 LEAST_SCALE = 1 / 8  # no drawing is made smaller than this to save paper
 BESIDE_VIEW = 26.0  # mm that sizes take beside a view, at least
 AROUND = 55.0  # mm that head, sizes and names take above and below the views, about
+CLOSE = 3.5  # mm of paper: running sizes nearer to each other stand aside of what they measure
 LITTLE = 0.42  # of a page: a drawing that takes no more is not tried smaller
 SAVES = 0.78  # a smaller drawing is taken where it takes at most this part of the larger one's paper
 MOST_HEIGHT = 0.95  # of a page: a drawing of half the width is not higher
@@ -75,6 +78,8 @@ def _drawn(setting: Setting, subject: Subject, like: Way | None) -> tuple[Way, t
     width, height = setting.paper.inside
     best: tuple[float, Way, tuple[Picture, ...]] | None = None
     for way in (*([like] if like is not None else []), *_saving(setting, subject), (width, None)):
+        if best is not None and way[1] is None:
+            break  # it could only take more paper
         with suppress(NoRoom):
             found = _in_way(setting, subject, way, height * (MOST_HEIGHT if way[0] < width else 1.0))
             share = sum(p.height + APART for p in found) * _columns(way, width) / (height - TITLE)
@@ -111,11 +116,28 @@ def _saving(setting: Setting, subject: Subject) -> Iterator[Way]:
     for largest in (True, False):
         if ratio is None or (ratio[0] / ratio[1] < LEAST_SCALE - 1e-9 and not is_plain(subject)):
             return
+        smaller = convention.smaller(ratio)
+        clearer = smaller is None or strain(subject, smaller) > strain(subject, ratio) + 1
         if length * ratio[0] / ratio[1] <= half - BESIDE_VIEW:
             yield (half, ratio)
-        if not (largest and is_high(subject, ratio, height)):
+        if clearer or not (largest and is_high(subject, ratio, height)):
             yield (width, ratio)
-        ratio = convention.smaller(ratio)
+        if clearer:
+            return  # smaller, too many places could not be told apart
+        ratio = smaller
+
+
+def strain(subject: Subject, ratio: Ratio) -> float:
+    """Return how hard a drawing at a scale is to read.
+
+    The number of places said in words, since lines to them would lie on each other, and half of the running sizes that
+    stand aside of what they measure.
+    """
+    k = ratio[0] / ratio[1]
+    plan = plan_of(subject, k)
+    said = sum(c.text.count(" from ") for c in plan.callouts)
+    rows = [sorted(row) for view in plan.views for row in (view.across, view.up)]
+    return said + sum((b - a) * k < CLOSE for row in rows for a, b in pairwise(row)) / 2
 
 
 def is_high(subject: Subject, ratio: Ratio, height: float) -> bool:
