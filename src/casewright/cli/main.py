@@ -17,6 +17,7 @@ import click
 
 from casewright.cache import collect_seldom
 from casewright.cli.printing import findings_json, print_findings
+from casewright.findings import Finding
 from casewright.packet.errors import PacketError
 from casewright.shop.errors import FileError, message_line
 
@@ -78,6 +79,14 @@ def marks_of(project: Project) -> dict[str, str]:
     return {p.path: mark.label for p in placed if (mark := project.mark_of(p)) is not None}
 
 
+def pictures_of(project: Project) -> dict[Finding, int]:
+    """Return the number of each finding's picture on the findings page of a packet, for those that get one."""
+    from casewright.packet.finding_places import numbered_places
+
+    places = numbered_places(project.findings, project.assembly)
+    return {finding: number for number, (finding, _) in enumerate(places, 1)}
+
+
 @main.command()
 @click.argument("folder", type=click.Path(path_type=Path, file_okay=False))
 @uses_files
@@ -104,7 +113,7 @@ def check(order: Path, shop_file: Path | None, as_json: bool) -> None:
     if as_json:
         click.echo(findings_json(findings))
     else:
-        print_findings(findings, project.shop.style, marks_of(project))
+        print_findings(findings, project.shop.style, marks_of(project), pictures_of(project))
     sys.exit(STOPS if project.stops else 0)
 
 

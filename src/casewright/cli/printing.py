@@ -12,11 +12,20 @@ from casewright.findings import Finding, Severity
 from casewright.units import LengthStyle, Role, format_length
 
 NO_MARKS: Mapping[str, str] = {}
+NO_PICTURES: Mapping[Finding, int] = {}
 COLOURS = {Severity.STOP: "red", Severity.WARN: "yellow", Severity.NOTE: "cyan"}
 
 
-def print_findings(findings: tuple[Finding, ...], style: LengthStyle, marks: Mapping[str, str] = NO_MARKS) -> None:
-    """Print findings by piece, the piece with the worst first; `marks` are the labels of parts by their path."""
+def print_findings(
+    findings: tuple[Finding, ...],
+    style: LengthStyle,
+    marks: Mapping[str, str] = NO_MARKS,
+    pictures: Mapping[Finding, int] = NO_PICTURES,
+) -> None:
+    """Print findings by piece, the piece with the worst first.
+
+    `marks` are the labels of parts by their path, `pictures` the numbers of the pictures on the packet's findings page.
+    """
     if not findings:
         click.echo("nothing to say: the order is sound")
         return
@@ -24,7 +33,7 @@ def print_findings(findings: tuple[Finding, ...], style: LengthStyle, marks: Map
     for piece, group in groupby(by_piece, key=_piece):
         click.secho(piece or "order", bold=True)
         for finding in group:
-            _print(finding, style, marks)
+            _print(finding, style, marks, pictures.get(finding, 0))
     counts = {s: sum(f.severity is s and not f.accepted for f in findings) for s in Severity}
     click.echo(", ".join(f"{n} {s.value}" for s, n in counts.items()))
 
@@ -37,7 +46,7 @@ def _rank_of(findings: tuple[Finding, ...], piece: str) -> int:
     return min(f.severity.rank for f in findings if _piece(f) == piece)
 
 
-def _print(finding: Finding, style: LengthStyle, marks: Mapping[str, str]) -> None:
+def _print(finding: Finding, style: LengthStyle, marks: Mapping[str, str], picture: int) -> None:
     word = f"accepted ({finding.severity.value})" if finding.accepted else finding.severity.value
     where = finding.path.partition("/")[2]
     named = _marks(finding, marks)
@@ -54,6 +63,7 @@ def _print(finding: Finding, style: LengthStyle, marks: Mapping[str, str]) -> No
         ("source", finding.source),
         ("do", finding.remedy),
         ("from", finding.place),
+        ("shown", f"page “Findings” of the packet, picture {picture}" if picture else ""),
     ):
         if text:
             click.echo(f"    {label}: {text}")

@@ -1,19 +1,23 @@
-"""The findings, worst first, with what to do; accepted ones with the reason."""
+"""The findings, worst first, with what to do; accepted ones with the reason. Those with a place are shown there."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from casewright.findings import Finding, Severity
-from casewright.packet.pages.setting import Setting
+from casewright.packet.drawing.located import located_picture
+from casewright.packet.finding_places import FindingPlace, numbered_places
+from casewright.packet.pages.drawings import Drawing, drawing_of
+from casewright.packet.pages.setting import NOTHING, Setting
 from casewright.packet.printed import Printer, decimal
 
+PICTURE = (64.0, 48.0)  # mm, width and height at most
 WORDS = {Severity.STOP: "stops the work", Severity.WARN: "change it", Severity.NOTE: "worth knowing"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FindingLine:
-    """One finding as texts."""
+    """One finding as texts; `picture` is the number of its drawing, 0 where it has none."""
 
     severity: str
     means: str
@@ -25,6 +29,9 @@ class FindingLine:
     place: str
     accepted: str
     code: str
+    marks: str
+    picture: int
+    drawing: Drawing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,23 +44,44 @@ class Findings:
 
 def findings(setting: Setting) -> Findings:
     """Return the context of the findings."""
-    lines = tuple(_line(f, setting.printer) for f in setting.project.findings)
+    project = setting.project
+    numbered = enumerate(numbered_places(project.findings, project.assembly), 1)
+    places = {finding: (number, place) for number, (finding, place) in numbered}
+    lines = tuple(_line(setting, f, *places.get(f, (0, None))) for f in project.findings)
     return Findings(state=setting.frame.state, lines=lines)
 
 
-def _line(f: Finding, printer: Printer) -> FindingLine:
+def _line(setting: Setting, f: Finding, number: int, place: FindingPlace | None) -> FindingLine:
     return FindingLine(
         severity=f.severity.value,
         means=WORDS[f.severity],
         path=f.path,
         message=f.message,
-        numbers=_numbers(f, printer),
+        numbers=_numbers(f, setting.printer),
         source=f.source,
         remedy=f.remedy,
         place=f.place,
         accepted=f.accepted,
         code=f.code,
+        marks=", ".join(_marks(setting, place)) if place is not None else "",
+        picture=number,
+        drawing=_drawing(setting, number, place) if place is not None else NOTHING,
     )
+
+
+def _marks(setting: Setting, place: FindingPlace) -> list[str]:
+    marks = setting.marks_of(place.piece)
+    return list(dict.fromkeys(marks[path] for path in place.things if path in marks))
+
+
+def _drawing(setting: Setting, number: int, place: FindingPlace) -> Drawing:
+    """Return the picture of a place; findings of one place share it."""
+    marks, cache = setting.marks_of(place.piece), setting.project.cache
+    key = (place.piece, place.things, place.fasteners, tuple(marks.items()))
+    shown = cache.made(
+        "located", key, lambda: located_picture(place.piece, place.things, place.fasteners, marks, cache, PICTURE)
+    )
+    return drawing_of(replace(shown, alt=f"picture {number}: {shown.alt}"))
 
 
 def _numbers(f: Finding, printer: Printer) -> str:
