@@ -100,21 +100,21 @@ class Kit:
         except KeyError:
             raise KitError("hardware", f"screw {id_!r}", "none in stock") from None
 
-    def screw(self, kind: str, gauge: int | None, least: float, most: float, *, shortest: bool = False) -> Screw:
-        """Return the longest (or shortest) screw of a kind and gauge with a length in [least, most] mm.
+    def screw(
+        self, kind: str, gauge: int | None, least: float, most: float, *, role: str = "", shortest: bool = False
+    ) -> Screw:
+        """Return the longest (or shortest) screw of a kind with a length in [least, most] mm.
 
+        One of those that serve the role, of whatever gauge; without a role any in stock of the gauge.
         Raises KitError if there is none.
         """
-        fits = [
-            s
-            for s in self.sizes.screws
-            if s.kind == kind
-            and (gauge is None or s.gauge in (gauge, None))
-            and least - 1e-6 <= s.length <= most + 1e-6
-        ]
+        served = self.all(role, Screw) if role else self.sizes.screws
+        right = [s for s in served if s.kind == kind and least - 1e-6 <= s.length <= most + 1e-6]
+        fits = [s for s in right if role or gauge is None or s.gauge in (gauge, None)]
         if not fits:
-            size = f"#{gauge} " if gauge else ""
-            raise KitError(f"{size}{kind} screw", f"a length of {least:.1f} to {most:.1f} mm", "none in stock")
+            what = f"role {role!r}" if role else f"#{gauge} screw" if gauge else "screws"
+            got = ", ".join(s.id for s in served) if role else "none in stock"
+            raise KitError(what, f"a {kind} screw of {least:.1f} to {most:.1f} mm", got)
         return (min if shortest else max)(fits, key=lambda s: (s.length, s.id))
 
     def pin(self, role: str, through: float, into: float) -> Pin:
@@ -139,7 +139,8 @@ class Kit:
         Coarse thread for softwood, plywood and MDF, fine for hardwood. Raises KitError if it is not in stock.
         """
         length = next((s for t, s in POCKET_LENGTHS if thickness <= t), 63.5)
-        return self.screw("pocket-fine" if hard else "pocket-coarse", None, length - 2.0, length + 0.6)
+        role, kind = ("frame_screw", "pocket-fine") if hard else ("sheet_screw", "pocket-coarse")
+        return self.screw(kind, None, length - 2.0, length + 0.6, role=role)
 
 
 def _hard(wood: Species) -> bool:

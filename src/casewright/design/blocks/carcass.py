@@ -145,7 +145,7 @@ def _between_sides(d: Draft, kit: Kit, body: Body, part: Placed, opens: str, cov
     p = d.practice
     run = _JointRun.of(part, body)
     bite = body.side + p["butt.bite"]
-    screw = kit.screw("wood", 8, bite, bite + 12.0, shortest=True)
+    screw = kit.screw("wood", 8, bite, bite + 12.0, role="case_screw", shortest=True)
     ends = min(p["butt.ends"], run.length / 5)
     hidden = all(covered.hides(z, screw.head_diameter / 2) for z in run.heights(ends))
     count = max(2, round(run.length / p["butt.screw_spacing"]) + 1)

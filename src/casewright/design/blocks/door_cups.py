@@ -328,7 +328,9 @@ def _block(
     # Heads sunk in thick blocks: an ordinary screw then reaches the wall.
     sunk = max(0.0, through - BLOCK_WOOD)
     wood = through - sunk
-    screw = kit.screw("wood", 8, wood + 8.0, wood + wall.thickness - d.practice["fastener.point_cover"])
+    screw = kit.screw(
+        "wood", 8, wood + 8.0, wood + wall.thickness - d.practice["fastener.point_cover"], role="block_screw"
+    )
     y = (body.frame + line + 25.0) / 2
     d.joint(
         f"{name}~wall",

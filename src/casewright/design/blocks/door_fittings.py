@@ -41,7 +41,7 @@ def fit_knob(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> None:
         Frame(origin=(x, leaf.y[0], z), x=axes[0], y=axes[1]),
     )
     d.excluded.append(knob.path)
-    bolt = kit.screw("machine", 8, leaf.t + 4.0, leaf.t + d.practice["pull.thread_most"])
+    bolt = kit.screw("machine", 8, leaf.t + 4.0, leaf.t + d.practice["pull.thread_most"], role="pull_screw")
     for suffix, at in (("", z),) if half == 0 else (("[1]", z - half), ("[2]", z + half)):
         d.joint(
             f"{leaf.g}/pull~stile{suffix}",

@@ -173,7 +173,7 @@ def _batten_screws(
     """Screw a batten tight in its middle, in slots at its ends."""
     length, _, thick = size
     p, g = d.practice, leaf.g
-    screw = kit.screw("washer-head", 8, thick + 8.0, thick + leaf.t - p["fastener.point_cover"])
+    screw = kit.screw("washer-head", 8, thick + 8.0, thick + leaf.t - p["fastener.point_cover"], role="front_screw")
     slot = move + screw.diameter + p["top.slot_extra"]
     if f"{g}.batten.slot" not in d.led:
         d.let(f"{g}.batten.slot", slot, f"{g}.batten.movement", rule="movement + shank + spare", role=Role.HOUSING)

@@ -148,7 +148,7 @@ def _screw_to_back(d: Draft, kit: Kit, box: Box, wood: Wood, wet: Moisture, bott
     g, p = box.name, d.practice
     back = d.at(f"{g}/box_back")
     y, low = box.y[1] - box.wood / 2, bottom.frame.origin[2]
-    screw = kit.screw("pan", 6, box.bottom + 5.0, box.bottom + 16.0)
+    screw = kit.screw("pan", 6, box.bottom + 5.0, box.bottom + 16.0, role="bottom_screw")
     fixed = y - (box.y[0] + box.wood)
     # Held at the front, the wood moves back past the screw as it swells; as it shrinks, the screw has the open end.
     ahead = wood.swells(wet, fixed) + p["top.slot_extra"] / 2

@@ -68,7 +68,7 @@ def _pull(d: Draft, kit: Kit, box: Box, front: Front, pull: Pull, name: str, lab
     d.excluded.append(knob.path)
     inside = box.y[0] + box.wood
     through = inside - face
-    bolt = kit.screw("machine", 8, through + 4.0, through + p["pull.thread_most"])
+    bolt = kit.screw("machine", 8, through + 4.0, through + p["pull.thread_most"], role="pull_screw")
     inner = d.at(f"{box.name}/box_front")
     parts = (front.face.path, *((front.block.path,) if front.block is not None else ()), inner.path)
     centres = (x,) if pull.centres == 0 else (x - pull.centres / 2, x + pull.centres / 2)
@@ -134,7 +134,9 @@ def _lines(d: Draft, box: Box, front: Front, sign: int) -> list[_Line]:
 def _screws(d: Draft, kit: Kit, box: Box, front: Front, spec: DrawerSpec, line: _Line, hand: str, fixed: float) -> None:
     """Screw the front on along a line from inside the box; `fixed` is the z of the pull."""
     p, inside, z = d.practice, box.y[0] + box.wood, line.z
-    screw = kit.screw("washer-head", 8, box.wood + 8.0, box.wood + front.thickness - p["fastener.point_cover"])
+    screw = kit.screw(
+        "washer-head", 8, box.wood + 8.0, box.wood + front.thickness - p["fastener.point_cover"], role="front_screw"
+    )
     holes = _holes(d, front, spec, screw, max(abs(v - fixed) for v in z))
     one = line.length < p["front.screw_two"]
     detail = ScrewLine(

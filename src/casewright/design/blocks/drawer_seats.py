@@ -192,7 +192,7 @@ def fix_along(
     # Thick blocking holds its strips alone; through thin blocking screws go on into the wall.
     wood = seat.beside.thickness if on_wall else seat.blocking if seat.blocking >= BLOCKING_HOLDS else seat.room
     through = thickness + wood
-    screw = kit.screw("wood", 8, thickness + 8.0, through - p["fastener.point_cover"])
+    screw = kit.screw("wood", 8, thickness + 8.0, through - p["fastener.point_cover"], role="block_screw")
     inner = face - sign * thickness
     name = f"{part.path.removeprefix(d.path + '/')}~{onto.path.removeprefix(d.path + '/')}"
     moves = moves_of(kit, onto) if on_wall else 0.0

@@ -296,7 +296,7 @@ def _screw_block(
         0.0,
         "the back covers the heads" if cover > 1e3 else "the base moulding covers the heads",
     )
-    screw = kit.screw("wood", 8, thickness + p["butt.bite"] - 1.0, thickness + p["block.bite_most"])
+    screw = kit.screw("wood", 8, thickness + p["butt.bite"] - 1.0, thickness + p["block.bite_most"], role="block_screw")
     if cover <= 0:
         # No moulding: from inside, the heads deep in the block, the points short of the outer face.
         a, b, why = block, host, "nothing covers a screw from outside"

@@ -125,7 +125,7 @@ def _chosen(kit: Kit, part: Placed, panel: Placed, line: Contact, how: How) -> C
 def _through(d: Draft, kit: Kit, part: Placed, panel: Placed, line: Contact, count: int, ends: float) -> ScrewLine:
     thick = depth_along(panel, line.drive)
     bite = thick + d.practice["butt.bite"]
-    screw = kit.screw("wood", 8, bite, bite + 12.0, shortest=True)
+    screw = kit.screw("wood", 8, bite, bite + 12.0, role="case_screw", shortest=True)
     start, end = line.moved(thick)
     return ScrewLine(
         screw=screw,

@@ -106,7 +106,9 @@ def _screws(kit: Kit, a: Placed, m: Meeting, how: Making) -> ScrewLine:
     """Through a from its outer face, around whatever is hidden there."""
     p = kit.practice
     through = depth_along(a, m.drive)
-    screw = kit.screw("wood", 8, through + p["butt.bite"] - 1.0, through + p["butt.bite"] + 12.0, shortest=True)
+    screw = kit.screw(
+        "wood", 8, through + p["butt.bite"] - 1.0, through + p["butt.bite"] + 12.0, role="case_screw", shortest=True
+    )
     start, end = m.line(m.plane - m.drive[m.axis] * through)
     return ScrewLine(
         screw=screw,

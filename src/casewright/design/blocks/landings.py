@@ -68,7 +68,7 @@ def screw_up(d: Draft, kit: Kit, lower: Placed, upper: Placed, id_: str, why: st
     (al, ah), (bl, bh) = world_box(lower), world_box(upper)
     x, y = (max(al[0], bl[0]), min(ah[0], bh[0])), (max(al[1], bl[1]), min(ah[1], bh[1]))
     through, into = depth_along(lower, UP), depth_along(upper, UP)
-    screw = kit.screw("wood", 8, through + 8.0, through + into - p["fastener.point_cover"])
+    screw = kit.screw("wood", 8, through + 8.0, through + into - p["fastener.point_cover"], role="block_screw")
     mid = (x[0] + x[1]) / 2, (y[0] + y[1]) / 2
     long_y = y[1] - y[0] >= x[1] - x[0]
     start = (mid[0], y[0], al[2]) if long_y else (x[0], mid[1], al[2])

@@ -171,7 +171,9 @@ def _strip(d: Draft, kit: Kit, body: Body, spec: LidSpec, wood: Wood, x: Span, y
         )
     under, p = d.at(spec.under), d.practice
     through = depth_along(under, (0.0, 0.0, 1.0))
-    screw = kit.screw("wood", 8, through + 8.0, through + wood.thickness - p["fastener.point_cover"])
+    screw = kit.screw(
+        "wood", 8, through + 8.0, through + wood.thickness - p["fastener.point_cover"], role="block_screw"
+    )
     low, (under_lo, under_hi) = body.z1 - through, world_box(under)
     middle = (max(y[0], under_lo[1]) + min(y[1], under_hi[1])) / 2
     half = body.inside / 2
@@ -214,7 +216,9 @@ def _battens(d: Draft, kit: Kit, body: Body, spec: LidSpec, panel: Placed, wood:
         role=Role.HOUSING,
     )
     material = kit.material("door_frame", spec.finish)
-    screw = kit.screw("washer-head", 8, thick + 6.0, thick + wood.thickness - p["fastener.point_cover"])
+    screw = kit.screw(
+        "washer-head", 8, thick + 6.0, thick + wood.thickness - p["fastener.point_cover"], role="top_screw"
+    )
     for sign, hand in HANDS:
         # Clear of the stays, which stand beside the walls of the case.
         x = sign * (body.inside / 2 - p["lid.stay_room"] - width / 2)

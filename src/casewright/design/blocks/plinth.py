@@ -198,7 +198,7 @@ def _cleat(d: Draft, kit: Kit, b: _Box, host: Placed, name: str, sign: float) ->
         thick="z",
         sizes=("plinth.cleat_length", "", "plinth.thickness"),
     )
-    screw = kit.screw("wood", 8, wide + 8.0, wide + t - p["fastener.point_cover"])
+    screw = kit.screw("wood", 8, wide + 8.0, wide + t - p["fastener.point_cover"], role="block_screw")
     z = b.z[1] - t / 2
     far = face + sign * wide
     line = ScrewLine(

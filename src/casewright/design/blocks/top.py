@@ -137,7 +137,9 @@ class ScrewFixing:
         """
         d, p = self.d, self.d.practice
         thick, through = panel.part.blank.thickness, depth_along(support, UP)
-        screw = self.kit.screw("washer-head", 8, through + 8.0, through + thick - p["fastener.point_cover"])
+        screw = self.kit.screw(
+            "washer-head", 8, through + 8.0, through + thick - p["fastener.point_cover"], role="top_screw"
+        )
         slot, at = self._slot(size, y, screw.diameter)
         low, high = world_box(support)
         detail = ScrewLine(

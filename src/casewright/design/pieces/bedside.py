@@ -155,9 +155,9 @@ def _top_stands(d: Draft, kit: Kit, spec: TopSpec, crown_out: float) -> bool:
         )
     if spec.thickness > kit.board("top").dressed + 1e-6:
         d.find(
-            "top.thicknessness",
+            "top.thickness",
             Severity.STOP,
-            "top.thicknessness",
+            "top.thickness",
             f"a top of {spec.thickness:.1f} mm does not come out of this board",
             value=spec.thickness,
             limit=kit.board("top").dressed,
