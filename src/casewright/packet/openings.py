@@ -1,7 +1,9 @@
 """The opening schedule as records: every drawer and door, its opening, front, gaps and what moves it. Lengths in mm.
 
-A motion of the design names a drawer or door; its chains `<group>.chain.x` and `.z` name opening, front and gap; the
-hardware in it says the rest. So a drawer of a new kind of piece is in the schedule as soon as its builder emits these.
+A motion of the design names a drawer or door; its chains `<group>.chain.x` and `.z` name opening, front and what is
+between them; the hardware in it says the rest. So a drawer of a new kind of piece is in the schedule as soon as its
+builder emits these. An inset front and its gaps add up to the opening; the opening and the laps over its edges
+(`….lap.…`) add up to an overlay front. One of a pair of doors has its neighbours in a chain of its own.
 """
 
 from __future__ import annotations
@@ -14,20 +16,29 @@ from casewright.design.assembly import Chain, Motion, MotionKind, PieceDesign
 from casewright.design.parts import Hardware, Part, Placed
 from casewright.project import Project
 from casewright.solids.collide import is_under, placed_boxes
+from casewright.stock.fittings import CupHinge
 from casewright.stock.model import Hinge, Item, Pull, Slide
+
+LAP = ".lap."  # in the name of what a front laps over the edge of its opening
+LEAVES = (".left", ".right")  # how the names of a pair of doors end
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Edge:
+    """What is between an edge of a front and that of its opening or neighbour: a gap, or how far it laps, mm."""
+
+    mm: float
+    laps: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Across:
-    """One direction of an opening: ledger names of opening, front and gap, and how many gaps there are."""
+    """One direction of an opening: ledger names of opening and front; edges left and right, or below and above."""
 
     opening: str
     front: str
-    gap: str
-    opening_mm: float
-    front_mm: float
-    gap_mm: float
-    gaps: int
+    low: Edge
+    high: Edge
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,7 +53,7 @@ class PullPlace:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HingePlace:
-    """A hinge: its lower and upper edge above the door's lower edge, mm."""
+    """A hinge: its lower and upper edge above the lower edge of the door, mm; both are the middle of a cup."""
 
     item: str
     low: float
@@ -79,8 +90,7 @@ def openings(project: Project, piece: PieceDesign) -> tuple[Opening, ...]:
 
 def _opening(project: Project, piece: PieceDesign, motion: Motion) -> Opening | None:
     group = motion.id.rpartition(".")[0]
-    chains = {c.id: c for c in piece.chains}
-    width, height = (chains.get(f"{group}.chain.{axis}") for axis in ("x", "z"))
+    width, height = (across(piece, group, axis) for axis in ("x", "z"))
     if width is None or height is None:
         return None
     members = [p for p in piece.placed if any(is_under(p.path, m) for m in motion.members)]
@@ -91,13 +101,13 @@ def _opening(project: Project, piece: PieceDesign, motion: Motion) -> Opening | 
         piece=piece,
         group=group,
         kind=motion.kind,
-        width=_across(width),
-        height=_across(height),
+        width=width,
+        height=height,
         box=tuple(p for p in members if isinstance(p.thing, Part) and ".box." in "".join(p.sizes)),
         blocking=tuple(p for p in near if isinstance(p.thing, Part) and ".blocking." in "".join(p.sizes)),
         slide=next((i.id for _, i in things if isinstance(i, Slide)), ""),
         pulls=tuple(_pull(p, i, front) for p, i in things if isinstance(i, Pull)),
-        hinges=_hinges(project.cache, ((p, i) for p, i in things if isinstance(i, Hinge)), front),
+        hinges=_hinges(project.cache, things, front),
         hinged=("left" if motion.origin[0] < (front[0] + front[3]) / 2 else "right")
         if motion.kind is MotionKind.SWING
         else "",
@@ -105,18 +115,29 @@ def _opening(project: Project, piece: PieceDesign, motion: Motion) -> Opening | 
     )
 
 
-def _across(chain: Chain) -> Across:
-    gap = chain.items[0]
-    front = next(i for i in chain.items if i.name != gap.name)
-    return Across(
-        opening=chain.total.name,
-        front=front.name,
-        gap=gap.name,
-        opening_mm=chain.total.value,
-        front_mm=front.value,
-        gap_mm=gap.value,
-        gaps=sum(i.name == gap.name for i in chain.items),
-    )
+def across(piece: PieceDesign, group: str, axis: str) -> Across | None:
+    """Return one direction ("x", "z") of a front's opening from its chains; None where they do not say it."""
+    chains = {c.id: c for c in piece.chains}
+    pair = next((group.removesuffix(leaf) for leaf in LEAVES if group.endswith(leaf)), "")
+    own, whole = chains.get(f"{group}.chain.{axis}"), chains.get(f"{pair}.chain.{axis}")
+    if own is None or whole is None:
+        given = own or whole
+        return None if given is None else _whole(given)
+    around = _whole(whole)
+    name = group.rpartition("/")[2] + "."
+    at = next(i for i, item in enumerate(own.items) if item.name.startswith(name))
+    low = Edge(mm=own.items[at - 1].value, laps=False) if at else around.low
+    high = Edge(mm=own.items[at + 1].value, laps=False) if at + 1 < len(own.items) else around.high
+    return Across(opening=around.opening, front=own.items[at].name, low=low, high=high)
+
+
+def _whole(chain: Chain) -> Across:
+    """Return what a chain from edge to edge says: gap, front, gap; or lap, opening, lap."""
+    first, middle, last = chain.items[0], chain.items[1], chain.items[-1]
+    laps = LAP in first.name
+    opening, front = (middle, chain.total) if laps else (chain.total, middle)
+    low, high = (Edge(mm=item.value, laps=laps) for item in (first, last))
+    return Across(opening=opening.name, front=front.name, low=low, high=high)
 
 
 Box = tuple[float, float, float, float, float, float]
@@ -138,11 +159,16 @@ def _pull(placed: Placed, item: Pull, front: Box) -> PullPlace:
     return PullPlace(item=item.id, from_left=x - front[0], from_below=z - front[2], centres=item.centres)
 
 
-def _hinges(cache: Cache, found: Iterable[tuple[Placed, Hinge]], front: Box) -> tuple[HingePlace, ...]:
-    """Return each hinge once: its leaves lie at one height."""
+def _hinges(cache: Cache, found: Iterable[tuple[Placed, Item | None]], front: Box) -> tuple[HingePlace, ...]:
+    """Return each hinge once: its leaves, or its cup and plate, lie at one height."""
     out: dict[float, HingePlace] = {}
     for placed, item in found:
-        box = placed_boxes((placed,), cache)[0]
-        middle = (float(box[2]) + float(box[5])) / 2 - front[2]
-        out[round(middle, 2)] = HingePlace(item=item.id, low=middle - item.height / 2, high=middle + item.height / 2)
+        if isinstance(item, CupHinge):
+            middle, half = placed.frame.origin[2] - front[2], 0.0
+        elif isinstance(item, Hinge):
+            box = placed_boxes((placed,), cache)[0]
+            middle, half = (float(box[2]) + float(box[5])) / 2 - front[2], item.height / 2
+        else:
+            continue
+        out[round(middle, 2)] = HingePlace(item=item.id, low=middle - half, high=middle + half)
     return tuple(out[at] for at in sorted(out))

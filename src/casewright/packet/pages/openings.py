@@ -8,11 +8,12 @@ from dataclasses import dataclass
 from casewright.design.assembly import MotionKind
 from casewright.design.parts import Placed
 from casewright.design.printed_sizes import Printed
-from casewright.packet.openings import Across, Opening, openings
+from casewright.packet.openings import Across, Edge, Opening, openings
 from casewright.packet.pages.setting import Setting
 from casewright.packet.part_sizes import cut_sizes
 from casewright.packet.parts_list import joined_names
 from casewright.packet.printed import decimal
+from casewright.stock.fittings import CupHinge
 from casewright.stock.model import Hinge, Pull, Slide
 
 _CELL = re.compile(r"\[c([\d.]+),r([\d.]+)\](?:\.(\w+))?")
@@ -57,8 +58,8 @@ def _line(setting: Setting, o: Opening, shim: float) -> OpeningLine:
     facts = [
         ("opening, width × height", _by(setting, o, o.width.opening, o.height.opening)),
         ("front" if drawer else "door", _by(setting, o, o.width.front, o.height.front)),
-        ("gap left and right", gap_text(setting, o.width, shim)),
-        ("gap above and below", gap_text(setting, o.height, shim)),
+        *edge_facts(setting, o.width, ("left", "right"), shim),
+        *edge_facts(setting, o.height, ("below", "above"), shim),
         *(_drawer(setting, o) if drawer else _door(setting, o)),
         *(("pull, to its middle", text) for text in _pulls(setting, o)),
     ]
@@ -79,12 +80,27 @@ def _by(setting: Setting, o: Opening, *names: str) -> str:
     return " × ".join(setting.printer.printed(printed[name]) for name in names) + f" {setting.printer.unit}"
 
 
-def gap_text(setting: Setting, across: Across, shim: float) -> str:
+def edge_facts(setting: Setting, across: Across, sides: tuple[str, str], shim: float) -> list[tuple[str, str]]:
+    """Return what is between a front's edges and its opening: gaps to set, or how far it laps over the opening."""
+    if across.low == across.high:
+        both = " and ".join(sides)
+        return [(f"{_edge_word(across.low)} {both}", edge_text(setting, across.low, shim, " each"))]
+    return [
+        (f"{_edge_word(edge)} {side}", edge_text(setting, edge, shim))
+        for edge, side in zip((across.low, across.high), sides, strict=True)
+    ]
+
+
+def _edge_word(edge: Edge) -> str:
+    return "laps" if edge.laps else "gap"
+
+
+def edge_text(setting: Setting, edge: Edge, shim: float, each: str = "") -> str:
     """Return a gap as a length, in mm too, and as a number of shims: "3/32 in (2.25 mm) each, 8 shims"."""
-    count = max(1, round(across.gap_mm / shim))
-    metric = f"{decimal(across.gap_mm, 2)} mm"
-    length = metric if setting.printer.unit == "mm" else f"{setting.printer.length(across.gap_mm)} ({metric})"
-    return f"{length} each, {count} shims"
+    metric = f"{decimal(edge.mm, 2)} mm"
+    length = metric if setting.printer.unit == "mm" else f"{setting.printer.length(edge.mm)} ({metric})"
+    rest = " over the opening" if edge.laps else f", {max(1, round(edge.mm / shim))} shims"
+    return f"{length}{each}{rest}"
 
 
 def _drawer(setting: Setting, o: Opening) -> list[tuple[str, str]]:
@@ -130,8 +146,10 @@ def _door(setting: Setting, o: Opening) -> list[tuple[str, str]]:
     show = setting.printer
     for number, hinge in enumerate(o.hinges, 1):
         item = setting.project.stock.get(hinge.item)
-        name = item.name if isinstance(item, Hinge) else hinge.item
-        place = f"{show.size(hinge.low)} to {show.length(hinge.high)} above the door's lower edge"
+        name = item.name if isinstance(item, Hinge | CupHinge) else hinge.item
+        cup = isinstance(item, CupHinge)
+        at = f"cup {show.length(hinge.low)}" if cup else f"{show.size(hinge.low)} to {show.length(hinge.high)}"
+        place = f"{at} above the door's lower edge"
         hinged.append((f"hinge {number}, from below", f"{name}; {place}"))
     return hinged
 
