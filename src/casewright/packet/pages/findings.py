@@ -8,7 +8,7 @@ from casewright.findings import Finding, Severity
 from casewright.packet.drawing.located import located_picture
 from casewright.packet.finding_places import FindingPlace, numbered_places
 from casewright.packet.pages.drawings import Drawing, drawing_of
-from casewright.packet.pages.setting import NOTHING, Setting
+from casewright.packet.pages.setting import Setting
 from casewright.packet.printed import Printer, decimal
 
 PICTURE = (64.0, 48.0)  # mm, width and height at most
@@ -31,7 +31,7 @@ class FindingLine:
     code: str
     marks: str
     picture: int
-    drawing: Drawing
+    drawing: Drawing | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,7 +65,7 @@ def _line(setting: Setting, f: Finding, number: int, place: FindingPlace | None)
         code=f.code,
         marks=", ".join(_marks(setting, place)) if place is not None else "",
         picture=number,
-        drawing=_drawing(setting, number, place) if place is not None else NOTHING,
+        drawing=_drawing(setting, number, place) if place is not None else None,
     )
 
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from casewright.design.assembly import PieceDesign
+from casewright.packet.drawing.primitives import Picture
 from casewright.packet.drawing.taken_apart import BODY, Unit, unit_apart, units_of
 from casewright.packet.pages.drawings import Drawing, drawing_of
 from casewright.packet.pages.exploded import KeyEntry, key_of_marks, unit_words
@@ -50,4 +51,10 @@ def _pictures(setting: Setting, piece: PieceDesign, unit: Unit) -> tuple[GroupPi
     shown = unit_apart(piece, setting.project.cache, marks, unit, (width, HIGHEST))
     title = f"{piece.title}: {unit.number} {unit_words(unit.name)}"
     key = key_of_marks(piece, marks)
-    return tuple(GroupPicture(title=title, drawing=drawing_of(picture), key=key) for picture in shown)
+    return tuple(GroupPicture(title=title, drawing=drawing_of(_described(p, title, key)), key=key) for p in shown)
+
+
+def _described(shown: Picture, title: str, key: tuple[KeyEntry, ...]) -> Picture:
+    """Say in the alternative text what is taken apart, seen from where, and into which marks."""
+    parts = ", ".join(f"{entry.mark} {entry.name}" for entry in key)
+    return replace(shown, alt=f"{title}, taken apart, {shown.alt.rpartition(', ')[2]}: {parts}")
