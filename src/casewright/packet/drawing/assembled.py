@@ -19,7 +19,6 @@ from casewright.packet.drawing.rows import Side
 from casewright.packet.drawing.sections import (
     Sectioned,
     bounds_of,
-    hatch_key,
     outline_ends,
     section_view,
     sections_of,
@@ -33,7 +32,7 @@ from casewright.solids.lines import merged
 from casewright.solids.mesh import Floats, scene_of
 from casewright.solids.view import FRONT, PLAN, SIDE, View
 
-__all__ = ["Stage", "assembled_drawings", "front_drawing", "hatch_key"]
+__all__ = ["Stage", "assembled_drawings", "front_drawing"]
 
 LEAST_LINKS = (10.0, 30.0, 60.0)  # mm of the piece: chains with smaller links are for sections
 LEAST_LINE = 2.0  # mm of a line that shows where a chain ends

@@ -13,23 +13,21 @@ from itertools import pairwise
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from casewright.cache import Cache
 from casewright.design.assembly import PieceDesign
 from casewright.design.marks import label
 from casewright.design.parts import Part, Placed
 from casewright.packet.drawing.chains_located import Link
-from casewright.packet.drawing.conventions import Convention
 from casewright.packet.drawing.cutting import Cut, CutPart, Plane
-from casewright.packet.drawing.hatching import TONES, Material, filled, growth_rings, hatched, material_of
-from casewright.packet.drawing.lettering import corners_of, width_of
+from casewright.packet.drawing.edge_bands import band_areas
+from casewright.packet.drawing.hatching import BAND, TONES, Material, filled, hatched, material_of
+from casewright.packet.drawing.lettering import corners_of
 from casewright.packet.drawing.measured_view import SizedView
 from casewright.packet.drawing.primitives import (
     XY,
-    Anchor,
-    Fill,
     LineRole,
-    Picture,
     Polyline,
     Primitive,
     Segments,
@@ -132,17 +130,23 @@ def section_view(
         texts = [shapely.Polygon(corners_of(i)).buffer(MARGIN_OF_TEXT) for i in items if isinstance(i, Text)]
         fills: list[Primitive] = []
         hatches: list[Primitive] = []
+        bands: list[Primitive] = []
         for number, part in enumerate(parts):
-            area = shapely.transform(part.area, lambda c: (c - np.array(box[:2])) * k + np.array(at))
-            fills.append(filled(area, material_of(part)))
+            area = _on_paper(part.area, k, box, at)
+            fills.append(filled(area, TONES[material_of(part)]))
             hatch = hatched(part, area, cut.plane, number, texts)
             hatches += [hatch] if hatch is not None else []
-        return [*fills, *hatches, *items]
+            bands += [filled(_on_paper(strip, k, box, at), BAND) for strip in band_areas(part, cut.plane, k)]
+        return [*fills, *hatches, *bands, *items]
 
     return SizedView(
         box, lines, rows, balloons=_balloons(stage, parts), caption=caption, alt=f"{stage.piece.title}, {caption}",
         finish=finish,
     )  # fmt: skip
+
+
+def _on_paper(area: BaseGeometry, k: float, box: tuple[float, float, float, float], at: XY) -> BaseGeometry:
+    return shapely.transform(area, lambda c: (c - np.array(box[:2])) * k + np.array(at))
 
 
 def touching_row(stage: Stage, cut: Cut, i: int) -> list[Link]:
@@ -229,24 +233,3 @@ def segments_of(ends: Floats, k: float, box: tuple[float, float, float, float], 
     """Return lines of a view at a scale, the box's lower left corner at (0, 0)."""
     moved = (ends - np.array([box[0], box[1], box[0], box[1]])) * k
     return Segments(tuple((a, b, c, d) for a, b, c, d in moved.tolist()), role)
-
-
-def hatch_key(convention: Convention) -> Picture:
-    """Return a small picture that says what each pattern of a section means."""
-    items: list[Primitive] = []
-    x = 1.0
-    for material in Material:
-        ring = ((x, 1.0), (x + 8.0, 1.0), (x + 8.0, 5.0), (x, 5.0))
-        items += [Fill((ring,), TONES[material]), Polyline(ring, LineRole.SECTION, True)]
-        if material is Material.END_GRAIN:
-            rings = shapely.get_parts(growth_rings(shapely.box(*ring[0], *ring[2]), 1))
-            runs = [line.coords for line in rings if line.geom_type == "LineString"]
-            items.append(Segments(tuple((*a, *b) for run in runs for a, b in pairwise(run)), LineRole.HATCH))
-        if material in (Material.LONG_GRAIN, Material.PLIES):
-            pitch = 1.0
-            items.append(
-                Segments(tuple((x, 1.0 + pitch * i, x + 8.0, 1.0 + pitch * i) for i in (1, 2, 3)), LineRole.HATCH)
-            )
-        items.append(Text((x + 9.5, 3.0), material.value, convention.em, Anchor.START))
-        x += 13.0 + width_of(material.value, convention.em)
-    return Picture(x, 6.0, tuple(items), "key to the hatching of sections", 1.0, convention.thick)

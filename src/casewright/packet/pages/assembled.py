@@ -6,8 +6,9 @@ from contextlib import suppress
 from dataclasses import dataclass
 
 from casewright.design.assembly import PieceDesign
-from casewright.packet.drawing.assembled import Stage, assembled_drawings, front_drawing, hatch_key
+from casewright.packet.drawing.assembled import Stage, assembled_drawings, front_drawing
 from casewright.packet.drawing.details import detail_drawings
+from casewright.packet.drawing.hatch_key import hatch_key
 from casewright.packet.drawing.placing import NoRoom
 from casewright.packet.drawing.primitives import Picture
 from casewright.packet.pages.drawings import Drawing, drawing_of
