@@ -76,6 +76,14 @@ def test_materials_differ_without_their_tones() -> None:
     assert all(len(set(tone)) == 1 for tone in (*TONES.values(), BAND)), "grey, as a copy is"
 
 
+def test_thin_and_narrow_areas_are_told_too() -> None:
+    for size in ((40.0, 0.8), (0.8, 40.0), (0.9, 0.9)):
+        area = shapely.box(0.0, 0.0, *size)
+        for material in (Material.FIBRE, Material.PLIES, Material.LONG_GRAIN):
+            for number in range(3):
+                assert pattern(material, area, area, (1.0, 0.0), number) is not None, (size, material, number)
+
+
 def test_the_key_shows_every_pattern_and_can_be_read() -> None:
     for convention in CONVENTIONS.values():
         key = hatch_key(convention)

@@ -142,13 +142,14 @@ def _unit(v: Vec) -> XY:
 
 
 def _dots(area: BaseGeometry, number: int) -> BaseGeometry:
-    """Return dots in rows, every other row half a step on."""
+    """Return dots in rows, every other row half a step on; at least one row, and one dot, through the middle."""
     x0, y0, x1, y1 = area.bounds
-    rows = np.arange(y0 + DOTS * (0.4 + number % 3 / 6), y1, DOTS * 0.8)
-    runs = [
-        ((x, y), (x + DOT, y)) for i, y in enumerate(rows) for x in np.arange(x0 + DOTS * (0.3 + i % 2 / 2), x1, DOTS)
-    ]
-    return shapely.multilinestrings(runs)
+    rows = np.arange(y0 + DOTS * (0.4 + number % 3 / 6), y1, DOTS * 0.8).tolist() or [(y0 + y1) / 2]
+    runs = []
+    for i, y in enumerate(rows):
+        starts = np.arange(x0 + DOTS * (0.3 + i % 2 / 2), x1, DOTS).tolist() or [(x0 + x1 - DOT) / 2]
+        runs += [((x, y), (x + DOT, y)) for x in starts]
+    return shapely.multilinestrings(np.array(runs))
 
 
 def _lines(area: BaseGeometry, way: XY, number: int, *, crossed: bool) -> BaseGeometry:
