@@ -31,10 +31,11 @@ class Room:
 
 @record
 class Use:
-    """What the pieces are used for: load on each top in kg, whether clothes are kept in them."""
+    """What the pieces are used for: loads on a top and in a drawer in kg, whether clothes are kept in them."""
 
     top_load: float
     clothes: bool
+    drawer_load: float | None = None
 
 
 @record
@@ -90,6 +91,7 @@ class Setting:
     """What a kind of piece needs to know besides its own table."""
 
     room: Room
+    use: Use
     style: StyleTable
     roles: Roles
     place: str

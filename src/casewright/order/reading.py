@@ -66,7 +66,7 @@ class _Reader:
         tables = self._piece_tables()
         if table is None:
             return None
-        room = Room(**table.room.model_dump())
+        room, use = Room(**table.room.model_dump()), Use(**table.use.model_dump())
         return Order(
             file=self.file.name,
             title=table.title,
@@ -75,9 +75,9 @@ class _Reader:
             units=table.units,
             shop=table.shop,
             room=room,
-            use=Use(**table.use.model_dump()),
+            use=use,
             style=Style(paint=table.style.paint, top_finish=table.style.top_finish, line_up=table.style.line_up),
-            pieces=self._pieces(tables, table, room),
+            pieces=self._pieces(tables, table, room, use),
             practice=self._practice(table),
             roles=self._roles(table.roles, ("roles",)),
             accepted=self._accepted(table),
@@ -116,13 +116,13 @@ class _Reader:
         return self.kinds[name]
 
     def _pieces(
-        self, tables: list[tuple[KeyPath, PieceKind, Table]], order: OrderTable, room: Room
+        self, tables: list[tuple[KeyPath, PieceKind, Table]], order: OrderTable, room: Room, use: Use
     ) -> tuple[PieceOrder, ...]:
         pieces: dict[str, PieceOrder] = {}
         for path, kind, table in tables:
             roles = self._roles(getattr(table, "roles", {}), (*path, "roles"))
             place = place_of(self.file.name, self.file.text, path)
-            piece = kind.read(table, Setting(room=room, style=order.style, roles=roles, place=place))
+            piece = kind.read(table, Setting(room=room, use=use, style=order.style, roles=roles, place=place))
             if piece.name in pieces:
                 message = f'the name "{piece.name}" is taken by another piece'
                 self._wrong("repeated_name", (*path, "name"), message, "give each piece its own name")

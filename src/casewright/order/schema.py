@@ -48,6 +48,9 @@ class UseTable(Table):
     clothes: bool = Field(
         default=False, description="clothes are kept in them (a safety rule for tipping then applies)"
     )
+    drawer_load: float | None = Field(
+        default=None, gt=0, le=200, description="what each drawer bears, kg; without it, practice drawer.load_floor"
+    )
 
 
 class SharedStyle(Table):

@@ -17,7 +17,7 @@ from casewright.design.blocks.shell import Shell
 from casewright.design.features.hole_rows import HoleRow
 from casewright.design.features.holes import cylinder
 from casewright.design.frames import Frame, Vec
-from casewright.design.parts import Hardware
+from casewright.design.parts import Hardware, Part
 from casewright.design.sites import DIRECTIONS, Span, centred, world_box
 from casewright.findings import Severity
 from casewright.stock.fittings import EdgeBand, ShelfPin
@@ -108,7 +108,8 @@ def _free_holes(s: Shell, region: Region, rows: _Rows, pin: ShelfPin, y: Span) -
     low, high = (x0 + 1.0, y[0], -pin.hole), (x1 - 1.0, y[1], pin.above + thick)
     kept = [(k.lo, k.hi) for k in s.d.keepouts if not k.of]
     names = [path.removeprefix(s.d.path + "/") for path in s.d.under("")]
-    kept += [world_box(s.d.at(n)) for n in names if n == "fixing_rail" or (n.startswith("drawer[") and "/" not in n)]
+    beside = [s.d.at(n) for n in names if n == "fixing_rail" or (n.startswith("drawer[") and "/" not in n)]
+    kept += [world_box(placed) for placed in beside if isinstance(placed.thing, Part)]
 
     def free(z: float) -> bool:
         box = ((low[0], low[1], z + low[2]), (high[0], high[1], z + high[2]))

@@ -209,7 +209,8 @@ def _stretchers(s: Shell, x: Span) -> None:
             band=s.band if banded else None,
             banded=banded,
         )
-        _tie(s, part, "down")
+        # Under a top the pockets may look up: the screws then slant away from the ends of solid sides, which split.
+        _tie(s, part, "up" if s.wood.solid and s.covered else "down")
         _pockets_clear(s, part, x, y, z)
 
 

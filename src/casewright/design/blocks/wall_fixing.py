@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from casewright.design.assembly import HardwareLine, Joint, JointKind
 from casewright.design.blanks import Blank
 from casewright.design.blocks.body import HANDS, Body
+from casewright.design.blocks.drawer_stock import wood_of
 from casewright.design.blocks.joining import Making, join
 from casewright.design.draft import Draft
 from casewright.design.features.base import Feature
@@ -24,7 +25,7 @@ from casewright.design.parts import Form, Hardware, Part, Placed
 from casewright.design.sections import blank_section, installed
 from casewright.design.sites import Span, centred, entry, world_box
 from casewright.findings import Severity
-from casewright.stock.fittings import WallFixing
+from casewright.stock.fittings import EdgeBand, WallFixing
 from casewright.stock.model import Screw, Sheet, Stick
 
 BACK: Vec = (0.0, 1.0, 0.0)
@@ -122,6 +123,10 @@ def _rail(d: Draft, kit: Kit, body: Body, back: Placed, above: Placed, finish: s
         "fixing_rail.thickness", item.thickness if isinstance(item, Sheet) else item.dressed, rule="as measured"
     )
     wide = d.let("fixing_rail.width", d.practice["fixing_rail.width"], rule="practice")
+    # Its lower edge shows where somebody looks up under a shelf.
+    band = kit.role("edge_band", EdgeBand) if wood_of(kit, "fixing_rail", finish).banded else None
+    over = band.thickness if band is not None else 0.0
+    d.let("fixing_rail.cut_width", wide - over, "fixing_rail.width", rule="less the band of its lower edge")
     d.let("fixing_rail.length", body.inside, "inside.width", rule="between the sides")
     top, face = world_box(above)[0][2], world_box(back)[0][1]
     rail = d.box_part(
@@ -134,7 +139,9 @@ def _rail(d: Draft, kit: Kit, body: Body, back: Placed, above: Placed, finish: s
         grain="x",
         thick="y",
         shows="front down",
-        sizes=("fixing_rail.length", "fixing_rail.width", "fixing_rail.thickness"),
+        sizes=("fixing_rail.length", "fixing_rail.cut_width", "fixing_rail.thickness"),
+        band=band,
+        banded="down",
     )
     for _, hand in HANDS:
         side = d.at(f"side.{hand}")
@@ -218,7 +225,7 @@ def _screw_batten(d: Draft, kit: Kit, body: Body, back: Placed, rail: Placed, ha
             remedy="a wider fixing rail, or battens nearer to the top",
         )
         return
-    screw = kit.screw("wood", 8, through + 10.0, through + thick - p["fastener.point_cover"])
+    screw = kit.screw("wood", 8, through + 10.0, through + thick - p["fastener.point_cover"], role="block_screw")
     x = (max(rl[0], bl[0]), min(rh[0], bh[0]))
     z = (z0 + z1) / 2
     line = ScrewLine(

@@ -93,6 +93,7 @@ def hang_or_tie(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     metres += sum(c.bay.shelves * (c.region.inside[1] - c.region.inside[0]) for c in grid.cells) / 1000
     fixing_rail(d, s.kit, s.body, d.at("back"), above, metres * d.practice["wall.shelf_load"], spec.finish)
     lo, hi = world_box(d.at("fixing_rail"))
+    lo = (lo[0], lo[1], hi[2] - d.led["fixing_rail.width"])  # with the band of its lower edge
     for panel in grid.panels:
         box = world_box(panel)
         if all(box[0][i] < hi[i] - 1e-6 and box[1][i] > lo[i] + 1e-6 for i in range(3)):

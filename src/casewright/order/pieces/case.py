@@ -95,7 +95,7 @@ class FrontsTable(Table):
         default=None, description="pulls of a drawer; without it, two from the width in practice drawer.two_pulls_from"
     )
     drawer_load: float | None = Field(
-        default=None, gt=0, le=200, description="what each drawer bears, kg; without it, practice drawer.load_floor"
+        default=None, gt=0, le=200, description="what each drawer bears, kg; without it, as [use] or practice"
     )
     stile_width: Length | None = Field(
         default=None, description="stiles and rails of doors and panelled fronts; without it, practice door.stile_width"
@@ -286,7 +286,7 @@ def _fronts(table: CaseTable, setting: Setting) -> FrontsOrder:
         stile_width=table.fronts.stile_width,
         meeting=table.fronts.meeting,
         pulls=table.fronts.pulls,
-        drawer_load=table.fronts.drawer_load,
+        drawer_load=table.fronts.drawer_load or setting.use.drawer_load,
     )
 
 
