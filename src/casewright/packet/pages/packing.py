@@ -14,7 +14,6 @@ from casewright.packet.pages.drawings import Drawing
 
 APART, BESIDE = 7.0, 8.0  # mm between two drawings, one below the other and side by side
 TITLE = 14.0  # mm that the title takes on the first page
-LARGE = 0.55  # of a page's height: a drawing that takes more has a page begun for it
 LOOK_BACK = 12  # pages that a drawing may go back to, where it fits
 SLACK = 0.01  # mm
 
@@ -63,16 +62,20 @@ class _Page:
 
     def take(self, figure: Figure) -> bool:
         """Place a figure as high as it fits, of equal places the leftmost; return False where none fits."""
-        wide, high = figure.drawing.width, figure.drawing.height
-        places = [(self._top(x, x + wide), x) for x, _ in self.steps if x + wide <= self.width + SLACK]
-        if not places:
+        place = self.place(figure)
+        if place is None:
             return False
-        y, x = min(places)
-        if y + high > self.height + SLACK:
-            return False
+        y, x = place
         self.figures.append(PlacedFigure(x=x, y=y, name=figure.name, drawing=figure.drawing))
-        self._raise(x, x + wide + BESIDE, y + high + APART)
+        self._raise(x, x + figure.drawing.width + BESIDE, y + figure.drawing.height + APART)
         return True
+
+    def place(self, figure: Figure) -> tuple[float, float] | None:
+        """Return how far down and to the right a figure would stand; None where it does not fit."""
+        wide = figure.drawing.width
+        places = [(self._top(x, x + wide), x) for x, _ in self.steps if x + wide <= self.width + SLACK]
+        best = min(places, default=None)
+        return best if best is not None and best[0] + figure.drawing.height <= self.height + SLACK else None
 
     def _top(self, left: float, right: float) -> float:
         """Return how far down the page is taken between two x."""
@@ -102,21 +105,22 @@ def packed(figures: Iterable[Figure], inside: tuple[float, float], first: float 
 
 
 def packed_closely(figures: Iterable[Figure], inside: tuple[float, float], first: float = TITLE) -> FigurePages:
-    """Return drawings on fewer pages than `packed` does, less in their order: for drawings that are looked up.
+    """Return drawings on fewer pages than `packed` does, out of their order: for drawings that are looked up.
 
-    Those that take most of a page are placed first, and the others fill what they leave. Pages come in the order of
-    their first drawing.
+    After the first one the higher ones come before the others, each to the page that it fills best (best fit
+    decreasing). Pages come in the order of their first drawing.
     """
     given = list(figures)
     pages = [_Page(*inside, [(0.0, first)])]
-    rest = given[1:] if given and pages[0].take(given[0]) else given
-    large = [f for f in rest if f.drawing.height > LARGE * inside[1] and 2 * f.drawing.width > inside[0]]
-    pages += [_begun(figure, inside) for figure in large]
-    for figure in rest:
-        if figure not in large and not any(page.take(figure) for page in pages):
+    for figure in [*given[:1], *sorted(given[1:], key=lambda f: -f.drawing.height)]:
+        places = ((page.place(figure), n) for n, page in enumerate(pages))
+        fits = [(place[0], -n) for place, n in places if place is not None]
+        if fits:
+            pages[-max(fits)[1]].take(figure)
+        else:
             pages.append(_begun(figure, inside))
     order = {figure.name: number for number, figure in reversed(list(enumerate(given)))}
-    pages[1:] = sorted(pages[1:], key=lambda page: order[page.figures[0].name])
+    pages[1:] = sorted(pages[1:], key=lambda page: min(order[f.name] for f in page.figures))
     return FigurePages(pages=tuple(page.done() for page in pages if page.figures))
 
 
