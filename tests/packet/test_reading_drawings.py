@@ -1,8 +1,9 @@
 """What drawings say, read back from the PDF and compared with the model: marks, counts, diameters, places, sizes.
 
-On every example of the project and on random orders: the demonstration order in inches on Letter and in mm on A4, the
-others in one of the two by turns, and in both with `--variants 300` or more. What is expected is worked out from the
-features here, not by the code that draws them.
+On every example of the project and on random orders, bedside cabinets and cases: the demonstration order in inches on
+Letter and in mm on A4, the others in one of the two by turns, and in both with `--variants 300` or more, and on two
+random orders, or fifty with `--variants 750`. What is expected is worked out from the features here, not by the code
+that draws them.
 """
 
 from __future__ import annotations
@@ -11,64 +12,45 @@ import re
 from collections import Counter
 from dataclasses import fields, is_dataclass, replace
 from functools import cache
-from pathlib import Path
 from typing import Any
 
 import pytest
 from tests.packet import demo
-from tests.packet.reading import context, drawings_in, random_setting
+from tests.packet.reading import (
+    EXAMPLES,
+    THOROUGH,
+    Printing,
+    chosen,
+    context,
+    drawings_in,
+    example,
+    random_seeds,
+    random_setting,
+)
 
-from casewright.catalogue import BUILT_IN
 from casewright.design.features.base import MadeAt
 from casewright.design.features.hole_rows import HoleRow
 from casewright.design.features.holes import Hole
 from casewright.design.features.openings import Recess
 from casewright.design.parts import Part
-from casewright.order import load_order
-from casewright.packet.pages.setting import UNFRAMED, PaperName, Setting, unframed_setting
+from casewright.packet.pages.setting import UNFRAMED, Setting
 from casewright.packet.typesetting import typeset
-from casewright.project import Project
-from casewright.shop import built_in_shop
-from casewright.units import MILLIMETRES, LengthStyle, Role, format_length
+from casewright.units import LengthStyle, Role, format_length
 
-EXAMPLES = sorted((Path(__file__).resolve().parents[2] / "examples").glob("*.toml"))
-PAPERS: list[tuple[str, PaperName]] = [("in", "letter"), ("mm", "a4")]
-THOROUGH = 300  # variants from which every example is drawn in both systems
-SHARE = 6  # of the laws' random orders one in so many is drawn
 SIXTY_FOURTH = 25.4 / 64
 
 
 @cache
-def example(order: Path, system: str, paper: PaperName) -> Setting:
-    """An example printed in a system; the demonstration order is the one that other tests have computed."""
-    if order == demo.ORDER:
-        return demo.setting(system, paper)
-    shop = built_in_shop()
-    shop = shop if system == "in" else replace(shop, style=MILLIMETRES)
-    return unframed_setting(Project(load_order(order, BUILT_IN.kinds), shop, demo.SHARED), paper)
-
-
-@cache
-def part_drawings(setting_of: tuple[Path, str, PaperName]) -> Any:
+def part_drawings(setting_of: Printing) -> Any:
     """The context of an example's part drawings."""
     return context(example(*setting_of), "part-drawings")
-
-
-def chosen(variants: int) -> list[tuple[Path, str, PaperName]]:
-    """Which examples are drawn in which system."""
-    return [
-        (order, *given)
-        for number, order in enumerate(EXAMPLES)
-        for turn, given in enumerate(PAPERS)
-        if order == demo.ORDER or variants >= THOROUGH or turn == number % 2
-    ]
 
 
 @pytest.fixture(scope="module")
 def drawn(variants: int) -> list[tuple[Setting, Any]]:
     """Every setting with the context of its part drawings."""
     found = [(example(*one), part_drawings(one)) for one in chosen(variants)]
-    random_ones = [random_setting(seed) for seed in range(9_000, 9_000 + max(1, variants // SHARE))]
+    random_ones = [random_setting(seed) for seed in random_seeds(variants)]
     return found + [(setting, context(setting, "part-drawings")) for setting in random_ones]
 
 
