@@ -9,9 +9,8 @@ import pytest
 from tests.design.harness import CACHE, agrees_with_kernel, bench, box, done, kit_of, sizes, sound
 
 from casewright.design.assembly import JointKind
-from casewright.design.blocks.body import Body
 from casewright.design.blocks.bracket_feet import BracketSpec, bracket_feet
-from casewright.design.blocks.corner_posts import PostSpec, corner_posts, rails_between
+from casewright.design.blocks.corner_posts import post_room
 from casewright.design.blocks.floor_sides import SidesSpec, side_gap, sides_to_floor, usual_sides
 from casewright.design.blocks.plinth import PlinthSpec, plinth
 from casewright.solids.collide import overall_box
@@ -133,25 +132,10 @@ def test_notches_that_leave_no_side_are_told() -> None:
 # --- corner posts ---
 
 
-def test_posts_and_rails_make_a_frame() -> None:
-    """Tenons that meet in a post stay apart; each a third of its rail thick (fact book section 7)."""
-    d = bench()
-    d.let("body.height", 700.0, rule="test")
-    body = Body(width=600.0, depth=400.0, z0=0.0, z1=700.0, frame=0.0, side=18.0, back=6.0)
-    posts = corner_posts(d, KIT, body, PostSpec(taper=8.0, taper_from=300.0))
-    assert posts is not None
-    rails_between(d, KIT, posts, (("top", (640.0, 700.0)), ("low", (320.0, 380.0))), "face_frame", 20.0, "paint")
-    piece = sound(d)
-    agrees_with_kernel(piece, 4)
-    assert sum(j.kind is JointKind.TENON for j in piece.joints) == 16
-    assert 12.0 <= sizes(piece)["post.tenon_length"] <= 25.0
-
-
 def test_posts_need_room_between_them() -> None:
     d = bench()
-    d.let("body.height", 700.0, rule="test")
-    body = Body(width=120.0, depth=400.0, z0=0.0, z1=700.0, frame=0.0, side=18.0, back=6.0)
-    assert corner_posts(d, KIT, body, PostSpec()) is None
+    assert post_room(d, 51.0, 600.0, 400.0)
+    assert not post_room(d, 51.0, 120.0, 400.0)
     assert [f.code for f in d.findings] == ["post.room"]
 
 

@@ -13,10 +13,10 @@ def random_case(rng: random.Random) -> str:
     depth, height = _mm(rng, 320, 620), _mm(rng, 450, 2000)
     # A high and wide back would need a divider of full height on which two sheets meet.
     width = _mm(rng, 380, 1700 if height < 1150 else 1150)
-    stand = rng.choice(["feet", "bracket feet", "plinth", "sides"] if framed else ["plinth", "sides", "wall"])
+    stand = rng.choice(["feet", "bracket feet", "posts", "plinth", "sides"] if framed else ["plinth", "sides", "wall"])
     mount = rng.choice(["inset", "overlay", "half-overlay"])
     top = rng.choice(["solid", "banded", "breadboard", "panelled", "between"] if height < 1300 else ["between"])
-    moulded = framed and mount == "inset"
+    moulded = framed and mount == "inset" and stand != "posts"
     lidded = rng.random() < 0.08
     if lidded:
         height, stand, top = _mm(rng, 400, 560), rng.choice(["plinth", "sides"]), "lid"
@@ -32,15 +32,25 @@ def random_case(rng: random.Random) -> str:
         f"bottom_rail_visible = {_mm(rng, 70, 95) if stand == 'feet' else _mm(rng, 45, 90)}",
         f"crown = {_yes(rng, moulded and top not in ('between',), 0.4)}",
         f"base = {_yes(rng, moulded and stand == 'feet', 0.5)}",
-        f"match_grain = {_yes(rng, True, 0.2)}", f'scribe = "{rng.choice(["", "", "", "left", "left right"])}"',
+        f"match_grain = {_yes(rng, True, 0.2)}", f'scribe = "{_scribed(rng, stand)}"',
         f"bays = {_closed(rng) if lidded else bays(rng, width - 120, height - 260)}",
         f'top = {{ kind = "{top}" }}',
         _stand(rng, stand),
         _fronts(rng, mount),
+        _joints(rng),
     ]  # fmt: skip
     roles = _stock(rng) | ({"top": "birch-plywood-18"} if top == "banded" else {})
     rows.append("roles = { " + ", ".join(f'{role} = "{item}"' for role, item in roles.items()) + " }")
     return "\n".join(rows)
+
+
+def _joints(rng: random.Random) -> str:
+    kinds = {
+        "shelves": rng.choice(["auto", "auto", "dado", "dowels"]),
+        "frame": rng.choice(["auto", "auto", "dowels", "tenon", "half lap"]),
+        "plinth": rng.choice(["auto", "auto", "pocket screws", "mitre"]),
+    }
+    return "joints = { " + ", ".join(f'{key} = "{kind}"' for key, kind in kinds.items()) + " }"
 
 
 CASES = ("birch-plywood-18", "mdf-19", "multi-ply-birch-18", "melamine-white-19mm", "cherry-4/4", "poplar-4/4")
@@ -72,6 +82,10 @@ def _closed(rng: random.Random) -> str:
     return rng.choice(['"closed"', '"closed"', '{ columns = ["closed", "closed"] }'])
 
 
+def _scribed(rng: random.Random, stand: str) -> str:
+    return rng.choice(["", "", "", "left", "left right"]) if stand != "posts" else ""
+
+
 def _skirting(rng: random.Random) -> list[str]:
     return ["skirting_height = 95", "skirting_thickness = 14"] if rng.random() < 0.3 else []
 
@@ -97,6 +111,7 @@ def _stand(rng: random.Random, kind: str) -> str:
     limits = {
         "feet": (95, 150),
         "bracket feet": (95, 150),
+        "posts": (95, 250),
         "plinth": (70, 110),
         "sides": (80, 110),
         "wall": (300, 1400),

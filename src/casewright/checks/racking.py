@@ -6,15 +6,18 @@ A face frame holds a low case, hardly a high one.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Set
 
 from casewright.checks.model import Check, Subject
 from casewright.checks.woods import Timber, length, timber
 from casewright.design.assembly import JointKind
+from casewright.design.parts import Form, Part
 from casewright.findings import Finding, Severity
 
 SOURCE = "common practice: a case stands square by a panel fastened around its edges"
-FASTENED = {JointKind.RABBET, JointKind.PINS, JointKind.SCREWS, JointKind.GLUE, JointKind.GROOVE, JointKind.BUTT_SCREWS}
+FASTENED = frozenset(
+    {JointKind.RABBET, JointKind.PINS, JointKind.SCREWS, JointKind.GLUE, JointKind.GROOVE, JointKind.BUTT_SCREWS}
+)
 
 
 def run(subject: Subject) -> Iterator[Finding]:
@@ -49,12 +52,20 @@ def _braces(t: Timber, path: str, sides: list[str]) -> bool:
     x, y, z = t.spans[path]
     if length(y) > min(length(x), length(z)) / 4 or length(z) < 0.4 * length(t.spans[sides[0]][2]):
         return False
-    held = {
+    held = _held(t, path)
+    # A back in the rear posts of a case holds the sides that these are fastened to.
+    posts = {p for p in held if isinstance(part := t.subject.by_path[p].thing, Part) and part.form is Form.STICK}
+    held |= {other for post in posts for other in _held(t, post, FASTENED | {JointKind.DOWEL})}
+    return all(side in held for side in sides)
+
+
+def _held(t: Timber, path: str, kinds: Set[JointKind] = FASTENED) -> set[str]:
+    """Return the parts that a part is fastened to by joints of some kinds."""
+    return {
         j.b if j.a == path else j.a
         for j in t.joints.get(path, ())
-        if j.kind in FASTENED and (j.glued or t.fasteners.get(j.id))
+        if j.kind in kinds and (j.glued or t.fasteners.get(j.id))
     }
-    return all(side in held for side in sides)
 
 
 CHECK = Check(

@@ -31,8 +31,11 @@ def bring_base(s: Sequence, d: Draft, moved: float) -> None:
 def _plinth(s: Sequence, d: Draft, moved: float) -> None:
     s.bring(["plinth/front"], "Lay the front of the plinth on the bench", into="plinth")
     rest = [n for n in _names(d, "plinth") if n != "plinth/front"]
+    if d.has("plinth/spline.left"):
+        for _, hand in HANDS:
+            _mitred_end(s, hand)
+        rest = [n for n in rest if not n.startswith(("plinth/spline", "plinth/end"))]
     for starts, text, way in (
-        ("plinth/spline", "Lay the splines into its mitres", FORWARDS),
         ("plinth/end", "Glue and screw the ends to it; compare the diagonals", FORWARDS),
         ("plinth/rear", "Close the plinth with its rear", FORWARDS),
         ("plinth/stretcher", "Set the stretchers between front and rear", UPWARDS),
@@ -43,6 +46,14 @@ def _plinth(s: Sequence, d: Draft, moved: float) -> None:
         if members:
             s.bring(members, text, into="plinth", moves=by(way, moved / 2), cautions=(GLUE,))
     s.bring(["plinth"], "Screw the plinth to the case from within, without glue", moves=by(UPWARDS, moved / 2))
+
+
+def _mitred_end(s: Sequence, hand: str) -> None:
+    """A spline and then the end come square to the mitre."""
+    half = math.sqrt(0.5)
+    way = (half if hand == "left" else -half, -half, 0.0)
+    for name, text in (("spline", "Glue the spline into its mitre"), ("end", "Glue the end to it, square")):
+        s.bring([f"plinth/{name}.{hand}"], text, into="plinth", moves=by(way, 80.0), cautions=(GLUE,))
 
 
 def _bracket(s: Sequence, d: Draft, foot: str, moved: float) -> None:

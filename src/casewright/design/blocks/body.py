@@ -14,7 +14,8 @@ class Body:
     """Outer sizes of carcass and face frame without top, mouldings and feet; mm, piece frame.
 
     `frame` is the face frame's thickness (the carcass begins behind it), `side` and `back` measured sheet
-    thicknesses, `z0` and `z1` underside and upper edge of the sides.
+    thicknesses, `z0` and `z1` underside and upper edge of the sides. `post` is the section of corner posts, 0 without:
+    they stand out beyond the sides, whose inner faces are flush with theirs.
     """
 
     width: float
@@ -25,6 +26,17 @@ class Body:
     side: float
     back: float
     back_in: float = 0.0
+    post: float = 0.0
+
+    @property
+    def outer(self) -> float:
+        """Width over the sides, or over the corner posts."""
+        return self.width + 2 * max(0.0, self.post - self.side) if self.post else self.width
+
+    @property
+    def side_y(self) -> Span:
+        """The sides from front to back: behind the frame, or between the corner posts."""
+        return (self.post, self.depth - self.post) if self.post else (self.frame, self.depth)
 
     @property
     def height(self) -> float:
@@ -76,10 +88,12 @@ def let_body(
     side: float,
     back: float,
     back_in: float = 0.0,
+    post: float = 0.0,
 ) -> Body:
     """Record the body's sizes; overall sizes and overhangs must be in the ledger already.
 
-    `back_in` is how far the back stands in from the rear edges of the sides, mm (skirting).
+    `back_in` is how far the back stands in from the rear edges of the sides, mm (skirting), `post` the section of
+    corner posts.
     """
     body_width = d.let(
         "body.width", width, "overall.width", "top.overhang_side", rule="overall width less both overhangs of the top"
@@ -129,6 +143,7 @@ def let_body(
         side=side,
         back=back,
         back_in=back_in,
+        post=post,
     )
 
 

@@ -146,7 +146,8 @@ def _place(s: Shell, piece: _Piece) -> Placed:
 def _rabbets(s: Shell, seat: Span, first: Placed, last: Placed) -> None:
     d, body = s.d, s.body
     for sign, hand in HANDS:
-        side, panel = d.at(f"side.{hand}"), first if sign < 0 else last
+        host = f"post.rear.{hand}" if body.post else f"side.{hand}"
+        side, panel = d.at(host), first if sign < 0 else last
         inner, wall = sign * body.inside / 2, seat[0] if sign < 0 else seat[1]
         cut = sink(
             Rabbet,
@@ -158,7 +159,7 @@ def _rabbets(s: Shell, seat: Span, first: Placed, last: Placed) -> None:
         at = (inner, body.inner_back, body.z0)
         name = panel.path.removeprefix(d.path + "/")
         d.joint(
-            f"{name}~side.{hand}",
+            f"{name}~{host}",
             JointKind.RABBET,
             side,
             panel,
@@ -167,7 +168,7 @@ def _rabbets(s: Shell, seat: Span, first: Placed, last: Placed) -> None:
             glued=not s.wood.solid,
         )
         x = (inner + wall) / 2
-        _line(s, panel, side, (x, body.z0), (x, body.z1), f"{name}~side.{hand}.brads")
+        _line(s, panel, side, (x, body.z0), (x, body.z1), f"{name}~{host}.brads")
 
 
 def _nail(s: Shell, piece: _Piece, panel: Placed, other: Placed) -> None:

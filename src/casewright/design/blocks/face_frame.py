@@ -307,11 +307,12 @@ def frame_to_case(d: Draft, body: Body, behind: tuple[tuple[str, str], ...] = ()
         "rail.length",
         -0.8,
         0.8,
-        allow=-2 * (d.led["stile.width"] - body.side),
+        allow=body.outer - body.width - 2 * (d.led["stile.width"] - body.side),
         source="what a flush-trim bit takes off",
     )
-    pairs = [(f"frame/stile.{h}", f"side.{h}") for _, h in HANDS]
-    seams = {a: _seam(d, d.at(a), d.at(b), float(sign)) for (a, b), (sign, _) in zip(pairs, HANDS, strict=True)}
+    # Corner posts are doweled to the sides by their own block.
+    pairs = [] if body.post else [(f"frame/stile.{h}", f"side.{h}") for _, h in HANDS]
+    seams = {a: _seam(d, d.at(a), d.at(b), float(sign)) for (a, b), (sign, _) in zip(pairs, HANDS, strict=False)}
     pairs += [("frame/rail.bottom", "bottom"), *behind]
     pairs += [("frame/rail.top", n) for n in ("stretcher.front", "top_panel") if d.has(n)]
     for a, b in pairs:

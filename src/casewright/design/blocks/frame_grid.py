@@ -6,22 +6,29 @@ height of its bay, what parts rows its full width. Visible widths are the input.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 
+from casewright.design.assembly import JointKind
 from casewright.design.blocks.bays import Level, Region
 from casewright.design.blocks.body import HANDS, Body
+from casewright.design.blocks.corner_posts import PLAIN, PostSpec, front_posts
 from casewright.design.blocks.face_frame import frame_rail, join_member, outer_stiles, side_walls
+from casewright.design.blocks.joining import Making, entry_depth, join
 from casewright.design.draft import Draft
+from casewright.design.joints.auto import Case, Load, Member, choose, objection
 from casewright.design.kit import Kit
-from casewright.design.parts import Placed
-from casewright.design.sites import Span, centred
+from casewright.design.parts import Form, Placed
+from casewright.design.sites import Span, centred, world_box
+from casewright.findings import Severity
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OuterFrame:
     """Widths of the outer members, mm: stiles, and rails with what a moulding covers; the finish of the frame.
 
-    `low` is how far over the underside of the body the frame begins (toes).
+    `low` is how far over the underside of the body the frame begins (toes); `joint` how the order wants its corners;
+    `posts` the shape of corner posts, which stand in for the outer stiles of a body that has them.
     """
 
     stile: float
@@ -29,6 +36,8 @@ class OuterFrame:
     bottom_rail: float
     low: float = 0.0
     finish: str = "paint"
+    joint: str = "auto"
+    posts: PostSpec = PLAIN
 
 
 def outer_frame(d: Draft, kit: Kit, body: Body, widths: OuterFrame, low: Level, high: Level) -> Region:
@@ -36,7 +45,10 @@ def outer_frame(d: Draft, kit: Kit, body: Body, widths: OuterFrame, low: Level, 
     d.let("stile.width", widths.stile, rule="visible width, as ordered")
     low_z = body.z0 + d.let("frame.low", widths.low, rule="where the frame begins over the underside of the body")
     d.let("stile.length", body.height - widths.low, "body.height", "frame.low", rule="outer stiles: the full height")
-    outer_stiles(d, kit, body, (low_z, body.z1), widths.finish)
+    if body.post:
+        front_posts(d, kit, body, widths.posts, widths.finish)
+    else:
+        outer_stiles(d, kit, body, (low_z, body.z1), widths.finish)
     top = d.let("top_rail.width", widths.top_rail, rule="covered by the crown + visible")
     bottom = d.let("bottom_rail.width", widths.bottom_rail, rule="covered by the base moulding + visible")
     d.let(
@@ -58,11 +70,7 @@ def outer_frame(d: Draft, kit: Kit, body: Body, widths: OuterFrame, low: Level, 
         5e3,
     )
     x = centred(d.led["rail.length"])
-    for name, z in (("top", (body.z1 - top, body.z1)), ("bottom", (low_z, low_z + bottom))):
-        sizes = ("rail.length", f"{name}_rail.width")
-        rail = frame_rail(d, kit, body, f"frame/rail.{name}", f"{name} rail", x, z, sizes, widths.finish)
-        for sign, hand in HANDS:
-            join_member(d, kit, body, rail, d.at(f"frame/stile.{hand}"), (float(sign), 0.0, 0.0))
+    corners(d, kit, body, {"top": (body.z1 - top, body.z1), "bottom": (low_z, low_z + bottom)}, widths)
     left, right = side_walls(body)
     return Region(
         x=x,
@@ -78,6 +86,78 @@ def outer_frame(d: Draft, kit: Kit, body: Body, widths: OuterFrame, low: Level, 
         frame_low="frame/rail.bottom",
         frame_high="frame/rail.top",
     )
+
+
+CORNERS = {
+    "pocket screws": JointKind.POCKET_SCREWS,
+    "dowels": JointKind.DOWEL,
+    "tenon": JointKind.TENON,
+    "half lap": JointKind.HALF_LAP,
+}
+FOR_POSTS = (JointKind.TENON, JointKind.DOWEL)  # a leg levers at its corner
+PREFERRED = (JointKind.POCKET_SCREWS, JointKind.DOWEL, JointKind.HALF_LAP)
+
+
+def corners(d: Draft, kit: Kit, body: Body, rails: Mapping[str, Span], widths: OuterFrame) -> None:
+    """Place the top and bottom rail at their heights (z by name) and join them to the outer stiles."""
+    kind, why = _corner(d, kit, body, widths)
+    stile = d.led["stile.width"]
+    into = stile if kind is JointKind.HALF_LAP else entry_depth(kind, stile, d.practice)
+    size = "rail.length"
+    if into:
+        size = "rail.cut_length"
+        d.let(size, d.led["rail.length"] + 2 * into, "rail.length", rule="the opening, and what lies in the stiles")
+    for name, z in rails.items():
+        sizes = (size, f"{name}_rail.width")
+        across = centred(d.led[size])
+        rail = frame_rail(d, kit, body, f"frame/rail.{name}", f"{name} rail", across, z, sizes, widths.finish)
+        for sign, hand in HANDS:
+            host = d.at(f"frame/stile.{hand}")
+            if kind is JointKind.POCKET_SCREWS:
+                join_member(d, kit, body, rail, host, (float(sign), 0.0, 0.0))
+                continue
+            if into:
+                _keep_clear(d, rail, host, hand, into)
+            making = Making(opens="back", shoulders=_shoulders(d, name, z))
+            join(d, kit, f"frame/rail.{name}~stile.{hand}", host, rail, kind, making, why)
+
+
+def _keep_clear(d: Draft, rail: Placed, host: Placed, hand: str, into: float) -> None:
+    """Keep pins and screws that meet the rail out of its end, which lies in the stile."""
+    lo, hi = world_box(rail)
+    x = (lo[0], lo[0] + into) if hand == "left" else (hi[0] - into, hi[0])
+    name = rail.path.removeprefix(d.path + "/")
+    d.keep_out(f"{name}.end.{hand}", (x[0], lo[1], lo[2]), (x[1], hi[1], hi[2]), host, of=(rail,))
+
+
+def _corner(d: Draft, kit: Kit, body: Body, widths: OuterFrame) -> tuple[JointKind, str]:
+    """Return how the corners are joined and why: as ordered, or by load, looks and what the shop can do."""
+    posts = body.post > 0
+    rail = Member(form=kit.material("face_frame").form, thickness=body.frame, end=True)
+    host = Member(form=Form.STICK, thickness=body.post) if posts else replace(rail, end=False)
+    case = Case(a=host, b=rail, load=Load.HEAVY if posts else Load.SHELF, shop=kit.abilities)
+    if widths.joint == "auto":
+        chosen = choose(FOR_POSTS if posts else PREFERRED, case)
+        return chosen.kind, chosen.why
+    kind = CORNERS[widths.joint]
+    against = objection(kind, case) if kind is JointKind.HALF_LAP else None
+    if against is not None:
+        d.find(
+            "frame.half_lap",
+            Severity.STOP,
+            "joints.frame",
+            f"no half lap at these corners: {against}",
+            source="common practice",
+            remedy="tenons, dowels or pocket screws",
+        )
+    return kind, "as ordered"
+
+
+def _shoulders(d: Draft, name: str, z: Span) -> Span:
+    """Return the shoulders of a tenon below and above: the wider one where its rail lies at the stile's end."""
+    width = z[1] - z[0]
+    inner, outer = (min(d.practice[k], share * width) for k, share in (("tenon.shoulder", 0.2), ("tenon.end", 0.5)))
+    return (inner, outer) if name == "top" else (outer, inner)
 
 
 def centre_stile(d: Draft, kit: Kit, body: Body, region: Region, name: str, x: Span, finish: str) -> Placed:

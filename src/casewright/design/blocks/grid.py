@@ -12,6 +12,7 @@ from casewright.design.blocks.bays import Level, Region, after_column, divide, f
 from casewright.design.blocks.face_frame import Wall
 from casewright.design.blocks.frame_grid import bay_rail, centre_stile
 from casewright.design.blocks.held import How, hold
+from casewright.design.blocks.shelf_ends import join_shelf, shelf_end
 from casewright.design.blocks.shell import Shell
 from casewright.design.draft import Draft
 from casewright.design.parts import Placed
@@ -40,7 +41,7 @@ class Grid:
     """What splitting a front gives: its cells in order, the panels between them, names with their mirror images.
 
     `behind` pairs members of the face frame with the panels whose edges they cover; `lines` are heights over the
-    floor that the rails between rows follow.
+    floor that the rails between rows follow; `shelf_joint` is how the order wants the ends of fixed shelves.
     """
 
     shell: Shell
@@ -50,6 +51,7 @@ class Grid:
     names: list[tuple[str, str]]
     behind: list[tuple[str, str]]
     lines: tuple[float, ...] = ()
+    shelf_joint: str = "auto"
 
     @property
     def framed(self) -> bool:
@@ -171,9 +173,6 @@ class Grid:
         level = (z[1] - s.thick, z[1])
         panel = self._shelf(region, name, level) if shelf else self._front_rail(region, name, level)
         self.panels.append(panel)
-        for towards in ("left", "right"):
-            wall = region.left if towards == "left" else region.right
-            hold(d, s.kit, panel, d.at(wall.name), towards, How.DOWELS)
         if self.framed:
             self.behind.append((frame, name))
         if not shelf:
@@ -181,15 +180,20 @@ class Grid:
         return Level(name=name, face=level[1]), Level(name=name, face=level[0]), frame
 
     def _shelf(self, region: Region, name: str, z: Span) -> Placed:
-        length = self._length(region, name)
-        return self.shell.panel(
-            name, "fixed shelf", region.inside, z, thick="z", sizes=(length, "bottom.width"), shows="up"
-        )
+        s, d = self.shell, self.d
+        walls = {hand: d.at(wall.name) for hand, wall in (("left", region.left), ("right", region.right))}
+        ends = {hand: shelf_end(s, wall, self.shelf_joint) for hand, wall in walls.items()}
+        length = self._length(region, name, ends["left"].into + ends["right"].into)
+        x = (region.inside[0] - ends["left"].into, region.inside[1] + ends["right"].into)
+        shelf = s.panel(name, "fixed shelf", x, z, thick="z", sizes=(length, "bottom.width"), shows="up")
+        for hand, wall in walls.items():
+            join_shelf(s, shelf, wall, hand, ends[hand])
+        return shelf
 
     def _front_rail(self, region: Region, name: str, z: Span) -> Placed:
         s, d = self.shell, self.d
         width = d.practice["bay.rail_depth"]
-        return d.box_part(
+        rail = d.box_part(
             name,
             "rail between drawers",
             s.material,
@@ -203,12 +207,16 @@ class Grid:
             band=s.band,
             banded="front",
         )
+        for hand, wall in (("left", region.left), ("right", region.right)):
+            hold(d, s.kit, rail, d.at(wall.name), hand, How.DOWELS)
+        return rail
 
-    def _length(self, region: Region, name: str) -> str:
-        """Let the length of a level part between the walls of a region; return its ledger name."""
+    def _length(self, region: Region, name: str, into: float = 0.0) -> str:
+        """Let the length of a level part between the walls of a region, and `into` them; return its ledger name."""
         size = f"{name}.length"
         d, (a, b) = self.d, region.inside
-        d.let(size, b - a, "inside.width", "side.thickness", rule="between the walls of its bay")
+        rule = "between the walls of its bay" + (", and into both dados" if into else "")
+        d.let(size, b - a + into, "inside.width", "side.thickness", rule=rule)
         return size
 
     # --- sizes ---

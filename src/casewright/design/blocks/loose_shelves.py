@@ -79,8 +79,11 @@ def _rows(s: Shell, region: Region, count: int, y: Span) -> _Rows | None:
     heights = tuple(first + i * pitch for i in range(n))
     # Rows on both sides of a divider must not meet in its thickness.
     apart = 0.0 if region.right.name.startswith("side.") else p["shelf.rows_apart"]
+    # Between corner posts the rows stay in the sides.
+    front = max(y[0] + inset, s.body.side_y[0] + p["shelf.row_edge"])
+    rear = min(y[1] - inset, s.body.side_y[1] - p["shelf.row_edge"])
     left, right = (
-        (_clear(s, wall, heights, y[0] + inset + a, 1.0), _clear(s, wall, heights, y[1] - inset - a, -1.0))
+        (_clear(s, wall, heights, front + a, 1.0), _clear(s, wall, heights, rear - a, -1.0))
         for wall, a in ((region.left, 0.0), (region.right, apart))
     )
     return _Rows(heights=heights, left=left, right=right)

@@ -151,19 +151,19 @@ def _sides(s: Shell) -> None:
     band = s.band.thickness if s.band is not None else 0.0
     d.let(
         "side.width",
-        body.depth - body.frame - band,
+        body.side_y[1] - body.side_y[0] - band,
         "body.depth",
         "frame.thickness",
-        rule="from the front to the body's back, less the band",
+        rule="from the front to the body's back, or between corner posts, less the band",
     )
-    made_of, rough = s.glued_up(body.depth - body.frame)
+    made_of, rough = s.glued_up(body.side_y[1] - body.side_y[0])
     for sign, hand in HANDS:
         d.box_part(
             f"side.{hand}",
             f"{hand} side",
             s.material,
             side_x(sign, body.width / 2, s.thick),
-            (body.frame, body.depth),
+            body.side_y,
             span(body.z0, d.led["side.length"]),
             grain="z",
             thick="x",
@@ -228,7 +228,7 @@ def _base_rail(s: Shell, x: Span) -> None:
     """A rail on edge under the rear of a raised bottom: it carries the bottom, and corner blocks."""
     d, body, t = s.d, s.body, s.thick
     height = s.floor - t - body.z0
-    if height < d.practice["base_rail.least"]:
+    if height < d.practice["base_rail.least"] or body.post:
         return
     d.let("base_rail.length", body.inside, "inside.width", rule="between the sides")
     d.let("base_rail.width", height, "side.thickness", rule="from the underside of the body to the bottom")

@@ -47,7 +47,7 @@ def let_top_size(d: Draft, body: Body, spec: TopSpec) -> None:
     """Record length and width of a top over a body."""
     d.let(
         "top.length",
-        body.width + 2 * spec.overhang_side,
+        body.outer + 2 * spec.overhang_side,
         "body.width",
         "top.overhang_side",
         rule="body + two overhangs",

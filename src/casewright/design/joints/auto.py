@@ -57,7 +57,8 @@ class Case:
     """What a choice is made from: part a is entered, part b stands against it or in it.
 
     `outer` is what is seen of the outer face of a; `pockets_hidden` says that a face of b may hold pockets; `border`
-    that b meets a along its border; `crossing` that b's grain crosses a's over a width that moves.
+    that b meets a along its border; `crossing` that b's grain crosses a's over a width that moves; `edge_shows` that
+    somebody looks at the edge of a in which a housing would end.
     """
 
     a: Member
@@ -67,6 +68,7 @@ class Case:
     pockets_hidden: bool = True
     border: bool = False
     crossing: bool = False
+    edge_shows: bool = False
     shop: Abilities = Abilities()
 
 
@@ -171,7 +173,11 @@ def _rabbet(c: Case) -> str | None:
 
 
 def _dado(c: Case) -> str | None:
-    return _first(_said(c.border, "at a border it would be a rabbet"), _housing(c))
+    return _first(
+        _said(c.border, "at a border it would be a rabbet"),
+        _said(c.edge_shows, "it would show in the front edge"),
+        _housing(c),
+    )
 
 
 def _dowels(c: Case) -> str | None:

@@ -11,10 +11,12 @@ from casewright.design.assembly import PieceDesign
 from casewright.design.blocks.bays import Region
 from casewright.design.blocks.body import Body, large_enough, let_body
 from casewright.design.blocks.case_back import case_back
+from casewright.design.blocks.corner_posts import post_room, rear_posts
 from casewright.design.blocks.drawer_stock import wood_of
 from casewright.design.blocks.face_frame import Wall, frame_to_case
 from casewright.design.blocks.frame_grid import OuterFrame, outer_frame
 from casewright.design.blocks.grid import Grid, Members
+from casewright.design.blocks.shelf_ends import dados_fit
 from casewright.design.blocks.shell import Shell, shell
 from casewright.design.blocks.top import Moisture
 from casewright.design.draft import Draft
@@ -27,6 +29,8 @@ from casewright.design.pieces.case_stand import (
     floor_of,
     frame_low,
     hang_or_tie,
+    post_section,
+    post_shape,
     scribe,
     stand,
     underside,
@@ -63,10 +67,12 @@ def _place_all(d: Draft, kit: Kit, spec: CaseOrder, moisture: Moisture) -> Grid 
     s = _shell(d, kit, spec, body)
     shell(s)
     grid = _grid(s, spec)
-    if not grid.split(spec.bays, _front(s, spec)):
+    if not dados_fit(s, spec.joints.shelves) or not grid.split(spec.bays, _front(s, spec)):
         return None
     if spec.framed:
         frame_to_case(d, body, tuple(grid.behind))
+    if body.post:
+        rear_posts(d, kit, body, post_shape(spec, body), spec.finish)
     made = over_top(d, kit, body, spec, moisture)
     stand(s, spec, grid)
     grid.names += case_back(s, _behind(d, grid))
@@ -92,10 +98,16 @@ def _body(d: Draft, kit: Kit, spec: CaseOrder, wet: Moisture) -> Body | None:
     if d.stopped:
         return None
     foot = underside(d, kit, spec)
-    body_width = width - 2 * max(top.overhang_side, base_out)
+    post = post_section(d, kit, spec)
+    side = kit.panel_thickness("case")
+    if d.stopped:
+        return None
+    body_width = width - 2 * max(top.overhang_side, base_out) - (2 * max(0.0, post - side) if post else 0.0)
     body_depth = depth - max(top.overhang_front, base_out, out) - max(0.0, top.overhang_back - top.to_wall)
     body_height = height - top.thickness - foot
-    if not large_enough(d, body_width, body_depth, body_height):
+    if not large_enough(d, body_width, body_depth, body_height) or (
+        post and not post_room(d, post, body_width, body_depth)
+    ):
         return None
     return let_body(
         d,
@@ -104,9 +116,10 @@ def _body(d: Draft, kit: Kit, spec: CaseOrder, wet: Moisture) -> Body | None:
         foot_height=foot,
         height=body_height,
         frame=d.practice["frame.thickness"] if spec.framed else 0.0,
-        side=kit.panel_thickness("case"),
+        side=side,
         back=kit.sheet("back").thickness,
         back_in=back_in(spec),
+        post=post,
     )
 
 
@@ -135,7 +148,9 @@ def _lacking(spec: CaseOrder, moulding: str) -> str:
     if not spec.framed:
         return "a face frame"
     if moulding == "crown":
-        return "" if spec.covered else "a top over it"
+        return "sides flush with its corners" if spec.stand.kind == "posts" else "" if spec.covered else "a top over it"
+    if spec.stand.kind == "posts":
+        return "sides flush with its corners"
     return "a stand that is not cut out for the toes" if spec.stand.kind == "sides" and spec.stand.notched else ""
 
 
@@ -165,7 +180,16 @@ def _behind(d: Draft, grid: Grid) -> tuple[Placed, ...]:
 
 def _grid(s: Shell, spec: CaseOrder) -> Grid:
     members = Members(stile=spec.centre_stile, rail=spec.drawer_rail)
-    return Grid(shell=s, members=members, cells=[], panels=[], names=[], behind=[], lines=spec.lines)
+    return Grid(
+        shell=s,
+        members=members,
+        cells=[],
+        panels=[],
+        names=[],
+        behind=[],
+        lines=spec.lines,
+        shelf_joint=spec.joints.shelves,
+    )
 
 
 def _front(s: Shell, spec: CaseOrder) -> Region:
@@ -175,11 +199,13 @@ def _front(s: Shell, spec: CaseOrder) -> Region:
         top = spec.top_rail_visible + (d.led["crown.drop"] if spec.crown else 0.0)
         bottom = bottom_rail(d, spec, body)
         widths = OuterFrame(
-            stile=spec.stile_width,
+            stile=body.post or spec.stile_width,
             top_rail=top,
             bottom_rail=bottom,
             low=frame_low(spec, body),
             finish=spec.finish,
+            joint=spec.joints.frame,
+            posts=post_shape(spec, body),
         )
         return outer_frame(d, s.kit, body, widths, s.low, s.high)
     half = body.inside / 2

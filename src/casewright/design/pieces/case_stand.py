@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from casewright.design.blocks.body import Body
 from casewright.design.blocks.bracket_feet import BracketSpec, bracket_feet
+from casewright.design.blocks.corner_posts import PostSpec
 from casewright.design.blocks.feet import FeetSpec, feet
 from casewright.design.blocks.floor_sides import SidesSpec, side_gap, sides_to_floor
 from casewright.design.blocks.grid import Grid
@@ -26,7 +27,30 @@ def underside(d: Draft, kit: Kit, spec: CaseOrder) -> float:
     """Return the height of the body's underside above the floor, mm: hardly any where its sides run to the floor."""
     if spec.stand.kind == "sides":
         return side_gap(d, kit, SidesSpec(toe_height=0.0, toe_depth=0.0, levelled=spec.stand.levelled))
-    return spec.stand.height if spec.stand.kind in ("feet", "bracket feet", "plinth") else 0.0
+    return spec.stand.height if spec.stand.kind in ("feet", "bracket feet", "posts", "plinth") else 0.0
+
+
+def post_section(d: Draft, kit: Kit, spec: CaseOrder) -> float:
+    """Return the section of corner posts, mm, 0 where the case stands on something else; what bars them is found."""
+    if spec.stand.kind != "posts":
+        return 0.0
+    if not spec.framed:
+        d.find(
+            "post.frame",
+            Severity.STOP,
+            "stand.kind",
+            "corner posts are the stiles of a face frame, and the case has none",
+            source="common practice",
+            remedy='front = "frame", or another stand',
+        )
+    return blank_section(kit.stick("corner_post"))[1]
+
+
+def post_shape(spec: CaseOrder, body: Body) -> PostSpec:
+    """Return how corner posts are tapered below their square part: on the inner faces, to the tip."""
+    given, below = spec.stand, body.z0 - spec.stand.square
+    taper = max(0.0, body.post - given.tip)
+    return PostSpec(taper=taper, taper_from=below) if below > taper else PostSpec()
 
 
 def back_in(spec: CaseOrder) -> float:
@@ -108,7 +132,15 @@ def _is_shelf(panel: Placed) -> bool:
 def _plinth(s: Shell, spec: CaseOrder) -> PlinthSpec:
     high, deep = spec.stand.skirting
     behind = deep if high <= spec.stand.height else 0.0
-    return PlinthSpec(set_back=spec.stand.setback, behind=behind, levelled=spec.stand.levelled, finish=spec.finish)
+    # A butted corner shows end grain or plies, which paint hides and a clear finish does not.
+    mitred = spec.joints.plinth == "mitre" or (spec.joints.plinth == "auto" and spec.finish == "clear")
+    return PlinthSpec(
+        set_back=spec.stand.setback,
+        behind=behind,
+        mitred=mitred,
+        levelled=spec.stand.levelled,
+        finish=spec.finish,
+    )
 
 
 def _brackets(s: Shell, spec: CaseOrder) -> BracketSpec:
@@ -191,14 +223,14 @@ def _feet(s: Shell, spec: CaseOrder) -> None:
 
 def scribe(s: Shell, spec: CaseOrder) -> None:
     """Place strips that are scribed to the walls and the ceiling; the ordered sizes are the case's without them."""
-    if spec.scribe and (spec.crown or spec.base):
+    if spec.scribe and (spec.crown or spec.base or s.body.post):
         s.d.find(
             "scribe.moulding",
             Severity.STOP,
             "scribe",
-            "scribing strips have no room beside mouldings that run around the case",
+            "scribing strips have no room beside mouldings that run around the case, or beside corner posts",
             source="common practice",
-            remedy="leave the mouldings out, or the strips",
+            remedy="leave the mouldings or posts out, or the strips",
         )
         return
     for hand in spec.scribe:

@@ -41,8 +41,7 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
         _frame(q, d, moved)
     _shell(q, s, spec.bays, moved)
     if spec.framed:
-        q.bring(["frame"], "Glue the face frame on, flush with the sides, under clamps", moves=by(BACKWARDS, moved / 2))
-        q.work(trim_frame(d))
+        _frame_on(q, s, moved)
     cells = [c.region.cell for c in grid.cells]
     closed = [f"closed[{c}]" for c in cells if d.has(f"closed[{c}]")]
     if closed:
@@ -158,6 +157,20 @@ def _frame(q: Sequence, d: Draft, moved: float) -> None:
 
 def _names(d: Draft, group: str) -> list[str]:
     return [p.removeprefix(d.path + "/") for p in d.under(group)]
+
+
+def _frame_on(q: Sequence, s: Shell, moved: float) -> None:
+    """The frame goes on the case; where its stiles are corner posts, the rear ones follow."""
+    q.bring(["frame"], "Glue the face frame on, flush with the sides, under clamps", moves=by(BACKWARDS, moved / 2))
+    if not s.body.post:
+        q.work(trim_frame(s.d))
+        return
+    q.bring(
+        [f"post.rear.{hand}" for hand in ("left", "right")],
+        "Glue and dowel the rear posts to the sides; all four feet on one plane",
+        moves=by(FORWARDS, moved / 2),
+        cautions=(GLUE,),
+    )
 
 
 # --- the shell ---

@@ -21,16 +21,26 @@ from casewright.units.grid import record
 Hand = Literal["none", "pair", "left", "right"]
 Front = Literal["frame", "frameless"]
 MountName = Literal["inset", "overlay", "half-overlay"]
-Stand = Literal["feet", "bracket feet", "plinth", "sides", "wall"]
+Stand = Literal["feet", "bracket feet", "posts", "plinth", "sides", "wall"]
 TopKind = Literal["solid", "banded", "panelled", "breadboard", "between", "lid"]
 DrawerFront = Literal["applied frame", "slab", "panel"]
 Guide = Literal["side", "under", "runner"]
 Leaf = Literal["sheet panel", "solid panel", "glass", "slab"]
 Finish = Literal["paint", "clear"]
 MeetingName = Literal["gap", "astragal"]
+ShelfJoint = Literal["auto", "dado", "dowels"]
+FrameJoint = Literal["auto", "pocket screws", "dowels", "tenon", "half lap"]
+PlinthJoint = Literal["auto", "pocket screws", "mitre"]
 SCRIBED = ("left", "right", "top")
 
-BASE_HEIGHT = {"feet": 5 * INCH, "bracket feet": 5 * INCH, "plinth": 3 * INCH, "sides": 3 * INCH, "wall": 0.0}
+BASE_HEIGHT = {
+    "feet": 5 * INCH,
+    "bracket feet": 5 * INCH,
+    "posts": 5 * INCH,
+    "plinth": 3 * INCH,
+    "sides": 3 * INCH,
+    "wall": 0.0,
+}
 
 
 class CaseTopTable(Table):
@@ -56,12 +66,13 @@ class StandTable(Table):
 
     kind: Stand = Field(
         default="plinth",
-        description="tapered feet, bracket feet, a plinth, sides that run to the floor, or nothing: it hangs on a wall",
+        description="tapered feet, bracket feet, corner posts, a plinth, sides that run to the floor, or nothing: it "
+        "hangs on a wall",
     )
     height: LengthOrZero | None = Field(
         default=None,
-        description="floor to the underside of the body (feet, plinth) or of the bottom (sides); for a wall case, how "
-        "high it hangs",
+        description="floor to the underside of the body (feet, posts, plinth) or of the bottom (sides); for a wall "
+        "case, how high it hangs",
     )
     setback: LengthOrZero = Field(
         default=0.0, description="how far a plinth, or the toe board between the sides, stands back"
@@ -73,9 +84,9 @@ class StandTable(Table):
         default=False, description="levelling feet in a plinth, or inside sides that run to the floor"
     )
     inset: LengthOrZero = Field(default=0.0, description="feet: outer faces set in from the body's")
-    square: Length = Field(default=1 * INCH, description="tapered feet: length of the square part below the body")
+    square: Length = Field(default=1 * INCH, description="feet, posts: length of the square part below the body")
     cove: LengthOrZero = Field(default=0.375 * INCH, description="tapered feet: radius of the cove; 0 is none")
-    tip: Length = Field(default=1.5 * INCH, description="tapered feet: side of the square at the floor")
+    tip: Length = Field(default=1.5 * INCH, description="feet, posts: side of the square at the floor")
     tapered: Literal["four faces", "inner faces"] = Field(
         default="four faces", description="tapered feet: which faces are tapered"
     )
@@ -99,6 +110,16 @@ class FrontsTable(Table):
     )
     stile_width: Length | None = Field(
         default=None, description="stiles and rails of doors and panelled fronts; without it, practice door.stile_width"
+    )
+
+
+class JointsTable(Table):
+    """How the case is joined, where the order wants to say so; `auto` goes by material, load, looks and machines."""
+
+    shelves: ShelfJoint = Field(default="auto", description="ends of fixed shelves")
+    frame: FrameJoint = Field(default="auto", description="corners of the face frame")
+    plinth: PlinthJoint = Field(
+        default="auto", description="front corners of a plinth: pocket screws, or a mitre with a spline"
     )
 
 
@@ -131,6 +152,7 @@ class CaseTable(SharedStyle):
     top: CaseTopTable = Field(default=CaseTopTable(), description="the top")
     stand: StandTable = Field(default=StandTable(), description="what it stands on")
     fronts: FrontsTable = Field(default=FrontsTable(), description="drawers and doors")
+    joints: JointsTable = Field(default=JointsTable(), description="how it is joined")
     roles: RolesTable = Field(default={}, description="stock items by role for this piece alone")
 
     @field_validator("scribe")
@@ -185,6 +207,15 @@ class FrontsOrder:
 
 
 @record
+class JointsOrder:
+    """How ends of fixed shelves, corners of the face frame and of a plinth are joined; "auto" is the design's."""
+
+    shelves: str = "auto"
+    frame: str = "auto"
+    plinth: str = "auto"
+
+
+@record
 class CaseOrder:
     """One ordered case (or pair of cases), mm. `gap` None takes practice gap.inset.
 
@@ -217,6 +248,7 @@ class CaseOrder:
     match_grain: bool = False
     scribe: tuple[str, ...] = ()
     lines: tuple[float, ...] = ()
+    joints: JointsOrder = JointsOrder()
     place: str = field(default="", compare=False)
 
     @property
@@ -256,6 +288,7 @@ def read_case(table: CaseTable, setting: Setting) -> CaseOrder:
         roles=setting.roles,
         match_grain=table.match_grain,
         scribe=tuple(side for side in SCRIBED if side in table.scribe.split()),
+        joints=JointsOrder(**table.joints.model_dump()),
         place=setting.place,
     )
 
