@@ -35,6 +35,7 @@ from casewright.solids.view import FRONT, PLAN, SIDE, View
 __all__ = ["Stage", "assembled_drawings", "front_drawing"]
 
 LEAST_LINKS = (10.0, 30.0, 60.0)  # mm of the piece: chains with smaller links are for sections
+SAME = 0.1  # mm: sizes whose ends are this close are given once
 LEAST_LINE = 2.0  # mm of a line that shows where a chain ends
 TICK = 4.0  # mm: the thick ends of a section plane
 
@@ -153,10 +154,14 @@ def _rows(
     if ends is not None:
         for i, (row, way) in enumerate(((across, view.right), (up, view.up))):
             *body, whole = _overall(stage, way)
-            row += [[link] for link in body if _is_line(link.low, i, ends) and _is_line(link.high, i, ends)]
-            row.append([whole])
+            body = [link for link in body if _is_line(link.low, i, ends) and _is_line(link.high, i, ends)]
+            row += [[link] for link in (*body, whole) if not any(_is_same(link, other) for r in row for other in r)]
     half = (len(up) + 1) // 2 if both_sides else len(up)
     return {Side.BELOW: across, Side.LEFT: up[:half], Side.RIGHT: up[half:]}
+
+
+def _is_same(one: Link, other: Link) -> bool:
+    return abs(one.low - other.low) < SAME and abs(one.high - other.high) < SAME
 
 
 def _overall(stage: Stage, direction: tuple[float, float, float]) -> list[Link]:

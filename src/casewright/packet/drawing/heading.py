@@ -22,7 +22,7 @@ class Heading:
     height: float
 
 
-def heading(subject: Subject, convention: Convention, ratio: Ratio, width: float) -> Heading:
+def heading(subject: Subject, convention: Convention, ratio: Ratio, width: float, shortened: bool = False) -> Heading:
     """Return the heading of a part drawing that is `width` mm wide."""
     em = em_for(LETTERS)
     right = width - SYMBOL[0] - 2.0
@@ -35,10 +35,11 @@ def heading(subject: Subject, convention: Convention, ratio: Ratio, width: float
     size = " × ".join(subject.size)
     lines = filled(first, right - 13.0, lambda line: width_of(line, em * 1.15))
     head = len(lines)
-    for text in (
-        f"{subject.stock}; cut to {size} {unit}",
-        f"{finish_words(subject.part)}; scale {ratio[0]}:{ratio[1]}",
-    ):
+    scale = f"scale {ratio[0]}:{ratio[1]}" + (", length shortened" if shortened else "")
+    cut = (subject.stock, f"cut to {size} {unit}")
+    if width_of("; ".join(cut), em) <= right - 13.0:
+        cut = ("; ".join(cut), "")
+    for text in filter(None, (*cut, f"{finish_words(subject.part)}; {scale}")):
         beside = len(lines) * LINE * em < SYMBOL[1]  # the symbol of the projection stands beside the first lines
         lines += filled(text, (right if beside else width) - 13.0, lambda line: width_of(line, em))
     height = max(2 * RADIUS + 1.5, (len(lines) + 0.3) * LINE * em)

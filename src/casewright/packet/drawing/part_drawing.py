@@ -29,14 +29,18 @@ from casewright.packet.drawing.primitives import XY, Picture, Primitive, Shown, 
 from casewright.packet.drawing.raster import Raster, runs_of, shifted
 from casewright.packet.drawing.rows import ARROW, Side
 from casewright.packet.drawing.section_outline import Section, outline_items
-from casewright.packet.drawing.sized_part_view import DrawnView, drawn_view
-from casewright.packet.drawing.subject import Subject, face_name, shows
+from casewright.packet.drawing.shortening import WHOLE, Shortening
+from casewright.packet.drawing.sized_part_view import DrawnView, drawn_view, stretch_left_out
+from casewright.packet.drawing.subject import Subject, bench_part, face_name, shows
 
 SMALLER = 3  # scales that are tried
 GROWTH = (0.0, 8.0, 18.0, 32.0)  # mm that views move further apart, step by step
 SIDES = 10.0  # mm: the least that rows and borders take beside a view
 BELOW = 60.0  # mm of paper that notes may take under the views; what is left over is cut off
 NAME, HEAD = 30.0, 14.0  # mm that the name of a view may stand past its sides, and above or below it
+BAR = 9.0  # mm of paper: a part with something made on it that is narrower is shortened and drawn larger
+LONG = 0.25  # of the length: a part that is no wider may be shortened
+MOST_WIDTH = 30.0  # mm of paper that a shortened part may be wide
 RIM = 0.8  # mm on paper: leaders end on the rim of larger holes, on the middle of smaller ones
 
 
@@ -49,6 +53,10 @@ def part_drawings(
     smallest scale leaves room for every text.
     """
     ratio = scale or _first_scale(subject.part, convention, fit)
+    if scale is None and is_slender(bench_part(subject.part), ratio):
+        for larger in _larger(bench_part(subject.part), convention, ratio):
+            if (shortened := _shortened(subject, convention, cache, fit, larger)) is not None:
+                return (shortened,)
     for _ in range(SMALLER):
         for lettered in (False, True):
             plan = plan_of(subject, ratio[0] / ratio[1], all_lettered=lettered)
@@ -58,11 +66,41 @@ def part_drawings(
                 pages = [_on_one(s, p, convention, cache, fit, ratio) for s, p in zip(named, plans, strict=True)]
                 if all(pages):
                     return tuple(p for p in pages if p is not None)
+        if (shortened := _shortened(subject, convention, cache, fit, ratio)) is not None:
+            return (shortened,)
         following = convention.smaller(ratio)
         if scale is not None or following is None:
             break
         ratio = following
     raise NoRoom(f"{subject.mark} does not fit on {fit[0]:.0f} × {fit[1]:.0f} mm at {ratio[0]}:{ratio[1]}")
+
+
+def _larger(part: Part, convention: Convention, ratio: Ratio) -> list[Ratio]:
+    """Return the scales at which a slender part may be drawn: the smallest first at which it is more than a bar."""
+    larger = convention.scales[: convention.scales.index(ratio)]
+    wide = [r for r in larger if part.blank.width * r[0] / r[1] >= BAR]
+    return [*reversed(wide), *(r for r in larger if r not in wide)]
+
+
+def is_slender(part: Part, ratio: Ratio) -> bool:
+    """True for a part that at a scale is no more than a bar."""
+    return bool(part.features) and part.blank.section is None and part.blank.width * ratio[0] / ratio[1] < BAR
+
+
+def _shortened(subject: Subject, convention: Convention, cache: Cache, fit: XY, ratio: Ratio) -> Picture | None:
+    """Return a long part at a scale, shortened; None where it is not long or does not fit even so."""
+    part, k = bench_part(subject.part), ratio[0] / ratio[1]
+    long = part.blank.width < LONG * part.blank.length and part.blank.section is None
+    if not long or k > 1.0 or part.blank.width * k > MOST_WIDTH:
+        return None
+    for lettered in (False, True):
+        plan = plan_of(subject, k, all_lettered=lettered)
+        short = stretch_left_out(plan, cache, k)
+        if short.cuts and short.at(part.blank.length) * k + SIDES <= fit[0]:
+            found = _on_one(subject, plan, convention, cache, fit, ratio, short)
+            if found is not None:
+                return found
+    return None
 
 
 def _split(plan: Plan) -> tuple[Plan, ...]:
@@ -87,12 +125,12 @@ def _first_scale(part: Part, convention: Convention, fit: XY) -> Ratio:
 
 
 def _on_one(
-    subject: Subject, plan: Plan, convention: Convention, cache: Cache, fit: XY, ratio: Ratio
+    subject: Subject, plan: Plan, convention: Convention, cache: Cache, fit: XY, ratio: Ratio, short: Shortening = WHOLE
 ) -> Picture | None:
     for both_sides in (True, False):
         shown: list[Shown] = []
         k = ratio[0] / ratio[1]
-        views = [drawn_view(subject, plan, v, convention, cache, k, shown, both_sides) for v in plan.views]
+        views = [drawn_view(subject, plan, v, convention, cache, k, shown, both_sides, short) for v in plan.views]
         section = outline_items(plan.part, convention, subject, shown) if plan.part.blank.section is not None else None
         sheet = _Sheet(subject, plan, convention, ratio, fit, views, section, tuple(shown))
         drawing = _laid_out(sheet)
@@ -136,7 +174,7 @@ def _laid_out(sheet: _Sheet) -> Picture | None:
 def _composed(sheet: _Sheet, growth: float, beside: bool) -> Picture:
     subject, plan, convention, fit, k = sheet.subject, sheet.plan, sheet.convention, sheet.fit, sheet.k
     _, height = arranged(sheet.views, sheet.section, convention, growth, fit, beside)
-    head = heading(subject, convention, sheet.ratio, fit[0])
+    head = heading(subject, convention, sheet.ratio, fit[0], shortened=any(v.short.cuts for v in sheet.views))
     if height + head.height > fit[1]:
         raise NoRoom("the views are higher than the paper")
     total = height + head.height + BELOW
@@ -183,8 +221,8 @@ def _reserve(raster: Raster, width: float, total: float, head: float) -> None:
 def _spot(views: list[DrawnView], plan: Plan, place: Place, index: int, k: float) -> XY:
     v = next(v for v in views if v.planned.view.face is place.face)
     x0, y0, _, _ = v.planned.view.box(plan.part.blank.size)
-    x, y = v.planned.view.flat(place.points[index])
-    return (v.at[0] + (x - x0) * k, v.at[1] + (y - y0) * k)
+    x, y = v.paper(v.planned.view.flat(place.points[index]), k, (x0, y0))
+    return (v.at[0] + x, v.at[1] + y)
 
 
 def _letters(
@@ -282,7 +320,10 @@ def _note(c: CallOut, views: list[DrawnView], plan: Plan, convention: Convention
             else:
                 targets.append(at)
     arrow = ARROW if round_mouth or c.hole else 0.0
-    return Note(wrapped(c.text, 40), tuple(targets), convention.em, arrow, keyed=bool(c.letter))
+    own = {place.face for place in c.places}
+    others = [v for v in views if v.planned.view.face not in own]
+    foreign = tuple((*v.at, v.at[0] + v.width, v.at[1] + v.height) for v in others)
+    return Note(wrapped(c.text, 40), tuple(targets), convention.em, arrow, keyed=bool(c.letter), foreign=foreign)
 
 
 def wrapped(text: str, most: int) -> tuple[str, ...]:

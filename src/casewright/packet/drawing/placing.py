@@ -25,7 +25,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from casewright.packet.drawing.ink import cheapest_way, nearest_target
+from casewright.packet.drawing.ink import Mask, cheapest_way, nearest_target
 from casewright.packet.drawing.lettering import Room, room_of
 from casewright.packet.drawing.primitives import WHITE, XY, Anchor, Circle, Ends, Leader, LineRole, Primitive, Text
 from casewright.packet.drawing.raster import CELL, KEEP, Floats, Indices, Raster
@@ -38,10 +38,13 @@ STRIDE = 2  # cells between places of notes
 CROSSING = 1.7  # mm of leader that crossing a line is worth
 INSIDE = 9.0  # mm that standing inside an outline is worth
 SHORT = 6.0  # mm that a leader which is hardly longer than its arrow is worth
+FOREIGN = 60.0  # mm that standing in a view which a note does not speak of is worth
+OVER = 80.0  # mm that a leader which comes back over its own note is worth
 BACKWARDS = 25.0  # mm that a leader which doubles back is worth
 ALONE = 500.0  # mm that a note without its leader is worth
 NEARBY = 45.0  # mm around its targets where a note is looked for first
 AWAY = 0.8  # mm between a note and its leader
+LETTERS = 2  # a note of so many letters is a letter of a call-out, and needs no room around it
 ASIDE = 0.3  # em above and below a note, so that two of them are not read as one
 FIRST_LOOK = 14.0  # mm around its place where a label is looked for first
 MEASURES = (AWAY, SHOULDER, BACKWARDS)
@@ -76,6 +79,7 @@ class Note:
     arrow: float = 0.0
     covered: bool = False
     keyed: bool = False
+    foreign: tuple[tuple[float, float, float, float], ...] = ()  # views that it does not speak of: it keeps out of them
     ring: float = 0.0  # radius of a circle around a note of one line (a balloon); 0 without
 
 
@@ -223,7 +227,7 @@ def _block(note: Note) -> Room:
         return Room(2 * note.ring, note.ring, note.ring)
     rooms = [room_of(line, note.size) for line in note.lines]
     down = (len(rooms) - 1) * LEADING * note.size + rooms[-1].down
-    aside = ASIDE * note.size
+    aside = ASIDE * note.size * (len("".join(note.lines)) > LETTERS)
     return Room(max(r.width for r in rooms), rooms[0].up + aside, down + aside)
 
 
@@ -264,6 +268,9 @@ def _places(sheet: Raster, note: Note, window: Window | None) -> tuple[Floats, F
     left: Floats = ((xs * STRIDE + column + column % STRIDE + 0.5) * CELL + KEEP).astype(np.float64)
     first: Floats = ((ys * STRIDE + row + row % STRIDE + 0.5) * CELL + KEEP + block.down).astype(np.float64)
     inside = (INSIDE * sheet.costly[_cells(sheet, left + block.width / 2, first)]).astype(np.float64)
+    for x0, y0, x1, y1 in note.foreign:
+        meets = (left < x1) & (left + block.width > x0) & (first - block.down < y1) & (first + block.up > y0)
+        inside += FOREIGN * meets
     return left, first, inside
 
 
@@ -314,6 +321,8 @@ def _cheapest(
     square = np.minimum(np.abs(way[:, 0]), np.abs(way[:, 1])) < 0.12 * np.maximum(far, 1e-6)
     back = ((targets[:, 0] - start[:, 0]) * side < SHOULDER * 0.4) & (not note.ring)
     base = far + inside + 3.0 * square + BACKWARDS * back + SHORT * (far < 1.3 * note.arrow)
+    if not note.ring:
+        base += OVER * _over_itself(_block(note), left, elbow, targets, right)
     ways = np.hstack((start, elbow, targets)) / CELL
     order = np.argsort(base, kind="stable")
     k, cost = cheapest_way(sheet.lines, sheet.texts, sheet.leaders, _others(sheet), ways, base, order, CROSSING)
@@ -321,6 +330,16 @@ def _cheapest(
         return None
     leader = tuple((float(p[k, 0]), float(p[k, 1])) for p in (start, elbow, targets))
     return Spot(float(left[k]), float(first[k]), leader, float(cost))
+
+
+def _over_itself(block: Room, left: Floats, elbow: Floats, targets: Floats, right: Mask) -> Mask:
+    """Return which leaders come back over the text that they start from."""
+    edge = np.where(right, left + block.width, left)
+    back = np.where(right, targets[:, 0] < edge, targets[:, 0] > edge)
+    run = np.maximum(np.abs(elbow[:, 0] - targets[:, 0]), 1e-6)
+    off = np.abs(targets[:, 1] - elbow[:, 1]) * np.abs(elbow[:, 0] - edge) / run
+    over: Mask = back & (off < max(block.up, block.down) + KEEP)
+    return over
 
 
 def _ends(spot: Spot) -> list[Ends]:

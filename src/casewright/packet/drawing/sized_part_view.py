@@ -13,6 +13,7 @@ from casewright.packet.drawing.part_plan import Plan, PlannedView, place_on
 from casewright.packet.drawing.part_views import lines_of, on_paper
 from casewright.packet.drawing.primitives import XY, Arc, Circle, LineRole, Primitive, Segments, Shown
 from casewright.packet.drawing.rows import Row, Side, Span, Stop, chain_row, running_row
+from casewright.packet.drawing.shortening import WHOLE, Shortening, shortening_of
 from casewright.packet.drawing.subject import Subject
 
 FURTHER = 25.0  # mm on paper that a line must save to start on the less usual side
@@ -30,6 +31,32 @@ class DrawnView:
     items: list[Primitive] = field(default_factory=list)
     depth: dict[Side, float] = field(default_factory=lambda: dict.fromkeys(Side, 0.0))
     at: XY = (0.0, 0.0)
+    short: Shortening = WHOLE
+
+    def paper(self, flat: XY, k: float, low: XY) -> XY:
+        """Map a place of the view (mm) onto paper; `low` is the lower left corner of the blank in the view."""
+        x, y = flat
+        return ((self.short.at(x) - low[0]) * k, (y - low[1]) * k)
+
+
+def along(plan: Plan, planned: PlannedView, short: Shortening) -> Shortening:
+    """Return what a view leaves out: views of the ends show no length."""
+    return short if planned.view.axis(planned.view.right)[0] == 0 else WHOLE
+
+
+def stretch_left_out(plan: Plan, cache: Cache, k: float) -> Shortening:
+    """Return what the views of a plan can leave out of the length."""
+    main = plan.main.view
+    lines: list[Primitive] = []
+    for planned in plan.views:
+        if planned.view.axis(planned.view.right)[0] == 0:
+            hidden = _dashed(plan.part, planned.view.face) if planned.view is main else None
+            lines += lines_of(plan.part, planned.view, cache, hidden)
+    places = [
+        p[0] + r for c in plan.callouts if c.hole for place in c.places for p in place.points
+        for r in (-place.radius, place.radius)
+    ]  # fmt: skip
+    return shortening_of(lines, [*places, *(x for v in plan.views for x in v.across)], plan.part.blank.length, k)
 
 
 def drawn_view(
@@ -41,14 +68,23 @@ def drawn_view(
     k: float,
     shown: list[Shown],
     both_sides: bool,
+    short: Shortening = WHOLE,
 ) -> DrawnView:
     """Return a view with its lines, centre marks and rows of sizes; the sizes that it gives are added to `shown`."""
     view = planned.view
     x0, y0, x1, y1 = view.box(plan.part.blank.size)
-    out = DrawnView(planned, place_on(plan.main.view, view.face), (x1 - x0) * k, (y1 - y0) * k)
+    short = along(plan, planned, short)
+    size = ((short.at(x1) - x0) * k, (y1 - y0) * k)
+    out = DrawnView(planned, place_on(plan.main.view, view.face), *size, short=short)
     hidden = _dashed(plan.part, view.face) if out.where == "main" else None
-    out.items += [_fine(i) for i in on_paper(lines_of(plan.part, view, cache, hidden), k, -x0 * k, -y0 * k)]
-    out.items += _centre_marks(plan, planned, k, (-x0 * k, -y0 * k))
+    lines = (
+        short.items(lines_of(plan.part, view, cache, hidden))
+        if short.cuts
+        else lines_of(plan.part, view, cache, hidden)
+    )
+    out.items += [_fine(i) for i in on_paper(lines, k, -x0 * k, -y0 * k)]
+    out.items += _centre_marks(plan, out, k, (x0, y0))
+    out.items += short.breaks(k, out.height)
     _running(subject, planned, out, convention, k, (x0, y0), shown, both_sides)
     if out.where == "main":
         _overall(subject, plan, out, convention, shown)
@@ -99,10 +135,11 @@ def _running(
         axis, way = planned.view.axis(direction)
         stops: dict[Side, list[Stop]] = {}
         for mm, places in sorted(running.items()):
-            far = [_flat(planned, p, k, low)[1 - i] for p in places]
+            far = [out.paper(planned.view.flat(p.points[0]), k, low)[1 - i] for p in places]
             near = (min(far), extent - max(far))
             other = both_sides and near[1] + FURTHER < near[0]
-            at, text = (mm * way - low[i]) * k, _text(places, axis, mm, subject)
+            at = ((mm if i else out.short.at(mm)) * way - low[i]) * k
+            text = _text(places, axis, mm, subject)
             stops.setdefault(sides[other], []).append(Stop(at, text, -max(0.0, near[other] - 1.6)))
             shown.append(Shown(f"{planned.view.face.value} {'up' if i else 'across'}", mm, text))
         main = out.where == "main" and (i == 0 or subject.part.blank.section is None)
@@ -120,11 +157,6 @@ def _text(places: list[Place], axis: int, mm: float, subject: Subject) -> str:
     return (as_size or places)[0].text(axis, mm, subject.words)
 
 
-def _flat(planned: PlannedView, place: Place, k: float, low: XY) -> XY:
-    x, y = planned.view.flat(place.points[0])
-    return ((x - low[0]) * k, (y - low[1]) * k)
-
-
 def _overall(subject: Subject, plan: Plan, out: DrawnView, convention: Convention, shown: list[Shown]) -> None:
     """Put length and width on the sides that running sizes leave free."""
     size = plan.part.blank.size
@@ -139,12 +171,12 @@ def _overall(subject: Subject, plan: Plan, out: DrawnView, convention: Conventio
         shown.append(Shown(("length", "width")[i], size[i], subject.size[i]))
 
 
-def _centre_marks(plan: Plan, planned: PlannedView, k: float, shift: XY) -> list[Primitive]:
+def _centre_marks(plan: Plan, view: DrawnView, k: float, low: XY) -> list[Primitive]:
     ends = []
     for c in plan.callouts:
         for place in c.places:
-            if place.face is planned.view.face and place.radius:
-                x, y = planned.view.flat(place.points[0])
-                x, y, r = x * k + shift[0], y * k + shift[1], place.radius * k + 0.7
+            if place.face is view.planned.view.face and place.radius:
+                x, y = view.paper(view.planned.view.flat(place.points[0]), k, low)
+                r = place.radius * k + 0.7
                 ends += [(x - r, y, x + r, y), (x, y - r, x, y + r)]
     return [Segments(tuple(ends), LineRole.EXTENSION)] if ends else []

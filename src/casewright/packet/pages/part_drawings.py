@@ -15,7 +15,7 @@ from itertools import pairwise
 
 from casewright.design.blanks import Face
 from casewright.packet.drawing.conventions import CONVENTIONS, Convention, Ratio
-from casewright.packet.drawing.part_drawing import part_drawings
+from casewright.packet.drawing.part_drawing import is_slender, part_drawings
 from casewright.packet.drawing.part_plan import plan_of
 from casewright.packet.drawing.placing import NoRoom
 from casewright.packet.drawing.primitives import Picture
@@ -77,6 +77,10 @@ def _drawn(setting: Setting, subject: Subject, like: Way | None) -> tuple[Way, t
     """Draw a mark, in the way of its twin or else so that it takes little paper. Raises NoRoom where nothing fits."""
     width, height = setting.paper.inside
     best: tuple[float, Way, tuple[Picture, ...]] | None = None
+    largest = convention_of(setting).scale_for(min((width - BESIDE_VIEW) / subject.part.blank.length, 1.0))
+    if is_slender(bench_part(subject.part), largest):
+        with suppress(NoRoom):
+            return (width, None), _in_way(setting, subject, (width, None), height)
     for way in (*([like] if like is not None else []), *_saving(setting, subject), (width, None)):
         if best is not None and way[1] is None:
             break  # it could only take more paper
