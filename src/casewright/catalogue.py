@@ -23,6 +23,8 @@ from casewright.checks import (
     fastener_load,
     fastener_meets,
     fastener_point,
+    fit_around,
+    fit_contents,
     fit_doors,
     fit_drawers,
     fit_pulls,
@@ -30,6 +32,7 @@ from casewright.checks import (
     fit_shelf,
     gaps_tolerance,
     handed_pairs,
+    looks_across,
     looks_edges,
     looks_grain,
     looks_heights,
@@ -44,7 +47,7 @@ from casewright.checks import (
     strength_sag,
     visible_fasteners,
 )
-from casewright.checks.model import Check
+from casewright.checks.model import Check, OrderCheck
 from casewright.design.build import PieceBuilder
 from casewright.design.pieces.bedside import build_bedside
 from casewright.design.pieces.case import build_case
@@ -60,16 +63,20 @@ class Catalogue:
     kinds: tuple[PieceKind, ...] = ()
     builders: tuple[PieceBuilder, ...] = ()
     checks: tuple[Check, ...] = ()
+    order_checks: tuple[OrderCheck, ...] = ()
 
     def plus(self, other: Catalogue) -> Catalogue:
         """Return both together. Raises ValueError where both have a kind or check of the same name."""
         joined = Catalogue(
-            kinds=self.kinds + other.kinds, builders=self.builders + other.builders, checks=self.checks + other.checks
+            kinds=self.kinds + other.kinds,
+            builders=self.builders + other.builders,
+            checks=self.checks + other.checks,
+            order_checks=self.order_checks + other.order_checks,
         )
         for names in (
             [k.kind for k in joined.kinds],
             [b.kind for b in joined.builders],
-            [c.code for c in joined.checks],
+            [c.code for c in joined.checks] + [c.code for c in joined.order_checks],
         ):
             twice = sorted({n for n in names if names.count(n) > 1})
             if twice:
@@ -116,6 +123,8 @@ BUILT_IN = Catalogue(
         fit_pulls.CHECK,
         fit_shelf.CHECK,
         fit_room.CHECK,
+        fit_around.CHECK,
+        fit_contents.CHECK,
         gaps_tolerance.CHECK,
         handed_pairs.CHECK,
         reach_service.CHECK,
@@ -125,6 +134,7 @@ BUILT_IN = Catalogue(
         looks_grain.CHECK,
         assembly_glue.CHECK,
     ),
+    order_checks=(looks_across.CHECK,),
 )
 
 

@@ -17,7 +17,7 @@ from typing import Any
 from casewright.accepting import accepted
 from casewright.cache import Cache
 from casewright.catalogue import BUILT_IN, Catalogue
-from casewright.checks.model import Check, Subject, run_checks
+from casewright.checks.model import Check, Subject, run_checks, run_order_checks
 from casewright.demand import StockNeed, needs
 from casewright.design.assembly import Assembly, PieceDesign
 from casewright.design.blocks.top import Moisture
@@ -32,7 +32,7 @@ from casewright.design.paths import ANY, own_finding, own_piece
 from casewright.findings import Finding, worst_first
 from casewright.layouts import Budget, LaidOut, lay_out
 from casewright.order.fitting import practice_for, shop_findings, sizes_for
-from casewright.order.model import Order, PieceOrder
+from casewright.order.model import Around, Order, PieceOrder
 from casewright.order.pieces.case import CaseOrder
 from casewright.shop.model import Practice, Shop
 from casewright.stock.model import Item
@@ -56,6 +56,7 @@ class _Ordered:
     key: str
     left: PieceDesign
     kit: Kit
+    around: Around
 
 
 class Project:
@@ -136,7 +137,10 @@ class Project:
             return design_piece(self.catalogue.builder(spec.kind), any_name, ANY, kit, self.moisture, overrides)
 
         left = self.cache.made("design", key, design)
-        return _Ordered(path=path, hand=hand, count=spec.count, place=spec.place, key=key, left=left, kit=kit)
+        around: Around = getattr(spec, "around", Around())  # a plug-in's piece may know of none
+        return _Ordered(
+            path=path, hand=hand, count=spec.count, place=spec.place, key=key, left=left, kit=kit, around=around
+        )
 
     def _measured(self, path: str, hand: str) -> dict[str, float]:
         """Measured sizes of a piece under the names that they have in the left one, which is the one designed."""
@@ -224,6 +228,7 @@ class Project:
         return key_of(self.order.room, self.order.use, self.shop.machines)
 
     def _subject(self, o: _Ordered, piece: PieceDesign) -> Subject:
+        """Return what checks read of a piece, in its own hand or as the left one that it is checked as."""
         return Subject(
             piece=piece,
             practice=self.practice,
@@ -233,6 +238,7 @@ class Project:
             moisture=self.moisture,
             sizes=o.kit.sizes,
             machines=self.shop.machines,
+            around=o.around if o.hand != "right" or piece is o.left else o.around.mirrored(),
         )
 
     def subject(self, path: str) -> Subject:
@@ -243,9 +249,17 @@ class Project:
         raise KeyError(f"no piece {path!r}")
 
     @cached_property
+    def order_findings(self) -> tuple[Finding, ...]:
+        """Findings of the checks that compare the pieces of the order."""
+        first = {o.key: o for o in reversed(self._ordered)}
+        subjects = [self._subject(o, self._piece(o)) for o in reversed(first.values())]
+        return run_order_checks(self.catalogue.order_checks, subjects)
+
+    @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """The union of every stage's findings, worst first, those that the order accepts marked so."""
-        found = [*self.shop.findings, *shop_findings(self.order, self.shop), *self.piece_findings]
+        found = [*self.shop.findings, *shop_findings(self.order, self.shop)]
+        found += [*self.piece_findings, *self.order_findings]
         found += [f for laid in self.layouts for f in laid.findings]
         return worst_first(accepted(found, self.order.accepted))
 

@@ -39,12 +39,17 @@ def run(subject: Subject) -> Iterator[Finding]:
 
 
 def _kinds(subject: Subject) -> dict[str, list[Placed]]:
-    rails = [p for p in subject.piece.placed if "/frame/rail" in p.path and not isinstance(p.thing, Hardware)]
+    rails = frame_rails(subject)
     fronts = [p for p in subject.piece.placed if p.path.endswith("/face/front")]
     pulls = [p for p in subject.piece.placed if isinstance(item_of(subject, p), Pull)]
-    moving = [m for motion in subject.piece.motions for m in motion.members]
-    rails = [p for p in rails if not any(is_under(p.path, m) for m in moving)]
     return {"rails": rails, "fronts": fronts, "pulls": pulls}
+
+
+def frame_rails(subject: Subject) -> list[Placed]:
+    """Return the rails of the face frame."""
+    rails = [p for p in subject.piece.placed if "/frame/rail" in p.path and not isinstance(p.thing, Hardware)]
+    moving = [m for motion in subject.piece.motions for m in motion.members]
+    return [p for p in rails if not any(is_under(p.path, m) for m in moving)]
 
 
 def _nearly(a: Box, b: Box, *, middle: bool) -> float | None:

@@ -6,7 +6,7 @@ reads; it returns findings and raises nothing. One that crashes is reported, nev
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, TypeVar
@@ -16,18 +16,20 @@ from casewright.design.assembly import PieceDesign
 from casewright.design.blocks.top import Moisture
 from casewright.design.parts import Placed
 from casewright.findings import Finding, Severity, worst_first
-from casewright.order.model import Room, Use
+from casewright.order.model import Around, Room, Use
 from casewright.shop.model import Machines, Practice, StockSizes
 from casewright.stock import Item
 
 T = TypeVar("T")
+NOTHING_AROUND = Around()
 
 
 @dataclass(frozen=True, kw_only=True)
 class Subject:
     """What checks may read: the piece, where it will stand and what for, the shop's slices, and the cache of solids.
 
-    `sizes` are the stock items that this piece is made from, as measured; `moisture` is that of wood in `room`.
+    `sizes` are the stock items that this piece is made from, as measured; `moisture` is that of wood in `room`;
+    `around` is what stands beside the piece.
     """
 
     piece: PieceDesign
@@ -38,6 +40,7 @@ class Subject:
     moisture: Moisture
     sizes: StockSizes
     machines: Machines
+    around: Around = NOTHING_AROUND
 
     @cached_property
     def by_path(self) -> Mapping[str, Placed]:
@@ -108,6 +111,28 @@ class Check:
     symmetric: bool = True
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderCheck:
+    """A check that compares the pieces of an order: it reads one of all that are equal, each under its own path."""
+
+    code: str
+    what: str
+    needs: tuple[str, ...]
+    source: str
+    run: Callable[[Sequence[Subject]], Iterable[Finding]]
+
+
+def run_order_checks(checks: tuple[OrderCheck, ...], subjects: Sequence[Subject]) -> tuple[Finding, ...]:
+    """Return what every check of the whole order finds, worst first."""
+    out: list[Finding] = []
+    for check in checks if subjects else ():
+        try:
+            out.extend(check.run(subjects))
+        except Exception as fault:  # noqa: BLE001 - as in `run_checks`
+            out.append(_crashed(check, subjects[0], fault))
+    return worst_first(out)
+
+
 def run_checks(checks: tuple[Check, ...], subject: Subject) -> tuple[Finding, ...]:
     """Return the findings of every check on one piece, worst first."""
     out: list[Finding] = []
@@ -119,7 +144,7 @@ def run_checks(checks: tuple[Check, ...], subject: Subject) -> tuple[Finding, ..
     return worst_first(out)
 
 
-def _crashed(check: Check, subject: Subject, fault: Exception) -> Finding:
+def _crashed(check: Check | OrderCheck, subject: Subject, fault: Exception) -> Finding:
     return subject.finding(
         code="check.crashed",
         severity=Severity.STOP,

@@ -39,6 +39,8 @@ def _reading(t: Timber) -> Iterator[Finding]:
     if move < AIR:
         return
     fitted = t.subject.moisture.fitted
+    if t.subject.room.wood_moisture is not None:
+        return
     yield t.subject.finding(
         code="movement.reading",
         severity=Severity.NOTE,

@@ -26,11 +26,12 @@ class PieceBuilder:
 
 
 def moisture_of(room: Room) -> Moisture:
-    """Return the wood's moisture contents in a room (Wood Handbook Eq. 4-5)."""
+    """Return the wood's moisture contents in a room (Wood Handbook Eq. 4-5); when fitted as a meter reads it."""
+    read = room.wood_moisture
     return Moisture(
         dry=emc(room.temperature, room.humidity_low),
         damp=emc(room.temperature, room.humidity_high),
-        fitted=emc(room.temperature, room.humidity_fitting),
+        fitted=emc(room.temperature, room.humidity_fitting) if read is None else read,
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, Protocol
 
 from casewright.order.schema import StyleTable
@@ -22,9 +22,12 @@ class Room:
     humidity_high: float
     humidity_fitting: float
     temperature: float
+    wood_moisture: float | None
     mattress_height: float | None
     skirting_height: float
     skirting_thickness: float
+    socket_height: float | None
+    plug_depth: float
     door_width: float | None
     stair_width: float | None
 
@@ -36,6 +39,30 @@ class Use:
     top_load: float
     clothes: bool
     drawer_load: float | None = None
+
+
+@record
+class Around:
+    """What stands beside a piece: from its sides to a wall or a bed, mm; None where there is none.
+
+    Left and right are those of the left-hand one of a pair. `contents` are names of `order/contents.py`.
+    """
+
+    wall_left: float | None = None
+    wall_right: float | None = None
+    bed_left: float | None = None
+    bed_right: float | None = None
+    contents: tuple[str, ...] = ()
+
+    def mirrored(self) -> Around:
+        """Return what stands beside the right-hand one."""
+        return replace(
+            self,
+            wall_left=self.wall_right,
+            wall_right=self.wall_left,
+            bed_left=self.bed_right,
+            bed_right=self.bed_left,
+        )
 
 
 @record

@@ -28,9 +28,19 @@ class RoomTable(Table):
     humidity_high: Percent = Field(default=60.0, description="dampest relative humidity of the year, %")
     humidity_fitting: Percent = Field(default=45.0, description="relative humidity of the shop on fitting day, %")
     temperature: float = Field(default=21.0, ge=0, le=45, description="room temperature, °C")
+    wood_moisture: float | None = Field(
+        default=None,
+        ge=2,
+        le=30,
+        description="what a meter reads in the boards, %; without it, as the fitting day's air",
+    )
     mattress_height: Length | None = Field(default=None, description="upper side of the mattress above the floor")
     skirting_height: LengthOrZero = Field(default=0.0, description="height of the skirting board")
     skirting_thickness: LengthOrZero = Field(default=0.0, description="thickness of the skirting board")
+    socket_height: Length | None = Field(
+        default=None, description="middle of the wall sockets behind the pieces above the floor"
+    )
+    plug_depth: LengthOrZero = Field(default=45.0, description="how far a plug stands out of its socket")
     door_width: Length | None = Field(default=None, description="narrowest door on the way in")
     stair_width: Length | None = Field(default=None, description="narrowest stair on the way in")
 
@@ -51,6 +61,15 @@ class UseTable(Table):
     drawer_load: float | None = Field(
         default=None, gt=0, le=200, description="what each drawer bears, kg; without it, practice drawer.load_floor"
     )
+
+
+class AroundTable(Table):
+    """What stands beside a piece; its left and right are those of the left-hand one of a pair."""
+
+    wall_left: LengthOrZero | None = Field(default=None, description="from its left side to a wall, where there is one")
+    wall_right: LengthOrZero | None = Field(default=None, description="from its right side to a wall")
+    bed_left: LengthOrZero | None = Field(default=None, description="from its left side to a bed of mattress_height")
+    bed_right: LengthOrZero | None = Field(default=None, description="from its right side to a bed")
 
 
 class SharedStyle(Table):

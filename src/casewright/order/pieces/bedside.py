@@ -12,8 +12,9 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from casewright.order.model import PieceKind, Roles, Setting
-from casewright.order.schema import RolesTable, SharedStyle, StyleTable
+from casewright.order.contents import ContentName
+from casewright.order.model import Around, PieceKind, Roles, Setting
+from casewright.order.schema import AroundTable, RolesTable, SharedStyle, StyleTable
 from casewright.shop.schema import Length, LengthOrZero, Table, Text
 from casewright.units.grid import record
 
@@ -105,6 +106,8 @@ class BedsideTable(SharedStyle):
     door: DoorTable = Field(default=DoorTable(), description="the door")
     feet: FeetTable = Field(default=FeetTable(), description="the feet")
     device: DeviceTable | None = Field(default=None, description="a let-in device; without the table, none")
+    around: AroundTable = Field(default=AroundTable(), description="what stands beside it")
+    contents: list[ContentName] = Field(default=[], description="what it is to keep")
     roles: RolesTable = Field(default={}, description="stock items by role for this piece alone")
 
 
@@ -186,6 +189,7 @@ class BedsideOrder:
     feet: FeetOrder
     device: DeviceOrder | None
     roles: Roles
+    around: Around = Around()
     place: str = field(default="", compare=False)
 
 
@@ -215,6 +219,7 @@ def read_bedside(table: BedsideTable, setting: Setting) -> BedsideOrder:
         feet=_feet(table.feet),
         device=None if table.device is None else DeviceOrder(**table.device.model_dump()),
         roles=setting.roles,
+        around=Around(**table.around.model_dump(), contents=tuple(table.contents)),
         place=setting.place,
     )
 

@@ -11,10 +11,11 @@ from typing import Literal
 
 from pydantic import Field, field_validator
 
-from casewright.order.model import PieceKind, Roles, Setting
+from casewright.order.contents import ContentName
+from casewright.order.model import Around, PieceKind, Roles, Setting
 from casewright.order.pieces.bays import Bay, BayOrder, read_bay
 from casewright.order.pieces.bedside import BOTTOM_RAIL, DRAWER_RAIL, INCH, STILE, TOP_RAIL, Name
-from casewright.order.schema import RolesTable, SharedStyle
+from casewright.order.schema import AroundTable, RolesTable, SharedStyle
 from casewright.shop.schema import Length, LengthOrZero, Table, Text
 from casewright.units.grid import record
 
@@ -153,6 +154,8 @@ class CaseTable(SharedStyle):
     stand: StandTable = Field(default=StandTable(), description="what it stands on")
     fronts: FrontsTable = Field(default=FrontsTable(), description="drawers and doors")
     joints: JointsTable = Field(default=JointsTable(), description="how it is joined")
+    around: AroundTable = Field(default=AroundTable(), description="what stands beside it")
+    contents: list[ContentName] = Field(default=[], description="what it is to keep")
     roles: RolesTable = Field(default={}, description="stock items by role for this piece alone")
 
     @field_validator("scribe")
@@ -247,6 +250,7 @@ class CaseOrder:
     roles: Roles
     match_grain: bool = False
     scribe: tuple[str, ...] = ()
+    around: Around = Around()
     lines: tuple[float, ...] = ()
     joints: JointsOrder = JointsOrder()
     place: str = field(default="", compare=False)
@@ -289,6 +293,7 @@ def read_case(table: CaseTable, setting: Setting) -> CaseOrder:
         match_grain=table.match_grain,
         scribe=tuple(side for side in SCRIBED if side in table.scribe.split()),
         joints=JointsOrder(**table.joints.model_dump()),
+        around=Around(**table.around.model_dump(), contents=tuple(table.contents)),
         place=setting.place,
     )
 
