@@ -1,4 +1,7 @@
-"""DXF files read back with ezdxf: circles and arcs, places and sizes against the features; units; the same bytes."""
+"""DXF files read back with ezdxf: circles and arcs, places and sizes against the features; units; the same bytes.
+
+Of the demonstration order; with `--variants 300` or more of every example.
+"""
 
 from __future__ import annotations
 
@@ -8,11 +11,14 @@ import math
 import ezdxf
 import pytest
 from tests.packet.demo import setting
+from tests.packet.reading import EXAMPLES, THOROUGH, example
 from tests.solids.things import board, every_feature
 
+from casewright.cache import Cache
 from casewright.design.blanks import Face
 from casewright.design.features.base import MadeAt
 from casewright.design.features.edges import RipBevel, roundover
+from casewright.design.features.hole_rows import HoleRow
 from casewright.design.features.holes import Hole
 from casewright.design.features.openings import Recess
 from casewright.design.features.shaping import Cove, EndCut, Taper
@@ -20,17 +26,38 @@ from casewright.design.outlines import rounded_rectangle
 from casewright.packet.drawing.conventions import ASME
 from casewright.packet.drawing.part_drawing import part_drawings
 from casewright.packet.drawing.primitives import Text
-from casewright.packet.drawing.subject import subjects
+from casewright.packet.drawing.subject import bench_part, subjects
 from casewright.packet.dxf import drawing_dxf, outline_dxf
+from casewright.packet.parts_list import PartRow
+from casewright.solids.evaluate import solid
 
 
 def read(data: bytes):  # type: ignore[no-untyped-def]
     return ezdxf.read(io.StringIO(data.decode()))
 
 
+@pytest.fixture(scope="module")
+def rows(variants: int) -> list[PartRow]:
+    """Every mark whose outlines are read."""
+    given = [example(order, "in", "letter") for order in EXAMPLES] if variants >= THOROUGH else [setting()]
+    return [row for one in given for row in one.rows]
+
+
+def test_outlines_are_as_long_and_as_wide_as_the_parts(rows: list[PartRow]) -> None:
+    cache = Cache()
+    for row in rows:
+        made = solid(bench_part(row.part), cache)
+        for face in (Face.FACE0, Face.FACE1):
+            places = outline_points(outline_dxf(row.part, face, "mm"))
+            xs, ys = zip(*places, strict=True)
+            low, high = made.low, made.high
+            assert (min(xs), max(xs)) == pytest.approx((low[0], high[0]), abs=0.02), (row.mark, row.name)
+            assert max(ys) - min(ys) == pytest.approx(high[1] - low[1], abs=0.02), (row.mark, row.name)
+
+
 @pytest.mark.parametrize(("units", "code", "mm"), [("mm", 4, 1.0), ("in", 1, 25.4)])
-def test_every_hole_of_every_mark_is_a_circle_at_its_place(units, code: int, mm: float) -> None:  # type: ignore[no-untyped-def]
-    for row in setting().rows:
+def test_every_hole_of_every_mark_is_a_circle_at_its_place(rows, units, code: int, mm: float) -> None:  # type: ignore[no-untyped-def]
+    for row in rows:
         for face in (Face.FACE0, Face.FACE1):
             document = read(outline_dxf(row.part, face, units))
             assert document.header["$INSUNITS"] == code  # DXF reference: 1 inches, 4 millimetres
@@ -41,7 +68,8 @@ def test_every_hole_of_every_mark_is_a_circle_at_its_place(units, code: int, mm:
                 (c.dxf.center.x * mm, c.dxf.center.y * mm, 2 * c.dxf.radius * mm)
                 for c in document.modelspace().query("CIRCLE")
             ]
-            for hole in holes:
+            drilled = [f for f in row.part.features if isinstance(f, HoleRow) and f.face is face]
+            for hole in [*holes, *(h for f in drilled if f.made_at is MadeAt.BENCH for h in f.holes)]:
                 y = hole.v if face is Face.FACE1 else row.part.blank.width - hole.v
                 assert any(c == pytest.approx((hole.u, y, hole.diameter), abs=1e-6) for c in circles)
 

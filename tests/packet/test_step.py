@@ -1,13 +1,18 @@
-"""STEP files read back by the kernel: names, colours, places, volumes against the model; the same bytes."""
+"""STEP files read back by the kernel: names, colours, places, volumes against the model; the same bytes.
+
+With `--variants 300` or more every piece of every example is written and read.
+"""
 
 from __future__ import annotations
 
 from pathlib import Path
 
 import pytest
+from tests.packet.reading import EXAMPLES, THOROUGH, example
 from tests.solids.things import cabinet
 
 from casewright.cache import Cache
+from casewright.design.assembly import PieceDesign
 from casewright.packet import step
 from casewright.packet.drawing.tones import tone_of
 from casewright.packet.step import StepUnavailable, step_of
@@ -36,7 +41,16 @@ def read(data: bytes, folder: Path):  # type: ignore[no-untyped-def]
     return document, XCAFDoc_DocumentTool.ShapeTool_s(document.Main())
 
 
-def test_solids_come_back_with_their_volume_name_and_place(tmp_path: Path) -> None:
+def test_solids_come_back_with_their_volume_name_and_place(tmp_path: Path, variants: int) -> None:
+    assert_read_back(cabinet(), {"p/top": "C"}, tmp_path)
+    for order in EXAMPLES if variants >= THOROUGH else ():
+        setting = example(order, "in", "letter")
+        for piece in setting.pieces:
+            assert_read_back(piece, setting.marks_of(piece), tmp_path)
+
+
+def assert_read_back(piece: PieceDesign, marks: dict[str, str], folder: Path) -> None:
+    """Write a piece, read it and compare name, volume and lower corner of every thing in it."""
     from OCP.Bnd import Bnd_Box
     from OCP.BRepBndLib import BRepBndLib
     from OCP.BRepGProp import BRepGProp
@@ -45,8 +59,7 @@ def test_solids_come_back_with_their_volume_name_and_place(tmp_path: Path) -> No
     from OCP.TDataStd import TDataStd_Name
     from OCP.XCAFDoc import XCAFDoc_ShapeTool
 
-    piece = cabinet()
-    _, tool = read(step_of(piece, marks={"p/top": "C"}), tmp_path)
+    _, tool = read(step_of(piece, marks=marks), folder)
     roots = Sequence_TDF_Label()
     tool.GetFreeShapes(roots)
     parts = Sequence_TDF_Label()
@@ -63,7 +76,7 @@ def test_solids_come_back_with_their_volume_name_and_place(tmp_path: Path) -> No
     assert len(found) == len(piece.placed)
     cache = Cache()
     for placed in piece.placed:
-        mark = "C " if placed.path == "p/top" else ""
+        mark = f"{marks[placed.path]} " if placed.path in marks else ""
         volume, low = found[f"{mark}{placed.name} ({placed.path})"]
         assert volume == pytest.approx(volume_of(placed.thing, cache), rel=1e-4)
         corners = [placed.frame.point(p) for p in _box(placed.thing, cache)]
