@@ -187,6 +187,7 @@ def _nail(s: Shell, piece: _Piece, panel: Placed, other: Placed) -> None:
 
 
 LEAST = 5.0  # mm of an edge that take a brad; less is only touched
+BITE = 8.0  # mm that a brad stands in the edge behind a back (common practice)
 
 
 def _line(s: Shell, panel: Placed, other: Placed, a: tuple[float, float], b: tuple[float, float], id_: str) -> None:
@@ -195,7 +196,7 @@ def _line(s: Shell, panel: Placed, other: Placed, a: tuple[float, float], b: tup
     ends = min(ends, length / 4)
     count = max(2, math.ceil((length - 2 * ends) / s.d.practice["back.brad_spacing"]) + 1)
     line = PinLine(
-        pin=s.kit.role("brad", Pin),
+        pin=_brad(s),
         start=(a[0], y, a[1]),
         end=(b[0], y, b[1]),
         drive=FORWARD,
@@ -204,3 +205,10 @@ def _line(s: Shell, panel: Placed, other: Placed, a: tuple[float, float], b: tup
         apart=min(20.0, length / 3),
     )
     s.d.joint(id_, JointKind.PINS, panel, other, (a[0], s.body.inner_back, a[1]), line, glued=not s.wood.solid)
+
+
+def _brad(s: Shell) -> Pin:
+    """Return the shortest brad that bites enough through the back, or the longest there is."""
+    brads = sorted(s.kit.all("brad", Pin), key=lambda p: (p.length, p.id))
+    least = s.kit.panel_thickness("back") + BITE
+    return next((brad for brad in brads if brad.length >= least), brads[-1])

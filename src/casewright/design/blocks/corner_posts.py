@@ -17,8 +17,10 @@ from casewright.design.draft import Draft
 from casewright.design.features.shaping import Taper
 from casewright.design.kit import Kit
 from casewright.design.parts import Allowance, Placed
-from casewright.design.sites import Span
+from casewright.design.sites import Span, world_box
 from casewright.findings import Severity
+
+EDGE = 4.0  # mm: a screw nearer to the edge of a side splits it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,6 +72,27 @@ def rear_posts(d: Draft, kit: Kit, body: Body, spec: PostSpec, finish: str) -> N
         why = "long grain of the post on the side's edge; dowels bear the case"
         for name, post in ((f"frame/stile.{hand}", d.at(f"frame/stile.{hand}")), (f"post.rear.{hand}", rear)):
             join(d, kit, f"side.{hand}~{name}", post, side, JointKind.DOWEL, why=why)
+            # What is screwed to the side beside a post keeps to the side.
+            lo, hi = world_box(post)
+            d.keep_out(f"{name}.beside", lo, hi, post, of=(side,))
+
+
+def screws_in_sides(d: Draft, body: Body) -> None:
+    """Find hardware beside posts whose own holes lie before a post: its screws would miss the side."""
+    for _, hand in HANDS:
+        low, high = body.side_y
+        past = [y for _, y, _ in d.fixed_screws(d.at(f"side.{hand}")) if not low + EDGE <= y <= high - EDGE]
+        if past:
+            d.find(
+                "post.hardware",
+                Severity.STOP,
+                "stand.kind",
+                f"{len(past)} screws of slides or runners would stand in the corner posts, not in the {hand} side",
+                value=float(len(past)),
+                unit="",
+                source="the hardware's own holes",
+                remedy="slides of another length, a deeper case, thinner posts, or another stand",
+            )
 
 
 def _post(

@@ -32,7 +32,7 @@ def fit_knob(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> None:
     stile = d.at(leaf.member(-leaf.hinge))
     x = leaf.outer(-leaf.hinge, spec.stile / 2)
     half = pull.centres / 2
-    z = _reached(d, leaf, half)
+    z = _reached(d, leaf, half, spec.over_floor)
     axes = ((1.0, 0.0, 0.0), (0.0, 0.0, 1.0)) if half == 0 else ((0.0, 0.0, 1.0), (-1.0, 0.0, 0.0))
     knob = d.place_hardware(
         f"{leaf.g}/pull",
@@ -53,11 +53,14 @@ def fit_knob(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> None:
         )
 
 
-def _reached(d: Draft, leaf: Leaf, half: float) -> float:
-    """Return the height of a pull's middle: near the door's upper end, on a tall or high door where a hand is."""
+def _reached(d: Draft, leaf: Leaf, half: float, over_floor: float) -> float:
+    """Return the height of a pull's middle: near a low door's upper end, near a high one's lower end, else by hand.
+
+    A hand is at a height over the floor, which lies `over_floor` below the piece where that hangs on a wall.
+    """
     below = d.practice["door.pull_below_top"] + half
     top, low = leaf.z[1] - below, leaf.z[0] + below
-    return min(top, max(low, d.practice["door.pull_height"]))
+    return min(top, max(low, d.practice["door.pull_height"] - over_floor))
 
 
 def fit_stop_and_catch(

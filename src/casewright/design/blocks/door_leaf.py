@@ -43,7 +43,8 @@ class DoorSpec:
     number for a leaf, 0 leaves it to its height and weight. `host` is the member that they sit on, `far_host` that
     of a pair's other leaf; empty is the wall behind the opening's edge. Without a `mount` the door is inset. `sill`
     and `head` are the parts below and above the opening, `floor` carries stop, catch and bolt, and `ceiling`, with
-    its lower face at `ceiling_z`, the upper bolt of a pair (none where it is empty).
+    its lower face at `ceiling_z`, the upper bolt of a pair (none where it is empty). `over_floor` is how high the piece
+    hangs.
     """
 
     gap: float
@@ -62,6 +63,7 @@ class DoorSpec:
     floor: str = "bottom"
     ceiling: str = ""
     ceiling_z: float = 0.0
+    over_floor: float = 0.0
     finish: str = "paint"
 
     @property

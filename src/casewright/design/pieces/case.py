@@ -11,7 +11,7 @@ from casewright.design.assembly import PieceDesign
 from casewright.design.blocks.bays import Region
 from casewright.design.blocks.body import Body, large_enough, let_body
 from casewright.design.blocks.case_back import case_back
-from casewright.design.blocks.corner_posts import post_room, rear_posts
+from casewright.design.blocks.corner_posts import post_room, rear_posts, screws_in_sides
 from casewright.design.blocks.drawer_stock import wood_of
 from casewright.design.blocks.face_frame import Wall, frame_to_case
 from casewright.design.blocks.frame_grid import OuterFrame, outer_frame
@@ -78,6 +78,8 @@ def _place_all(d: Draft, kit: Kit, spec: CaseOrder, moisture: Moisture) -> Grid 
     grid.names += case_back(s, _behind(d, grid))
     hang_or_tie(s, spec, grid)
     fill(s, spec, grid, moisture)
+    if body.post:
+        screws_in_sides(d, body)
     close_top(s, spec, made, moisture)
     scribe(s, spec)
     if not d.stopped:

@@ -226,5 +226,6 @@ def _door(s: Shell, spec: CaseOrder, cell: Cell, gaps: dict[str, float]) -> Door
         floor=region.low.name,
         ceiling=region.high.name if region.high.face - region.z[1] < s.d.practice["door.bolt_reach"] else "",
         ceiling_z=region.high.face,
+        over_floor=spec.stand.height if spec.stand.kind == "wall" else 0.0,
         finish=spec.finish,
     )

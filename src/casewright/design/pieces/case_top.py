@@ -13,8 +13,10 @@ from casewright.design.blocks.top_fixing import fix_made
 from casewright.design.blocks.top_kinds import MadeTop, make_top
 from casewright.design.draft import Draft
 from casewright.design.kit import Kit
+from casewright.design.parts import Placed
 from casewright.design.pieces.case_fronts import inset_depth
 from casewright.design.sections import projection
+from casewright.design.sites import world_box
 from casewright.findings import Severity
 from casewright.order.pieces.case import CaseOrder
 from casewright.stock.model import Board, Sheet
@@ -148,6 +150,15 @@ def _lid(s: Shell, spec: CaseOrder) -> LidSpec:
     )
 
 
+def _past_kickers(d: Draft, ties: tuple[Placed, ...]) -> None:
+    """Keep the top's screws, which go up through the stretchers, out of kickers that lie against these."""
+    for path in d.under(""):
+        name = path.removeprefix(d.path + "/")
+        if name.startswith("drawer[") and ".kicker." in name and "/" not in name:
+            lo, hi = world_box(d.at(name))
+            d.keep_out(f"{name}.top", lo, (hi[0], hi[1], hi[2] + d.led["side.thickness"]), d.at(name), of=ties)
+
+
 def close_top(s: Shell, spec: CaseOrder, made: MadeTop | None, wet: Moisture) -> None:
     """Fix the top and run the mouldings: last, when every keepout is known."""
     d, kit, body = s.d, s.kit, s.body
@@ -159,7 +170,9 @@ def close_top(s: Shell, spec: CaseOrder, made: MadeTop | None, wet: Moisture) ->
     if made is not None:
         # The screws in front stand behind inset fronts and fixed panels as they do behind a face frame.
         clear = replace(body, frame=max(_behind_front(s, spec), inset_depth(kit, spec)))
-        fix_made(d, kit, clear, made, wet, [d.at(n) for n in ("stretcher.front", "stretcher.rear")])
+        ties = tuple(d.at(n) for n in ("stretcher.front", "stretcher.rear"))
+        _past_kickers(d, ties)
+        fix_made(d, kit, clear, made, wet, ties)
     if spec.base:
         moulding_run(d, kit, body, name="base", role="base", foot_z=body.z0, moisture=wet.damp - wet.dry)
     if spec.crown:
