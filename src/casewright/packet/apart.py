@@ -22,7 +22,7 @@ from casewright.packet.pages.setting import PaperName, unframed_setting
 from casewright.packet.processes import Process, end
 from casewright.project import Project
 
-HERE = 4.2  # what this process has to do beside pages, in the pages' measure (`Page.effort`)
+HERE = 3.6  # what this process has to do beside pages, in the pages' measure (`Page.effort`)
 
 
 @dataclass(slots=True)

@@ -40,14 +40,14 @@ class Page:
 
 PAGES: tuple[Page, ...] = (
     Page("cover", cover, effort=0.4),
-    Page("assembled", assembled, effort=1.2),
+    Page("assembled", assembled, effort=1.6),
     Page("exploded", exploded, effort=0.5),
     Page("groups", groups, effort=0.3),
     Page("hardware", hardware),
     Page("parts", parts),
     Page("layouts", layouts),
     Page("mouldings", mouldings),
-    Page("part-drawings", part_drawing_pages, effort=2.3),
+    Page("part-drawings", part_drawing_pages, effort=2.0),
     Page("openings", opening_schedule),
     Page("fastening", fastening),
     Page("fitting", fitting),
