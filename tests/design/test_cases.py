@@ -172,3 +172,107 @@ def test_a_row_with_a_size_of_its_own_is_found_out_of_line() -> None:
     found = [f for p in project.assembly.pieces for f in p.findings if f.code == "style.line_up"]
     assert [f.path for f in found] == ["stubborn/bays[all]"]
     assert (found[0].value or 0.0) > 0.5
+
+
+# --- corner posts ---
+
+POSTS = f'{SIZE}bays = {{ columns = ["door", {{ holds = "open", shelves = 1 }}] }}\n'
+
+
+def test_a_case_stands_on_its_corner_posts() -> None:
+    """Posts from the floor to the top, 2 in square; rails tenoned into them, sides doweled between, a back in them."""
+    piece = built(case(f'{POSTS}stand = {{ kind = "posts", height = 150 }}'))
+    posts = [box(piece, f"{name}.{hand}") for name in ("frame/stile", "post.rear") for hand in ("left", "right")]
+    assert all(lo[2] == 0.0 and hi[2] == pytest.approx(box(piece, "top")[0][2]) for lo, hi in posts)
+    assert all(hi[0] - lo[0] == pytest.approx(50.8) for lo, hi in posts)
+    kinds = {j.id.removeprefix("case/"): j.kind for j in piece.joints}
+    assert kinds["frame/rail.top~stile.left"] is JointKind.TENON
+    assert kinds["side.left~post.rear.left"] is kinds["side.left~frame/stile.left"] is JointKind.DOWEL
+    assert kinds["back~post.rear.left"] is JointKind.RABBET
+    assert box(piece, "side.left")[0][1] == pytest.approx(50.8), "the side stands between the posts"
+    assert not [f for f in case(f'{POSTS}stand = {{ kind = "posts", height = 150 }}').piece_findings if f.stops]
+
+
+def test_corner_posts_want_a_face_frame_and_no_mouldings() -> None:
+    bare = case(f'front = "frameless"\n{POSTS}stand = {{ kind = "posts" }}').assembly.pieces[0]
+    assert [f.code for f in bare.findings if f.stops] == ["post.frame"]
+    crowned = case(f'crown = true\n{POSTS}stand = {{ kind = "posts" }}').assembly.pieces[0]
+    assert [f.code for f in crowned.findings if f.stops] == ["crown.bare"]
+
+
+def test_slides_whose_screws_would_stand_in_a_post_are_found() -> None:
+    drawers = f'{SIZE}bays = {{ rows = ["drawer", "drawer"] }}\nfronts = {{ guide = "runner" }}\n'
+    piece = case(f'{drawers}stand = {{ kind = "posts" }}').assembly.pieces[0]
+    assert "post.hardware" in {f.code for f in piece.findings if f.stops}
+
+
+# --- joints that the order names ---
+
+SHELVED = f'{SIZE}bays = {{ rows = ["open", "open"] }}\n'
+
+
+def kinds_of(text: str, before: str = "", shop: str = SHOP) -> dict[str, JointKind]:
+    return {j.id.removeprefix("case/"): j.kind for j in built(case(text, before, shop)).joints}
+
+
+def test_a_fixed_shelf_stands_in_dados_where_a_frame_hides_them() -> None:
+    """A third of an 18 mm side deep (common practice), at both ends; the joint says why."""
+    piece = built(case(SHELVED))
+    joint = next(j for j in piece.joints if j.id == "case/shelf[r1]~side.left")
+    assert joint.kind is JointKind.DADO
+    assert "bears on wood" in joint.why
+    thick = piece.by_path()["case/side.left"].part.blank.thickness
+    (x0, _, _), _ = box(piece, "shelf[r1]")
+    assert box(piece, "side.left")[1][0] - x0 == pytest.approx(thick / 3, abs=1e-5)
+
+
+@pytest.mark.parametrize(
+    ("text", "before", "why"),
+    [
+        (f'front = "frameless"\n{SHELVED}', "", "show in the front edge"),
+        (SHELVED, '[roles]\ncase = "cherry-4/4"\n', ""),
+    ],
+)
+def test_auto_says_what_speaks_against_a_dado(text: str, before: str, why: str) -> None:
+    piece = built(case(text, before))
+    joint = next(j for j in piece.joints if j.id == "case/shelf[r1]~side.left")
+    assert joint.kind is (JointKind.DOWEL if why else JointKind.DADO)
+    assert why in joint.why
+
+
+@pytest.mark.parametrize(
+    ("wanted", "kind"),
+    [
+        ("pocket screws", JointKind.POCKET_SCREWS),
+        ("dowels", JointKind.DOWEL),
+        ("tenon", JointKind.TENON),
+        ("half lap", JointKind.HALF_LAP),
+    ],
+)
+def test_corners_of_the_face_frame_are_joined_as_ordered(wanted: str, kind: JointKind) -> None:
+    text = f'{SHELVED}top_rail_visible = 60\nbottom_rail_visible = 70\njoints = {{ frame = "{wanted}" }}'
+    project = case(text)
+    kinds = {j.id.removeprefix("case/"): j.kind for j in built(project).joints}
+    assert {kinds[f"frame/rail.{rail}~stile.{hand}"] for rail in ("top", "bottom") for hand in ("left", "right")} == {
+        kind
+    }
+    assert not [f for f in project.piece_findings if f.stops]
+
+
+def test_a_plinth_is_mitred_with_splines_where_it_is_ordered_or_seen_through_the_finish() -> None:
+    ordered = kinds_of(f'{SHELVED}joints = {{ plinth = "mitre" }}')
+    assert ordered["plinth/front~left"] is JointKind.SPLINE_MITRE
+    assert kinds_of(f'finish = "clear"\n{SHELVED}')["plinth/front~left"] is JointKind.SPLINE_MITRE
+    assert kinds_of(SHELVED)["plinth/front~left"] is JointKind.POCKET_SCREWS
+
+
+def test_a_stopped_dado_that_would_cut_a_band_away_is_found() -> None:
+    piece = case(f'front = "frameless"\n{SHELVED}joints = {{ shelves = "dado" }}').assembly.pieces[0]
+    assert [f.code for f in piece.findings if f.stops] == ["shelf.dado"]
+
+
+def test_drawers_bear_what_the_order_says_they_are_used_for() -> None:
+    drawers = f'{SIZE}bays = {{ rows = ["drawer", "drawer"] }}\n'
+    heavy = case(drawers, "[use]\ndrawer_load = 150\n").assembly.pieces[0]
+    assert "drawer.load" in {f.code for f in heavy.findings if f.stops}
+    assert built(case(drawers, "[use]\ndrawer_load = 12\n")).placed

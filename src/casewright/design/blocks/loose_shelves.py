@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from casewright.design.assembly import JointKind
 from casewright.design.blocks.bays import Region
+from casewright.design.blocks.drawer_stock import wood_of
 from casewright.design.blocks.face_frame import Wall
 from casewright.design.blocks.hardware import block
 from casewright.design.blocks.shared_wall import meets
@@ -145,9 +146,15 @@ def _let_shelf(s: Shell, region: Region, g: str, y: Span) -> None:
         role=Role.INSERT,
     )
     d.fit(f"{g}.fit", f"{g}.room", f"{g}.length", 1.5, 6.0, source="common practice")
-    band = s.kit.role("edge_band", EdgeBand).thickness
-    d.let(f"{g}.width", y[1] - y[0] - band, "body.depth", rule="behind the front, clear of the back, less its band")
+    taped = _band(s)
+    band = taped.thickness if taped is not None else 0.0
+    d.let(f"{g}.width", y[1] - y[0] - band, "body.depth", rule="behind the front, clear of the back, less a band")
     d.let(f"{g}.thickness", s.kit.panel_thickness("shelf"), rule="shelf stock as measured")
+
+
+def _band(s: Shell) -> EdgeBand | None:
+    """Return the band of a shelf's front edge, None where it shows no layers: solid wood, fibreboard."""
+    return s.kit.role("edge_band", EdgeBand) if wood_of(s.kit, "shelf").banded else None
 
 
 def _bore(s: Shell, region: Region, rows: _Rows, pin: ShelfPin, hand: str, way: float) -> None:
@@ -196,7 +203,7 @@ def _shelf(s: Shell, region: Region, rows: _Rows, pin: ShelfPin, name: str, z: f
         shows="front",
         coated="up down left right",
         sizes=(f"{g}.length", f"{g}.width", f"{g}.thickness"),
-        band=s.kit.role("edge_band", EdgeBand),
+        band=_band(s),
         banded="front",
     )
     for hand, way in WALLS:

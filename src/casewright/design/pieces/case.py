@@ -102,7 +102,7 @@ def _body(d: Draft, kit: Kit, spec: CaseOrder, wet: Moisture) -> Body | None:
     foot = underside(d, kit, spec)
     post = post_section(d, kit, spec)
     side = kit.panel_thickness("case")
-    if d.stopped:
+    if post is None:
         return None
     body_width = width - 2 * max(top.overhang_side, base_out) - (2 * max(0.0, post - side) if post else 0.0)
     body_depth = depth - max(top.overhang_front, base_out, out) - max(0.0, top.overhang_back - top.to_wall)

@@ -30,8 +30,8 @@ def underside(d: Draft, kit: Kit, spec: CaseOrder) -> float:
     return spec.stand.height if spec.stand.kind in ("feet", "bracket feet", "posts", "plinth") else 0.0
 
 
-def post_section(d: Draft, kit: Kit, spec: CaseOrder) -> float:
-    """Return the section of corner posts, mm, 0 where the case stands on something else; what bars them is found."""
+def post_section(d: Draft, kit: Kit, spec: CaseOrder) -> float | None:
+    """Return the section of corner posts, mm, 0 where the case stands on something else; None, found, where barred."""
     if spec.stand.kind != "posts":
         return 0.0
     if not spec.framed:
@@ -43,6 +43,7 @@ def post_section(d: Draft, kit: Kit, spec: CaseOrder) -> float:
             source="common practice",
             remedy='front = "frame", or another stand',
         )
+        return None
     return blank_section(kit.stick("corner_post"))[1]
 
 

@@ -13,7 +13,6 @@ from casewright.design.blocks.top_fixing import fix_made
 from casewright.design.blocks.top_kinds import MadeTop, make_top
 from casewright.design.draft import Draft
 from casewright.design.kit import Kit
-from casewright.design.parts import Placed
 from casewright.design.pieces.case_fronts import inset_depth
 from casewright.design.sections import projection
 from casewright.design.sites import world_box
@@ -150,13 +149,19 @@ def _lid(s: Shell, spec: CaseOrder) -> LidSpec:
     )
 
 
-def _past_kickers(d: Draft, ties: tuple[Placed, ...]) -> None:
+def _past_kickers(d: Draft, made: MadeTop) -> None:
     """Keep the top's screws, which go up through the stretchers, out of kickers that lie against these."""
     for path in d.under(""):
         name = path.removeprefix(d.path + "/")
         if name.startswith("drawer[") and ".kicker." in name and "/" not in name:
             lo, hi = world_box(d.at(name))
-            d.keep_out(f"{name}.top", lo, (hi[0], hi[1], hi[2] + d.led["side.thickness"]), d.at(name), of=ties)
+            d.keep_out(
+                f"{name}.top",
+                lo,
+                (hi[0], hi[1], hi[2] + d.led["side.thickness"]),
+                d.at(name),
+                of=(made.front, made.rear),
+            )
 
 
 def close_top(s: Shell, spec: CaseOrder, made: MadeTop | None, wet: Moisture) -> None:
@@ -171,7 +176,7 @@ def close_top(s: Shell, spec: CaseOrder, made: MadeTop | None, wet: Moisture) ->
         # The screws in front stand behind inset fronts and fixed panels as they do behind a face frame.
         clear = replace(body, frame=max(_behind_front(s, spec), inset_depth(kit, spec)))
         ties = tuple(d.at(n) for n in ("stretcher.front", "stretcher.rear"))
-        _past_kickers(d, ties)
+        _past_kickers(d, made)
         fix_made(d, kit, clear, made, wet, ties)
     if spec.base:
         moulding_run(d, kit, body, name="base", role="base", foot_z=body.z0, moisture=wet.damp - wet.dry)
