@@ -276,3 +276,11 @@ def test_drawers_bear_what_the_order_says_they_are_used_for() -> None:
     heavy = case(drawers, "[use]\ndrawer_load = 150\n").assembly.pieces[0]
     assert "drawer.load" in {f.code for f in heavy.findings if f.stops}
     assert built(case(drawers, "[use]\ndrawer_load = 12\n")).placed
+
+
+def test_brads_of_a_thick_back_bite_into_what_stands_behind_it() -> None:
+    project = case(f'{SIZE}{GRID}roles = {{ back = "birch-plywood-12" }}')
+    piece = built(project)
+    brads = [j for j in piece.joints if j.kind is JointKind.PINS and j.id.startswith("case/back~")]
+    assert brads, "a glued back is nailed too"
+    assert not [f for f in project.piece_findings if f.code == "fastener.bite"]
