@@ -27,6 +27,7 @@ from casewright.checks import (
     fit_contents,
     fit_doors,
     fit_drawers,
+    fit_hands,
     fit_pulls,
     fit_room,
     fit_shelf,
@@ -34,6 +35,7 @@ from casewright.checks import (
     handed_pairs,
     looks_across,
     looks_edges,
+    looks_faces,
     looks_grain,
     looks_heights,
     motion,
@@ -46,6 +48,7 @@ from casewright.checks import (
     strength_feet,
     strength_sag,
     visible_fasteners,
+    weak_cuts,
 )
 from casewright.checks.model import Check, OrderCheck
 from casewright.design.build import PieceBuilder
@@ -121,6 +124,8 @@ BUILT_IN = Catalogue(
         fit_drawers.CHECK,
         fit_doors.CHECK,
         fit_pulls.CHECK,
+        fit_hands.CHECK,
+        weak_cuts.CHECK,
         fit_shelf.CHECK,
         fit_room.CHECK,
         fit_around.CHECK,
@@ -130,6 +135,7 @@ BUILT_IN = Catalogue(
         reach_service.CHECK,
         fastener_load.CHECK,
         looks_edges.CHECK,
+        looks_faces.CHECK,
         looks_heights.CHECK,
         looks_grain.CHECK,
         assembly_glue.CHECK,

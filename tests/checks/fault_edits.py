@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 from casewright.checks.model import Subject
 from casewright.design.assembly import ChainItem, Joint, Motion, PieceDesign, Step
@@ -232,3 +232,13 @@ def resized(end: str, *, length: float = 0.0) -> Edit:
         return replace(p, thing=replace(p.part, blank=blank), frame=replace(p.frame, origin=add(p.frame.origin, by)))
 
     return placed(end, edit)
+
+
+def around(**given: Any) -> Edit:
+    """Set what stands beside the piece, or what it is to keep."""
+    return lambda subject: replace(subject, around=replace(subject.around, **given))
+
+
+def clothes(subject: Subject) -> Subject:
+    """Keep clothes in it."""
+    return replace(subject, use=replace(subject.use, clothes=True))

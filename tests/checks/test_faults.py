@@ -5,7 +5,8 @@ from __future__ import annotations
 from functools import cache
 
 import pytest
-from tests.checks.faults import FAULTS, Fault
+from tests.checks.fault import Fault
+from tests.checks.faults import FAULTS
 from tests.checks.seeding import project_of, subject_at, text_of
 
 from casewright.catalogue import BUILT_IN

@@ -92,14 +92,14 @@ def _first_met(
         for placed, points in clouds:
             there = placed_points(points, frame)
             for o in obstacles:
-                if _reaches(there, o):
+                if _reaches(there, o, subject.around.hung):
                     return angle, o, placed
     return None
 
 
-def _reaches(points: NDArray[np.float64], o: _Obstacle) -> bool:
+def _reaches(points: NDArray[np.float64], o: _Obstacle, hung: float) -> bool:
     far = o.sign * float((o.sign * points[:, o.axis]).max())
-    return o.sign * (far - o.at) > PLAY and float(points[:, 2].min()) < o.high
+    return o.sign * (far - o.at) > PLAY and float(points[:, 2].min()) + hung < o.high
 
 
 def _finding(
@@ -126,9 +126,10 @@ def _finding(
 
 def _plug(subject: Subject, rear: float) -> Iterator[Finding]:
     """Warn of a part that stands so near to the wall that no plug goes behind it, at the height of the sockets."""
-    at, deep = subject.room.socket_height, subject.room.plug_depth
-    if at is None or deep <= 0:
+    deep = subject.room.plug_depth
+    if subject.room.socket_height is None or deep <= 0:
         return
+    at = subject.room.socket_height - subject.around.hung
     behind: list[tuple[float, Placed]] = []
     for p in subject.piece.placed:
         if isinstance(p.thing, Part):
@@ -143,7 +144,7 @@ def _plug(subject: Subject, rear: float) -> Iterator[Finding]:
             code="around.socket",
             severity=Severity.WARN,
             path=part.path,
-            message=f"a socket {at:.0f} mm above the floor has {rear - reach:.0f} mm behind it for a plug",
+            message=f"a plug in a socket {subject.room.socket_height:.0f} mm above the floor has {rear - reach:.0f} mm",
             value=rear - reach,
             limit=deep,
             source=SOURCE,

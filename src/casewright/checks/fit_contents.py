@@ -121,7 +121,7 @@ def _solid(placed: Placed) -> bool:
 
 def _rods(subject: Subject) -> Iterator[Finding]:
     for rod in _all_rods(subject):
-        drop, height = _under_rod(subject, rod)[1], float(box_of(subject, [rod])[1, 2])
+        drop, height = _under_rod(subject, rod)[1], float(box_of(subject, [rod])[1, 2]) + subject.around.hung
         if drop < DROP:
             text, remedy = f"{drop:.0f} mm hang below it", "a higher bay, or shelves in place of the rod"
             yield _warned(subject, "contents.rod", rod.path, text, drop, DROP, remedy)

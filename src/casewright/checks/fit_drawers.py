@@ -17,6 +17,7 @@ LOAD_SOURCE = "the slide's rating; filling by practice tipping.fill (ASTM F2057-
 FLUSH_SOURCE = "common practice: blocking lies flush with its opening, up to 0.4 mm behind it, never proud"
 PROUD, BEHIND = 0.0, 0.4  # mm
 EPS = 1e-3
+IDLE = 130.0  # mm behind a drawer box: two lengths of slides more
 
 
 def run(subject: Subject) -> Iterator[Finding]:
@@ -39,6 +40,7 @@ def run(subject: Subject) -> Iterator[Finding]:
                 remedy="set a stop",
             )
         yield from _blocking(subject, group)
+        yield from _unused(subject, group)
 
 
 def _inside(subject: Subject, group: str) -> tuple[float, float, float] | None:
@@ -105,6 +107,30 @@ def _length(subject: Subject, motion: Motion, group: str, slide: Slide | UnderSl
             limit=depth,
             source="common practice: the drawer member is screwed on over its whole length",
             remedy="take shorter slides, or make the box deeper",
+        )
+
+
+def _unused(subject: Subject, group: str) -> Iterator[Finding]:
+    """Warn of a box behind which a good deal of the case lies idle."""
+    back = subject.by_path.get(f"{group}/box_back")
+    if back is None:
+        return
+    box = box_of(subject, [back])
+    own = (f"{group}/", f"{group}.")
+    behind = [box_of(subject, [p]) for p in subject.piece.placed if not p.path.startswith(own)]
+    wide = 0.5 * (box[1, 0] - box[0, 0])
+    walls = [float(b[0, 1]) for b in behind if overlap_of(b, box, 0) > wide and overlap_of(b, box, 2) > 0]
+    idle = min((w for w in walls if w > box[1, 1] - 1.0), default=float(box[1, 1])) - float(box[1, 1])
+    if idle > IDLE:
+        yield subject.finding(
+            "fit.drawer_depth",
+            Severity.WARN,
+            group,
+            f"{idle:.0f} mm of the case lie idle behind its box",
+            value=idle,
+            limit=IDLE,
+            source="common practice: slides come in steps of 2 in; the next ones would fit",
+            remedy="longer slides and a deeper box",
         )
 
 

@@ -13,6 +13,8 @@ from casewright.solids.collide import is_under
 
 SOURCE = "geometry: a board of length L and thickness t is √(L² + t²) from corner to corner while it is levelled"
 
+ON_PIN = 4.0  # mm: less of a pin under a shelf is none
+
 
 def run(subject: Subject) -> Iterator[Finding]:
     """Yield a stop for each loose shelf that cannot be levelled between its walls, or does not pass its opening."""
@@ -31,6 +33,7 @@ def run(subject: Subject) -> Iterator[Finding]:
                 subject, placed, f"tilted in, it is {diagonal:.2f} mm long between walls {inside:.2f} mm apart",
                 diagonal, inside,
             )  # fmt: skip
+        yield from _on_pins(subject, placed, shelf)
         before = _clear(subject, walls, shelf, float("-inf"), float(shelf[0, 1]) - 0.5)
         if before is None or length <= before:
             continue
@@ -42,6 +45,18 @@ def run(subject: Subject) -> Iterator[Finding]:
                 f"tilted to pass an opening {before:.0f} mm wide it is {needed:.0f} mm high, the opening {high:.0f} mm",
                 needed, high,
             )  # fmt: skip
+
+
+def _on_pins(subject: Subject, placed: Placed, shelf: Box) -> Iterator[Finding]:
+    """Yield a stop for a shelf so short that one of its pins hardly carries it."""
+    group = placed.path.rpartition("/")[0]
+    pins = [p for p in subject.piece.placed if p.path.startswith(f"{group}/pin")]
+    held = [overlap_of(box_of(subject, [p]), shelf, 0) for p in pins]
+    if held and min(held) < ON_PIN:
+        yield _finding(
+            subject, placed, f"it lies {max(0.0, min(held)):.1f} mm on a pin: pushed aside it falls",
+            min(held), ON_PIN, "a longer shelf",
+        )  # fmt: skip
 
 
 def _moves(subject: Subject, placed: Placed) -> bool:
@@ -87,7 +102,7 @@ def _height(subject: Subject, walls: list[Placed], shelf: Box) -> float | None:
     return high - low if math.isfinite(high - low) else None
 
 
-def _finding(subject: Subject, placed: Placed, message: str, value: float, limit: float) -> Finding:
+def _finding(subject: Subject, placed: Placed, message: str, value: float, limit: float, remedy: str = "") -> Finding:
     return subject.finding(
         code="fit.shelf",
         severity=Severity.STOP,
@@ -96,7 +111,7 @@ def _finding(subject: Subject, placed: Placed, message: str, value: float, limit
         value=value,
         limit=limit,
         source=SOURCE,
-        remedy="make the shelf shorter, or the opening wider",
+        remedy=remedy or "make the shelf shorter, or the opening wider",
     )
 
 

@@ -17,13 +17,18 @@ NEARLY, MEANT = 0.8, 3.2  # mm
 
 
 def run(subject: Subject) -> Iterator[Finding]:
-    """Yield a warning for each two of a kind, side by side, whose heights nearly match."""
+    """Yield a warning for each two of a kind, side by side, whose heights nearly match.
+
+    Pulls of fronts of one size match, or they are wrong.
+    """
     for kind, things in _kinds(subject).items():
         lines = [(p, box_of(subject, [p])) for p in things]
         for (a, box_a), (b, box_b) in combinations(lines, 2):
             if overlap_of(box_a, box_b, 0) > 0:
                 continue  # one above the other
-            off = _nearly(box_a, box_b, middle=kind == "pulls")
+            pulls = kind == "pulls"
+            most = float("inf") if pulls and _alike(subject, a, b) else MEANT
+            off = _nearly(box_a, box_b, middle=pulls, most=most)
             if off is not None:
                 yield subject.finding(
                     code="looks.level",
@@ -52,13 +57,22 @@ def frame_rails(subject: Subject) -> list[Placed]:
     return [p for p in rails if not any(is_under(p.path, m) for m in moving)]
 
 
-def _nearly(a: Box, b: Box, *, middle: bool) -> float | None:
+def _alike(subject: Subject, a: Placed, b: Placed) -> bool:
+    """True for pulls of two fronts of one size and level: whatever their step is, it is not meant."""
+    fronts = [subject.by_path.get(f"{p.path.rpartition('/')[0]}/front") for p in (a, b)]
+    if fronts[0] is None or fronts[1] is None:
+        return False
+    one, two = (box_of(subject, [f]) for f in fronts if f is not None)
+    return bool(abs(one[:, 2] - two[:, 2]).max() <= NEARLY)
+
+
+def _nearly(a: Box, b: Box, *, middle: bool, most: float) -> float | None:
     """Return by how much two heights nearly match: the middles, or the upper or lower edges."""
     if middle:
         steps = [abs(float(a[:, 2].sum() - b[:, 2].sum())) / 2]
     else:
         steps = [abs(float(a[i, 2] - b[i, 2])) for i in (0, 1)]
-    return next((s for s in steps if NEARLY < s < MEANT), None)
+    return next((s for s in steps if NEARLY < s < most), None)
 
 
 CHECK = Check(

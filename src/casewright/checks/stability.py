@@ -13,7 +13,9 @@ from dataclasses import dataclass
 
 from casewright.checks.model import Check, Subject
 from casewright.checks.stability_model import Open, Standing, drawers, standing
+from casewright.design.assembly import MotionKind
 from casewright.findings import Finding, Severity
+from casewright.solids.collide import is_under, placed_boxes
 from casewright.stock.fittings import WallFixing
 
 SOURCE = (
@@ -22,15 +24,22 @@ SOURCE = (
 HUNG = re.compile(r"fixing_rail|batten\.\w+|wall_hanger.*|hang.*")
 BALLAST_IN = 50.0  # mm: ballast lies this far before the rear line of the stand
 
+SEAT, SITTER = 550.0, 90.0  # mm and kg: as high as people sit down on, and how heavy they are (common practice)
+
 
 def run(subject: Subject) -> Iterator[Finding]:
     """Yield what the rule says of the piece, and each way in which it tips."""
     if not subject.piece.motions or _hung(subject):
         return
     s = standing(subject)
-    if s is None or not s.opens:
+    if s is None:
+        return
+    yield from _sitter(subject, s)
+    if not s.opens:
         return
     scope = _scope(subject, s)
+    if scope.covered and not _tied(subject):
+        yield _untied(subject)
     if subject.use.clothes:
         yield _rule(subject, s, scope)
     yield from _by_itself(subject, s, scope.covered)
@@ -87,6 +96,41 @@ def _rule(subject: Subject, s: Standing, scope: _Scope) -> Finding:
 
 
 # --- ways to tip ---
+
+
+def _untied(subject: Subject) -> Finding:
+    return _finding(
+        subject,
+        "stability.tie",
+        Severity.WARN,
+        "it keeps clothes, is as large as the clothing-storage rule means, and nothing ties it to the wall",
+        subject.piece.height,
+        subject.practice["tipping.height"],
+        "mm",
+        "straps from its rear rail to a stud, on the list and in the steps",
+    )
+
+
+def _sitter(subject: Subject, s: Standing) -> Iterator[Finding]:
+    """Someone sits down on the front edge of a chest with a lid."""
+    lid = next((m for m in subject.piece.motions if m.kind is MotionKind.SWING and abs(m.direction[2]) < 0.5), None)
+    if lid is None or subject.piece.height > SEAT:
+        return
+    parts = [p for p in subject.piece.placed if any(is_under(p.path, m) for m in lid.members)]
+    front = min(float(placed_boxes((p,), subject.cache)[0][1]) for p in parts)
+    out = s.stand.front - front
+    bears = s.moment(()) / out if out > 0.0 else float("inf")
+    if bears < SITTER:
+        yield _finding(
+            subject,
+            "stability.sit",
+            Severity.STOP,
+            f"its stand lies {out:.0f} mm behind its front edge, which bears {_kg(bears)}: who sits down on it tips it",
+            max(0.0, bears),
+            SITTER,
+            "kg",
+            f"a stand not more than {s.moment(()) / SITTER:.0f} mm behind the edge, or screws to the wall",
+        )
 
 
 def _by_itself(subject: Subject, s: Standing, covered: bool) -> Iterator[Finding]:

@@ -53,6 +53,7 @@ class Around:
     bed_left: float | None = None
     bed_right: float | None = None
     contents: tuple[str, ...] = ()
+    hung: float = 0.0  # its lower side above the floor, where it hangs on a wall
 
     def mirrored(self) -> Around:
         """Return what stands beside the right-hand one."""

@@ -31,6 +31,7 @@ Finish = Literal["paint", "clear"]
 MeetingName = Literal["gap", "astragal"]
 ShelfJoint = Literal["auto", "dado", "dowels"]
 FrameJoint = Literal["auto", "pocket screws", "dowels", "tenon", "half lap"]
+HingeName = Literal["auto", "butt", "cup", "knife"]
 PlinthJoint = Literal["auto", "pocket screws", "mitre"]
 SCRIBED = ("left", "right", "top")
 
@@ -102,6 +103,9 @@ class FrontsTable(Table):
     )
     guide: Guide = Field(default="side", description="side-mount slides, under-mount slides, or wooden runners")
     door: Leaf = Field(default="sheet panel", description="doors: frame and panel, glass, or slabs")
+    hinge: HingeName = Field(
+        default="auto", description="hinges of doors; butts in a face frame with inset doors of solid edges, else cups"
+    )
     meeting: MeetingName = Field(default="gap", description="how doors of a pair meet: a gap, or an astragal behind it")
     pulls: Literal[1, 2] | None = Field(
         default=None, description="pulls of a drawer; without it, two from the width in practice drawer.two_pulls_from"
@@ -205,6 +209,7 @@ class FrontsOrder:
     door: str
     stile_width: float | None
     meeting: str = "gap"
+    hinge: str = "auto"
     pulls: int | None = None
     drawer_load: float | None = None
 
@@ -293,9 +298,14 @@ def read_case(table: CaseTable, setting: Setting) -> CaseOrder:
         match_grain=table.match_grain,
         scribe=tuple(side for side in SCRIBED if side in table.scribe.split()),
         joints=JointsOrder(**table.joints.model_dump()),
-        around=Around(**table.around.model_dump(), contents=tuple(table.contents)),
+        around=Around(**table.around.model_dump(), contents=tuple(table.contents), hung=_hung(table)),
         place=setting.place,
     )
+
+
+def _hung(table: CaseTable) -> float:
+    stand = table.stand
+    return stand.height or 0.0 if stand.kind == "wall" else 0.0
 
 
 def _first(*values: float | None) -> float:
@@ -323,6 +333,7 @@ def _fronts(table: CaseTable, setting: Setting) -> FrontsOrder:
         door=table.fronts.door,
         stile_width=table.fronts.stile_width,
         meeting=table.fronts.meeting,
+        hinge=table.fronts.hinge,
         pulls=table.fronts.pulls,
         drawer_load=table.fronts.drawer_load or setting.use.drawer_load,
     )
