@@ -31,7 +31,7 @@ from casewright.design.parts import Part, Placed
 from casewright.design.paths import ANY, own_finding, own_piece
 from casewright.findings import Finding, worst_first
 from casewright.layouts import Budget, LaidOut, lay_out
-from casewright.order.fitting import practice_for, shop_findings, sizes_for
+from casewright.order.fitting import practice_for, roles_for, shop_findings, sizes_for
 from casewright.order.model import Around, Order, PieceOrder
 from casewright.order.pieces.case import CaseOrder
 from casewright.shop.model import Practice, Shop
@@ -153,11 +153,12 @@ class Project:
 
     def _kit(self, spec: PieceOrder) -> tuple[Kit, str]:
         """Return what a piece is built from, and its key; pieces with the same roles share them."""
-        if spec.roles not in self._kits:
+        roles = roles_for(self.order, spec, self.shop)
+        if roles not in self._kits:
             abilities = able(self.shop.machines)
             kit = Kit(sizes=sizes_for(self.order, spec, self.shop), practice=self.practice, abilities=abilities)
-            self._kits[spec.roles] = kit, key_of(kit.sizes, kit.practice, kit.abilities)
-        return self._kits[spec.roles]
+            self._kits[roles] = kit, key_of(kit.sizes, kit.practice, kit.abilities)
+        return self._kits[roles]
 
     @cached_property
     def _different(self) -> tuple[PieceDesign, ...]:

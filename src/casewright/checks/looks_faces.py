@@ -40,16 +40,14 @@ def _face(subject: Subject, placed: Placed) -> Iterator[Finding]:
 
 def _bands(subject: Subject, placed: Placed) -> Iterator[Finding]:
     stock = subject.items.get(placed.part.stock)
-    clear = {u.face for u in placed.part.faces if u.intent is Intent.SHOWS and u.finish == "clear"}
+    clear = any(u.intent is Intent.SHOWS and u.finish == "clear" for u in placed.part.faces)
     for item in sorted({b.item for b in placed.part.bands}):
         band = subject.items.get(item)
         if not isinstance(band, EdgeBand):
             continue
         if not isinstance(stock, Sheet) or stock.species:
-            yield _banded(
-                subject, placed, f"its edge carries a {band.name}, yet it is solid wood", "leave the band off"
-            )
-        elif clear & {b.face for b in placed.part.bands if b.item == item} and _other(stock, band):
+            yield _banded(subject, placed, f"{band.name} on an edge of solid wood", "leave the band off")
+        elif clear and _other(stock, band):
             yield _banded(
                 subject, placed, f"{band.name} on {stock.name} shows under a clear finish", "a band of the sheet's wood"
             )

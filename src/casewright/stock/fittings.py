@@ -30,6 +30,10 @@ class EdgeBand:
     source: str
     basis: str
 
+    def matches(self, sheet: str) -> bool:
+        """True where a sheet of this name has the wood of the band: "cherry plywood" that of "cherry-black"."""
+        return self.species.partition("-")[0] in sheet.lower().replace(",", " ").split()
+
 
 @record
 class UnderSlide:

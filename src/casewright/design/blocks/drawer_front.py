@@ -94,6 +94,7 @@ def _slab(d: Draft, kit: Kit, spec: DrawerSpec, wood: Wood, place: FrontPlace, g
     names = (f"{g}.front.length", f"{g}.front.width")
     if band is not None:
         names = _let_cut(d, g, names, band.thickness)
+    upright = spec.upright and not wood.solid
     strips = glue_up(wood, place.z[1] - place.z[0], d.practice)
     return d.box_part(
         f"{g}/face/front",
@@ -102,7 +103,7 @@ def _slab(d: Draft, kit: Kit, spec: DrawerSpec, wood: Wood, place: FrontPlace, g
         place.x,
         place.y,
         place.z,
-        grain="x",
+        grain="z" if upright else "x",
         thick="y",
         shows="front",
         coated="back left right up down",
@@ -110,7 +111,7 @@ def _slab(d: Draft, kit: Kit, spec: DrawerSpec, wood: Wood, place: FrontPlace, g
         made_of=strips,
         band=band,
         banded="left right down up" if band is not None else "",
-        sizes=(*names, f"{g}.front.thickness"),
+        sizes=(*(names[::-1] if upright else names), f"{g}.front.thickness"),
         run=(spec.run, spec.run_place),
     )
 

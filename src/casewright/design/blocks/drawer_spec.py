@@ -42,7 +42,7 @@ class DrawerSpec:
     an applied frame, `member` the width of the stiles and rails of a framed front. Sheet or solid wood follows from
     the stock of the roles; solid wood needs `moisture`. `load` is what the drawer must bear, kg, 0 where nothing is
     said. `pulls` is one or two, `finish` that of the front. Fronts of one `run` are cut side by side, by `run_place`,
-    so that their grain matches.
+    so that their grain matches. `upright` turns the grain of a front of sheet as that of the doors beside it.
     """
 
     gap: float
@@ -58,6 +58,7 @@ class DrawerSpec:
     finish: str = "paint"
     run: str = ""
     run_place: int = 0
+    upright: bool = False
 
     @property
     def lies(self) -> FrontMount:

@@ -196,11 +196,20 @@ def _drawer(
         finish=spec.finish,
         run=run[0],
         run_place=run[1],
+        upright=not run[0] and _beside_slabs(spec),
     )
 
 
+def _beside_slabs(spec: CaseOrder) -> bool:
+    """True where clear fronts stand beside slab doors, whose grain is upright: theirs then runs the same way."""
+    doors = {bay.holds for bay in spec.bays.leaves()} & {"door", "pair"}
+    return bool(doors) and spec.finish == "clear" and spec.fronts.door == spec.fronts.drawer == "slab"
+
+
 def hinging(spec: CaseOrder) -> Hinging:
-    """Return what doors hang on: butt hinges where they are inset in a face frame and have solid edges, else cups."""
+    """Return what doors hang on: as ordered, butts where they are inset in a frame and have solid edges, else cups."""
+    if spec.fronts.hinge != "auto":
+        return Hinging(spec.fronts.hinge)
     solid = spec.fronts.door != "slab"
     return Hinging.BUTT if spec.framed and spec.fronts.mount == "inset" and solid else Hinging.CUP
 
