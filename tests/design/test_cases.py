@@ -8,7 +8,7 @@ from tests.laws.orders import project_of
 from casewright.checks import movement_joints
 from casewright.design.assembly import JointKind, PieceDesign
 from casewright.design.line_up import rails_of
-from casewright.design.parts import Part
+from casewright.design.parts import Hardware, Part
 from casewright.design.sites import world_box
 from casewright.project import Project
 
@@ -284,3 +284,14 @@ def test_brads_of_a_thick_back_bite_into_what_stands_behind_it() -> None:
     brads = [j for j in piece.joints if j.kind is JointKind.PINS and j.id.startswith("case/back~")]
     assert brads, "a glued back is nailed too"
     assert not [f for f in project.piece_findings if f.code == "fastener.bite"]
+
+
+def test_doors_hang_on_the_hinges_that_the_order_names() -> None:
+    def hinges(text: str) -> set[str]:
+        piece = built(case(f'{SIZE}bays = {{ columns = ["door", "open"] }}\n{text}'))
+        return {
+            p.thing.item.partition("-")[0] for p in piece.placed if "hinge" in p.path and isinstance(p.thing, Hardware)
+        }
+
+    assert hinges("") == hinges('fronts = { hinge = "butt" }') == {"butt"}
+    assert hinges('fronts = { hinge = "cup" }') == {"cup"}

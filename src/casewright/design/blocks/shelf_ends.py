@@ -34,6 +34,8 @@ def shelf_end(s: Shell, wall: Placed, wanted: str) -> ShelfEnd:
     part, p = wall.part, s.d.practice
     if s.body.post:
         kind, why = JointKind.DOWEL, "a dado would run into the corner posts"
+    elif not wall.path.rpartition("/")[2].startswith("side."):
+        kind, why = JointKind.DOWEL, "screws into the other face of a divider would run into a dado"
     elif wanted != "auto":
         kind, why = KINDS[wanted], "as ordered"
     else:

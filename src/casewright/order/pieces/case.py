@@ -31,7 +31,7 @@ Finish = Literal["paint", "clear"]
 MeetingName = Literal["gap", "astragal"]
 ShelfJoint = Literal["auto", "dado", "dowels"]
 FrameJoint = Literal["auto", "pocket screws", "dowels", "tenon", "half lap"]
-HingeName = Literal["auto", "butt", "cup", "knife"]
+HingeName = Literal["auto", "butt", "cup"]
 PlinthJoint = Literal["auto", "pocket screws", "mitre"]
 SCRIBED = ("left", "right", "top")
 
@@ -121,7 +121,9 @@ class FrontsTable(Table):
 class JointsTable(Table):
     """How the case is joined, where the order wants to say so; `auto` goes by material, load, looks and machines."""
 
-    shelves: ShelfJoint = Field(default="auto", description="ends of fixed shelves")
+    shelves: ShelfJoint = Field(
+        default="auto", description="ends of fixed shelves in the sides; in dividers they have dowels"
+    )
     frame: FrameJoint = Field(default="auto", description="corners of the face frame")
     plinth: PlinthJoint = Field(
         default="auto", description="front corners of a plinth: pocket screws, or a mitre with a spline"
