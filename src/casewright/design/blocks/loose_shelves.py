@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from casewright.design.assembly import JointKind
 from casewright.design.blocks.bays import Region
-from casewright.design.blocks.drawer_stock import wood_of
+from casewright.design.blocks.drawer_stock import glue_up, over_size, wood_of
 from casewright.design.blocks.face_frame import Wall
 from casewright.design.blocks.hardware import block
 from casewright.design.blocks.shared_wall import meets
@@ -191,6 +191,7 @@ def _shelf(s: Shell, region: Region, rows: _Rows, pin: ShelfPin, name: str, z: f
     g = name.rpartition("/")[0]
     a, b = region.inside
     rest = z + pin.above
+    strips = glue_up(wood_of(s.kit, "shelf"), d.led[f"{g}.width"], d.practice)
     board = d.box_part(
         f"{name}/board",
         "adjustable shelf",
@@ -204,6 +205,8 @@ def _shelf(s: Shell, region: Region, rows: _Rows, pin: ShelfPin, name: str, z: f
         coated="up down left right",
         sizes=(f"{g}.length", f"{g}.width", f"{g}.thickness"),
         band=_band(s),
+        rough=over_size(strips, d.practice),
+        made_of=strips,
         banded="front",
     )
     for hand, way in WALLS:
