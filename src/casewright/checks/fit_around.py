@@ -23,7 +23,7 @@ from casewright.solids.collide import overall_box, vertices
 from casewright.solids.evaluate import placed_points
 
 SOURCE = "[room] and [piece.around] of the order; geometry"
-USABLE = 90.0  # degrees: a door that opens less shuts off its own opening
+USABLE = 87.0  # degrees: a door that has met something there shuts off its own opening
 LID = 95.0  # degrees: a lid that opens less falls shut
 STEP = 3.0  # degrees
 PLAY = 1.0  # mm

@@ -131,7 +131,7 @@ def divide(d: Draft, bay: BayOrder, total: float, member: float, name: str) -> t
             "bay.no_room",
             Severity.STOP,
             name,
-            f"the {what} do not fit: {got:.1f} mm are left for the smallest of {len(parts)} in {total:.1f} mm",
+            f"the {what} do not fit: {got:.1f} mm remain for the smallest of {len(parts)} in {total:.1f} mm",
             value=got,
             limit=least,
             source="practice bay.least",
