@@ -8,6 +8,7 @@ from typing import Any, TypeAlias
 
 from casewright.checks.model import Subject
 from casewright.design.assembly import ChainItem, Joint, Motion, PieceDesign, Step
+from casewright.design.build import moisture_of
 from casewright.design.frames import Vec, add
 from casewright.design.parts import Fastener, Part, Placed
 
@@ -41,8 +42,13 @@ def practice(name: str, value: float) -> Edit:
 
 
 def room(**given: float) -> Edit:
-    """Set values of the room."""
-    return lambda subject: replace(subject, room=replace(subject.room, **given))
+    """Set values of the room, and with it the moisture of the wood in it."""
+
+    def run(subject: Subject) -> Subject:
+        other = replace(subject.room, **given)
+        return replace(subject, room=other, moisture=moisture_of(other))
+
+    return run
 
 
 def fastener(end: str, edit: Callable[[Fastener], Fastener]) -> Edit:

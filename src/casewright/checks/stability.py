@@ -21,7 +21,7 @@ from casewright.stock.fittings import WallFixing
 SOURCE = (
     "16 CFR 1261 (ASTM F2057-23) and statics; an engineering estimate, no certificate: only a test shows compliance"
 )
-HUNG = re.compile(r"fixing_rail|batten\.\w+|wall_hanger.*|hang.*")
+HUNG = re.compile(r"fixing_rail|batten\.\w+|wall_hanger.*|hang\.\w+")
 BALLAST_IN = 50.0  # mm: ballast lies this far before the rear line of the stand
 
 SEAT, SITTER = 550.0, 90.0  # mm and kg: as high as people sit down on, and how heavy they are (common practice)
