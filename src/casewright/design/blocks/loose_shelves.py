@@ -112,7 +112,7 @@ def _free_holes(s: Shell, region: Region, rows: _Rows, pin: ShelfPin, y: Span) -
     low, high = (x0 + 1.0, y[0], -pin.hole), (x1 - 1.0, y[1], pin.above + thick)
     kept = [(k.lo, k.hi) for k in s.d.keepouts if not k.of]
     names = [path.removeprefix(s.d.path + "/") for path in s.d.under("")]
-    beside = [s.d.at(n) for n in names if n == "fixing_rail" or (n.startswith("drawer[") and "/" not in n)]
+    beside = [s.d.at(n) for n in names if n == "fixing_rail" or (n.startswith(("drawer[", "rail[")) and "/" not in n)]
     kept += [world_box(placed) for placed in beside if isinstance(placed.thing, Part)]
 
     def free(z: float) -> bool:
