@@ -47,6 +47,7 @@ from casewright.checks import (
     stability,
     strength_feet,
     strength_sag,
+    strength_seat,
     visible_fasteners,
     weak_cuts,
 )
@@ -111,6 +112,7 @@ BUILT_IN = Catalogue(
         strength_sag.CHECK,
         racking.CHECK,
         strength_feet.CHECK,
+        strength_seat.CHECK,
         fastener_point.CHECK,
         fastener_bite.CHECK,
         fastener_edge.CHECK,

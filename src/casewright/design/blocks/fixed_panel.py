@@ -9,6 +9,7 @@ from __future__ import annotations
 from casewright.design.assembly import JointKind
 from casewright.design.blocks.bays import Region
 from casewright.design.blocks.held import How, hold
+from casewright.design.blocks.joining import join
 from casewright.design.blocks.shell import Shell
 from casewright.design.joints.others import PinLine
 from casewright.design.parts import Placed
@@ -16,6 +17,7 @@ from casewright.units.printed import Role
 
 FORWARD = (0.0, -1.0, 0.0)
 PIN_EDGE = 4.0  # mm of wood between a pin and the opening's edge, at least
+GLUE_LEAST = 3.0  # mm of lap that a glue line wants
 
 
 def fixed_panel(s: Shell, region: Region) -> None:
@@ -94,6 +96,9 @@ def _pin(s: Shell, region: Region, panel: Placed) -> None:
     for member, a, b, lap in sides:
         if lap < room + PIN_EDGE:
             # Too narrow a lap for a pin, or for the nailer beside the wall: glue alone joins it there.
+            if lap >= GLUE_LEAST:
+                name = f"closed[{region.cell}]~{member.removeprefix('frame/')}"
+                join(d, s.kit, name, panel, d.at(member), JointKind.GLUE, why="too narrow a lap for pins")
             continue
         length = abs(b[0] - a[0]) + abs(b[1] - a[1])
         line = PinLine(

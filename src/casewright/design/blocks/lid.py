@@ -18,6 +18,7 @@ from casewright.design.blocks.drawer_stock import Wood, glue_up, over_size, wood
 from casewright.design.blocks.lid_fittings import hang_lid, hold_open
 from casewright.design.blocks.top import Moisture
 from casewright.design.draft import Draft
+from casewright.design.features.hole_rows import spread
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit
 from casewright.design.parts import Placed
@@ -199,7 +200,10 @@ def _strip(d: Draft, kit: Kit, body: Body, spec: LidSpec, wood: Wood, x: Span, y
 
 
 def _battens(d: Draft, kit: Kit, body: Body, spec: LidSpec, panel: Placed, wood: Wood, wet: Moisture) -> None:
-    """Two battens under a solid lid, inside the case: tight at the hinges, in slots before them."""
+    """Battens under a solid lid, inside the case: tight at the hinges, in slots before them.
+
+    Two, and more between them where they would stand further apart than practice: a sitter bends the lid less.
+    """
     p, board = d.practice, kit.board("door_frame")
     thick = d.let("lid.batten.thickness", board.dressed, rule="planed")
     width = d.let("lid.batten.width", p["lid.batten_width"], rule="practice")
@@ -219,13 +223,16 @@ def _battens(d: Draft, kit: Kit, body: Body, spec: LidSpec, panel: Placed, wood:
     screw = kit.screw(
         "washer-head", 8, thick + 6.0, thick + wood.thickness - p["fastener.point_cover"], role="top_screw"
     )
-    for sign, hand in HANDS:
-        # Clear of the stays, which stand beside the walls of the case.
-        x = sign * (body.inside / 2 - p["lid.stay_room"] - width / 2)
+    # Clear of the stays, which stand beside the walls of the case.
+    outer = body.inside / 2 - p["lid.stay_room"] - width / 2
+    inner = spread(2 * outer, 0.0, p["lid.batten_apart"])[1:-1]
+    places = [(hand, sign * outer) for sign, hand in HANDS]
+    places += [(f"middle[{i}]", at - outer) for i, at in enumerate(inner, start=1)]
+    for hand, x in places:
         name = f"lid/batten.{hand}"
         batten = d.box_part(
             name,
-            f"{hand} batten",
+            f"{hand.partition('[')[0]} batten",
             material,
             centred(width, x),
             y,

@@ -18,7 +18,8 @@ def bench_lid(s: Sequence, d: Draft, moved: float) -> None:
     if not d.has("lid/panel"):
         return
     s.bring(["lid/panel"], "Lay the lid face down on a blanket", into="lid")
-    battens = [n for n in (f"lid/batten.{h}" for _, h in HANDS) if d.has(n)]
+    middle = [f"middle[{i}]" for i in range(1, 20)]
+    battens = [n for n in (f"lid/batten.{h}" for h in (*(h for _, h in HANDS), *middle)) if d.has(n)]
     if battens:
         s.bring(
             battens,
