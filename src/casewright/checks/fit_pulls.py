@@ -21,7 +21,7 @@ def run(subject: Subject) -> Iterator[Finding]:
             continue
         group = placed.path.rpartition("/")[0]
         middle = box_of(subject, [placed]).mean(axis=0)
-        half = (pull.base_width / 2 + pull.centres / 2, pull.base_height / 2)
+        half = (pull.base_width / 2, pull.base_height / 2)
         for other in subject.piece.placed:
             if not other.path.startswith(f"{group}/applied"):
                 continue
