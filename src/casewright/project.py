@@ -34,6 +34,7 @@ from casewright.layouts import Budget, LaidOut, lay_out
 from casewright.order.fitting import practice_for, roles_for, shop_findings, sizes_for
 from casewright.order.model import Around, Order, PieceOrder
 from casewright.order.pieces.case import CaseOrder
+from casewright.roles_used import unused_roles
 from casewright.shop.model import Practice, Shop
 from casewright.stock.model import Item
 from casewright.units.grid import key_of
@@ -261,6 +262,8 @@ class Project:
         """The union of every stage's findings, worst first, those that the order accepts marked so."""
         found = [*self.shop.findings, *shop_findings(self.order, self.shop)]
         found += [*self.piece_findings, *self.order_findings]
+        names = [spec.name for spec in self.order.pieces for _ in spec.hands]
+        found += unused_roles(self.order, zip(names, self.assembly.pieces, strict=True), self.shop.stock)
         found += [f for laid in self.layouts for f in laid.findings]
         return worst_first(accepted(found, self.order.accepted))
 
