@@ -6,19 +6,23 @@ Imported only when a search is wanted: numba comes with it.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from casewright.layout.model import SheetPattern
+from casewright.layout.sheets.kinds import change_kind
 from casewright.layout.sheets.order_of_cuts import cut_sheet, node_of
 from casewright.layout.sheets.problem import Problem
-from casewright.layout.sheets.recreate import Search, keep_or_return, new_search, recreate, run, strip
+from casewright.layout.sheets.recreate import keep_or_return, recreate, run
+from casewright.layout.sheets.ruin import strip
+from casewright.layout.sheets.search import Search, new_search
 from casewright.layout.sheets.trees import Floats, Stockroom, Trees, copy_sheet
 
 MEMORY = 800  # longest memory of late acceptance
 MOST = 8  # subtrees taken off in one step
+FEWER, CROWD = 4, 40  # subtrees on a given set of sheets, where there are more pieces than that
 SPICE = 0.05  # what the worth of free rectangles counts against weight left out
 BLINK = 0.03
 CHUNK = 100  # steps between two looks at the clock
@@ -109,12 +113,38 @@ def lower(engine: Engine, goal: int) -> None:
     f.spent[4] = 0
 
 
-def seek(engine: Engine, goal: int, steps: int, go_on: Callable[[], bool]) -> bool:
+def adopt(engine: Engine, counts: Sequence[int]) -> None:
+    """Allow just so many sheets of each kind; what lies on others is moved to another kind, or taken off."""
+    f, room = engine.search, engine.room
+    room.left[:] = counts
+    for kind in range(len(room.left)):
+        on = [b for b in range(engine.slots) if f.work.sheet[b] == kind]
+        on.sort(key=lambda b: (int(f.work.area[b]), b))
+        for b in on[: max(0, len(on) - counts[kind])]:
+            others = sorted(range(len(room.left)), key=lambda k: (int(room.price[k]), k))
+            if not any(change_kind(f, room, b, other) for other in others):
+                while f.work.sheet[b] >= 0:
+                    strip(f, room, b, 1000)
+    keep_or_return(f, True)
+    f.spent[4] = 0
+
+
+def seek(engine: Engine, goal: int, steps: int, go_on: Callable[[], bool], most: int = MOST) -> bool:
     """Search under the goal until nothing is out, `steps` are used or `go_on` says no; True if nothing is out."""
     while not engine.complete and engine.steps < steps and go_on():
         chunk = min(CHUNK, steps - engine.steps)
-        engine.steps += run(engine.search, engine.room, goal, chunk, MOST, SPICE, BLINK)
+        engine.steps += run(engine.search, engine.room, goal, chunk, most, SPICE, BLINK)
     return engine.complete
+
+
+def seek_least(engine: Engine, goal: int, steps: int, go_on: Callable[[], bool]) -> tuple[bool, float]:
+    """As `seek`, with the least area that was left out on the way."""
+    least, most = math.inf, FEWER if len(engine.owner) > CROWD else MOST
+    while not engine.complete and engine.steps < steps and go_on():
+        seek(engine, goal, min(steps, engine.steps + CHUNK), go_on, most)
+        out = engine.search.at_out
+        least = min(least, float(engine.room.area[out[: out[-1]]].sum()))
+    return engine.complete, least
 
 
 def step_of_price(problem: Problem) -> int:

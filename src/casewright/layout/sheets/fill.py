@@ -17,7 +17,8 @@ from casewright.layout.sheets.engine import CHUNK, ENDLESS, SPICE, build, new_en
 from casewright.layout.sheets.kernel import kernel
 from casewright.layout.sheets.knapsack import Knapsack, knapsack
 from casewright.layout.sheets.problem import Problem, read
-from casewright.layout.sheets.recreate import HUGE, Search, new_round, step
+from casewright.layout.sheets.recreate import new_round, step
+from casewright.layout.sheets.search import HUGE, Search
 from casewright.layout.sheets.trees import Floats, Ints, Stockroom, Trees, copy_sheet, new_trees
 
 BLINK = 0.1

@@ -29,6 +29,8 @@ from casewright.layout.sheets.first import first_layout
 from casewright.layout.sheets.problem import Problem, read
 from casewright.layout.sheets.recreate import run as run_steps
 from casewright.layout.sheets.relaxation import recombined, relaxation
+from casewright.layout.sheets.rungs import Rungs
+from casewright.layout.sheets.stock_sets import StockSets, rows_of
 from casewright.layout.sheets.tidy import Tidy
 from casewright.layout.sheets.trees import Trees
 
@@ -43,6 +45,7 @@ RELAX_SHARE = 0.75  # of the time, when it must end
 ROUNDS = 120  # of pricing
 STEPS_A_ROUND = 1_000  # of the budget for each of them
 MOST_STEPS = 500_000  # of a budget that count for it
+FEWER_STEPS = 50_000  # where there are several kinds of sheet
 JOINS_A_STEP = 1_000  # of fillings, for each step of the budget
 TIDY_SHARE = 0.2  # of the budget, kept for the later goals
 TIDY_STEPS = 20_000  # where the budget has no end
@@ -72,7 +75,7 @@ def improve(run: Run, steps: int | None) -> None:
         search.descend(min(FIRST_STEPS, int(SEARCH_SHARE * price_budget)), until)
         if not fixed and not search.proven and until():
             relax(run, price_budget, _until(run, RELAX_SHARE * share))
-        search.descend(price_budget, until)
+        search.descend(price_budget, until, sets=True)
     else:
         build(engine)
     if later and search.last is not None and search.stands:
@@ -98,7 +101,11 @@ def relax(run: Run, budget: int, go_on: Callable[[], bool]) -> None:
     """Raise the bound by values of things; recombine the patterns that come with it."""
     problem, best = run.problem, run.best
     assert best is not None
-    relaxed = None if best.unplaced else relaxation(problem, min(budget, MOST_STEPS) * JOINS_A_STEP)
+    relaxed = (
+        None
+        if best.unplaced
+        else relaxation(problem, min(budget, MOST_STEPS if len(problem.sheets) == 1 else FEWER_STEPS) * JOINS_A_STEP)
+    )
     if relaxed is None:
         return
     relaxed.take_in(best.patterns)
@@ -121,6 +128,7 @@ class Descent:
         self.last: Trees | None = None
         self.last_cost = ENDLESS
         self.goal: int | None = None
+        self.rungs: Rungs | None = None
         self.offered = 0.0
 
     @property
@@ -139,8 +147,8 @@ class Descent:
         prices = {sheet.id: sheet.price for sheet in self.run.problem.demand.stock}
         return sum(prices[pattern.stock] * pattern.times for pattern in layout.patterns)
 
-    def descend(self, budget: int, go_on: Callable[[], bool]) -> None:
-        """Lower the goal until the bound is met or the budget is used; may be called again."""
+    def descend(self, budget: int, go_on: Callable[[], bool], *, sets: bool = False) -> None:
+        """Lower the goal until the bound or the budget's end; may be called again, then set by set of sheets."""
         run, engine = self.run, self.engine
         best = run.best
         known = best.outcome.value - self.spent if best is not None and not best.unplaced else ENDLESS
@@ -150,6 +158,13 @@ class Descent:
             self.goal = known
         elif known <= self.goal:  # a better layout has come from elsewhere
             self.goal = known - step
+            if self.goal >= floor:
+                lower(engine, self.goal)
+        if sets and len(engine.problem.sheets) > 1 and self._lowest() < ENDLESS:
+            self._climb_down(budget, go_on)
+            if self.proven or engine.steps >= budget or not go_on():
+                return
+            self.goal = self._lowest() - step
             if self.goal >= floor:
                 lower(engine, self.goal)
         while self.goal >= floor:
@@ -162,6 +177,29 @@ class Descent:
             if not seek(engine, self.goal, budget, go_on):
                 break
         self._offer()
+
+    def _lowest(self) -> int:
+        """The least price of all complete layouts so far, without the fixed patterns."""
+        best = self.run.best
+        known = best.outcome.value - self.spent if best is not None and not best.unplaced else ENDLESS
+        return min(known, self.last_cost)
+
+    def _climb_down(self, budget: int, go_on: Callable[[], bool]) -> None:
+        """Several kinds of sheet: try sets of sheets, cheaper and cheaper, until there is none left or time is up."""
+        run, engine = self.run, self.engine
+        if self.rungs is None:
+            sets = StockSets(engine.problem, rows_of(engine.problem), run.seed)
+            self.rungs = Rungs(engine, sets, max(0, run.bound - self.spent))
+        found: bool | None = engine.complete
+        while found is not None:
+            if found:
+                self._note()
+            if self._lowest() <= run.bound - self.spent or engine.steps >= budget or not go_on():
+                break
+            found = self.rungs.below(self._lowest(), budget, go_on)
+        self._offer()
+        if found is None and self.rungs.sets.all_seen and not self.fixed and self.stands:
+            run.bound = max(run.bound, self.spent + self.last_cost)
 
     def _note(self) -> None:
         """Keep a complete solution; cut it up at once only where that takes little of the time."""

@@ -11,7 +11,9 @@ import numpy as np
 from casewright.layout.model import Goal
 from casewright.layout.sheets.engine import BLINK, CHUNK, MOST, Engine
 from casewright.layout.sheets.kernel import kernel
-from casewright.layout.sheets.recreate import HUGE, Search, accept, new_round, recreate, ruin
+from casewright.layout.sheets.recreate import accept, new_round, recreate
+from casewright.layout.sheets.ruin import ruin
+from casewright.layout.sheets.search import HUGE, Search
 from casewright.layout.sheets.trees import Floats, Ints, Stockroom, Trees, copy_sheet, new_trees
 
 LEVEL = 1e4  # each goal counts so many times the next

@@ -1,0 +1,78 @@
+"""The search where there are several kinds of sheet: which set of sheets to try, from the dear ones downward.
+
+The price is bisected between what has been reached and what has failed; each try gives the search of `recreate` one
+set of sheets, for a number of steps that grows with the tries that fail.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from casewright.layout.sheets.engine import Engine, adopt, seek_least
+from casewright.layout.sheets.stock_sets import Counts, StockSets
+
+FIRST_TRY = 1_000  # steps
+A_PIECE = 4  # more, for each piece
+GROWTH = 1.5
+LOWER = 0.4  # of what is open, that the next new set is to cost less than the best
+TRIES = 3  # new sets of about one price, before the price counts as too low
+WEARY = 0.35  # how much less a set is thought of for each try
+
+
+@dataclass(slots=True)
+class Tried:
+    """What has come of a set of sheets: the least area that was left out, how often it was tried."""
+
+    out: float
+    times: int = 0
+
+
+class Rungs:
+    """Tries sets of sheets below a price; `failed` is the greatest price that counts as too low for new sets."""
+
+    def __init__(self, engine: Engine, sets: StockSets, floor: int) -> None:
+        self.engine, self.sets = engine, sets
+        self.failed = self.floor = floor
+        self.steps = FIRST_TRY + A_PIECE * len(engine.owner)
+        self.tries = 0
+        self.again = False
+        self.tried: dict[Counts, Tried] = {}
+        self.left = engine.room.left.copy()
+
+    def _new(self, best: int) -> Counts | None:
+        """A set not tried yet, somewhat below the best price; None where there is none."""
+        top = best - self.sets.step
+        middle = top - int(LOWER * (top - self.failed))
+        counts = self.sets.draw(self.failed, middle, self.tried) or self.sets.draw(middle + 1, top, self.tried)
+        if counts is None:
+            self.failed = self.floor
+            counts = self.sets.draw(self.floor, top, self.tried)
+        return counts
+
+    def _known(self, best: int) -> Counts | None:
+        """The set below the best price in which least was left out, those often tried in vain thought less of."""
+        below = [counts for counts in self.tried if self.sets.price(counts) < best]
+        return min(below, key=lambda c: (self.tried[c].out * (1 + WEARY * self.tried[c].times), c), default=None)
+
+    def below(self, best: int, budget: int, go_on: Callable[[], bool]) -> bool | None:
+        """Try one set that costs less than the best; True if everything went in, None if there is no such set."""
+        known = self._known(best)
+        counts = known if self.again else None
+        counts = counts or self._new(best) or known
+        if counts is None:
+            return None
+        self.again = not self.again
+        fresh = counts not in self.tried
+        record = self.tried.setdefault(counts, Tried(float("inf")))
+        price = self.sets.price(counts)
+        adopt(self.engine, counts)
+        steps = int(self.steps * GROWTH**record.times)
+        found, out = seek_least(self.engine, price, min(budget, self.engine.steps + steps), go_on)
+        self.engine.room.left[:] = self.left
+        record.out, record.times = min(record.out, out), record.times + 1
+        if fresh:
+            self.tries = 0 if found else self.tries + 1
+        if self.tries >= TRIES:
+            self.failed, self.tries = max(self.failed, price + 1), 0
+        return found
