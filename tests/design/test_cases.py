@@ -295,3 +295,15 @@ def test_doors_hang_on_the_hinges_that_the_order_names() -> None:
 
     assert hinges("") == hinges('fronts = { hinge = "butt" }') == {"butt"}
     assert hinges('fronts = { hinge = "cup" }') == {"cup"}
+
+
+def test_a_slide_screw_whose_tip_just_touches_the_wall_behind_its_blocking_bores_nothing_there() -> None:
+    text = (
+        "width = 1257\ndepth = 574.5\nheight = 901\nstile_width = 59.5\ncentre_stile = 45\n"
+        "drawer_rail = 28.5\ntop_rail_visible = 27.5\nbottom_rail_visible = 62\n"
+        'bays = { rows = [{ columns = ["drawer", "open"] }, '
+        '{ columns = [{ holds = "drawer", size = 293.5 }, "drawer", "drawer", "drawer"] }] }\n'
+        'fronts = { mount = "inset", drawer = "applied frame", guide = "under" }\n'
+    )
+    sheets = "[measured]\nbirch-plywood-18 = 17.6\nbirch-plywood-6 = 6.0\nmulti-ply-birch-12 = 11.8\n"
+    assert built(case(text + 'top = { kind = "breadboard" }\n', shop=SHOP + sheets)).placed

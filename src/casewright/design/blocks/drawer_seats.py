@@ -235,6 +235,9 @@ def _places(d: Draft, seat: Seat, bare: ScrewLine, length: float, taken: tuple[f
     return base or spots(length, 2, 15.0, 30.0, blocks) or (30.0, length - 30.0)
 
 
+MARK = 0.1  # mm: what a screw enters by less than this is not bored for it
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MemberScrews:
     """Screws of a hardware member into thin blocking, through which they go on into the wall at `wall`."""
@@ -252,7 +255,7 @@ class MemberScrews:
             tip = into.frame.local_point(f.tip)
             size = into.part.blank.size[face.axis]
             depth = size - tip[face.axis] if face.high else tip[face.axis]
-            if depth <= 0:
+            if depth < MARK:
                 fasteners.append(f)
                 continue
             bore = pilot(self.line.screw, into.part.mass_density)
