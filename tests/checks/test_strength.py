@@ -209,6 +209,18 @@ def test_a_heavy_load_on_the_top_is_found_there() -> None:
     assert (finding.path, finding.severity) == ("case/top", Severity.STOP)
 
 
+def test_the_rail_glued_along_a_top_panels_edge_bears_with_it() -> None:
+    # By hand: chipboard 19 × 322 mm, EI ≈ 440 N·m², 25 kg in the middle of 0.777 m: 5.4 mm, over L/144. A rail of 19 ×
+    # 37 mm on edge along it, hardwood of 12 GPa, has EI ≈ 960 N·m² by itself: 1.7 mm.
+    rows = (
+        "width = 815\ndepth = 367\nheight = 1000\ntop_rail_visible = 37\n"
+        'top = { kind = "between" }\nroles = { case = "melamine-white-19mm", shelf = "melamine-white-19mm" }'
+    )
+    project = project_of(case(rows, '{ rows = ["drawer", "open"] }', room="[use]\ntop_load = 25"))
+    hits = found(strength_sag.CHECK, subject_at(project))
+    assert not [f for f in hits if f.code == "strength.top" and f.severity is Severity.STOP]
+
+
 def test_a_wide_drawer_bottom_of_thin_sheet_bellies() -> None:
     text = case('width = 1150\ndepth = 600\nheight = 700\nfront = "frameless"', '{ rows = ["drawer", "drawer"] }')
     hits = told(found(strength_sag.CHECK, subject_at(project_of(text))))

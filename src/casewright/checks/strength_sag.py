@@ -111,7 +111,7 @@ def _beam(t: Timber, placed: Placed) -> _Beam | None:
     if len(supports) < 2:
         return None
     gaps = [b[0] - a[1] for a, b in pairwise(supports)]
-    return _Beam(span=max(gaps), stiffness=_stiffness(t, placed, length(x)))
+    return _Beam(span=max(gaps), stiffness=_stiffness(t, placed))
 
 
 def _supports(t: Timber, placed: Placed) -> Iterator[tuple[float, float]]:
@@ -129,13 +129,16 @@ def _supports(t: Timber, placed: Placed) -> Iterator[tuple[float, float]]:
             yield (at, at)
 
 
-def _stiffness(t: Timber, placed: Placed, whole: float) -> float:
+def _stiffness(t: Timber, placed: Placed) -> float:
     """Return EI of a board and of every part glued along most of it, each bent by itself."""
-    total = _own_stiffness(t, placed)
-    for other in sorted(t.glued_to(placed.path)):
-        if length(common(t.spans[other][0], t.spans[placed.path][0])) > 0.8 * whole and _lengthwise(t, other):
-            total += _own_stiffness(t, t.parts[other])
-    return total
+    return _own_stiffness(t, placed) + sum(_own_stiffness(t, t.parts[path]) for path in _strips(t, placed))
+
+
+def _strips(t: Timber, placed: Placed) -> list[str]:
+    """Return the paths of the rails and edgings that are glued along most of a board."""
+    x = t.spans[placed.path][0]
+    glued = sorted(t.glued_to(placed.path))
+    return [o for o in glued if length(common(t.spans[o][0], x)) > 0.8 * length(x) and _lengthwise(t, o)]
 
 
 def _lengthwise(t: Timber, path: str) -> bool:
@@ -232,7 +235,8 @@ def _top(t: Timber) -> Iterator[Finding]:
     if not spans:
         return
     span = max(spans)
-    stiffness = _own_stiffness(t, top) + sum(_own_stiffness(t, u) for u in under)
+    carrying = {top.path, *(u.path for u in under), *_strips(t, top)}
+    stiffness = sum(_own_stiffness(t, t.parts[path]) for path in sorted(carrying))
     load = t.subject.use.top_load
     sags = (
         sag_centre(load * GRAVITY, span, stiffness),
