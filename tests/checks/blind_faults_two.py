@@ -162,7 +162,7 @@ FAULTS: list[dict[str, object]] = [
     {
         "name": "The window seat's plinth stands back 150 mm: whoever sits down on the front edge tips it over.",
         "of": "window-seat",
-        "order_edit": [("setback = 30", "setback = 150")],
+        "order_edit": [("setback = 25", "setback = 150")],
         "words": "the plinth's front is 150 of 435 mm behind the front; about 90 kg on the edge against some 30-40 kg of seat, whose "
         "middle is only about 70 mm behind that line: it "
         "tips forward; set back 50-75 at most, or fix it to the wall",
