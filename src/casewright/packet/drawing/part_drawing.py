@@ -10,6 +10,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass, replace
 
@@ -23,7 +24,7 @@ from casewright.packet.drawing.heading import heading
 from casewright.packet.drawing.lettering import box_of, filled, width_of
 from casewright.packet.drawing.overlaps import overlaps
 from casewright.packet.drawing.part_arranging import EDGE, arranged
-from casewright.packet.drawing.part_plan import Plan, PlannedView, place_on, plan_of
+from casewright.packet.drawing.part_plan import SLENDER, Plan, place_on, plan_of, strain
 from casewright.packet.drawing.placing import Label, NoRoom, Note, place_label, place_notes
 from casewright.packet.drawing.primitives import XY, Picture, Primitive, Shown, Text
 from casewright.packet.drawing.raster import Raster, runs_of, shifted
@@ -38,6 +39,7 @@ GROWTH = (0.0, 8.0, 18.0, 32.0)  # mm that views move further apart, step by ste
 SIDES = 10.0  # mm: the least that rows and borders take beside a view
 BELOW = 60.0  # mm of paper that notes may take under the views; what is left over is cut off
 NAME, HEAD = 30.0, 14.0  # mm that the name of a view may stand past its sides, and above or below it
+STRAINED = 2.0  # places said in words that a larger scale would give sizes
 BAR = 9.0  # mm of paper: a part with something made on it that is narrower is shortened and drawn larger
 LONG = 0.25  # of the length: a part that is no wider may be shortened
 MOST_WIDTH = 30.0  # mm of paper that a shortened part may be wide
@@ -53,15 +55,14 @@ def part_drawings(
     smallest scale leaves room for every text.
     """
     ratio = scale or _first_scale(subject.part, convention, fit)
-    if scale is None and is_slender(bench_part(subject.part), ratio):
+    if scale is None and is_slender(subject, convention, ratio):
         for larger in _larger(bench_part(subject.part), convention, ratio):
             if (shortened := _shortened(subject, convention, cache, fit, larger)) is not None:
                 return (shortened,)
     for _ in range(SMALLER):
         for lettered in (False, True):
             plan = plan_of(subject, ratio[0] / ratio[1], all_lettered=lettered)
-            split = _split(plan)
-            for plans in [(plan,), split] if len(split) > 1 else [split]:
+            for plans in _divided(plan):
                 named = [replace(subject, picture=(i, len(plans))) for i in range(1, len(plans) + 1)]
                 pages = [_on_one(s, p, convention, cache, fit, ratio) for s, p in zip(named, plans, strict=True)]
                 if all(pages):
@@ -82,9 +83,14 @@ def _larger(part: Part, convention: Convention, ratio: Ratio) -> list[Ratio]:
     return [*reversed(wide), *(r for r in larger if r not in wide)]
 
 
-def is_slender(part: Part, ratio: Ratio) -> bool:
-    """True for a part that at a scale is no more than a bar."""
-    return bool(part.features) and part.blank.section is None and part.blank.width * ratio[0] / ratio[1] < BAR
+def is_slender(subject: Subject, convention: Convention, ratio: Ratio) -> bool:
+    """True for a part that at a scale is no more than a bar, or too narrow for sizes across it that it needs."""
+    part, k = bench_part(subject.part), ratio[0] / ratio[1]
+    wide = part.blank.width * k
+    if not part.features or part.blank.section is not None or wide >= SLENDER:
+        return False
+    larger = convention.scales[max(0, convention.scales.index(ratio) - 1)]
+    return wide < BAR or strain(subject, k) - strain(subject, larger[0] / larger[1]) >= STRAINED
 
 
 def _shortened(subject: Subject, convention: Convention, cache: Cache, fit: XY, ratio: Ratio) -> Picture | None:
@@ -103,18 +109,22 @@ def _shortened(subject: Subject, convention: Convention, cache: Cache, fit: XY, 
     return None
 
 
-def _split(plan: Plan) -> tuple[Plan, ...]:
-    """Return the plan as two: the far face, and all else; as one where there is no far face."""
-    far = [v for v in plan.views if place_on(plan.main.view, v.view.face) == "far"]
-    if not far:
-        return (plan,)
-    face = far[0].view.face
+def _divided(plan: Plan) -> Iterator[tuple[Plan, ...]]:
+    """Give the plan as one picture; with the far face on a second; and with the ends on a third."""
+    yield (plan,)
+    faces = [v.view.face for v in plan.views]
+    far = [f for f in faces if place_on(plan.main.view, f) == "far"]
+    ends = [f for f in faces if f.axis == 0]
+    near = [f for f in faces if f not in far]
+    if far:
+        yield (_only(plan, near), _only(plan, far))
+    if ends:
+        yield tuple(_only(plan, own) for own in ([f for f in near if f not in ends], ends, far) if own)
 
-    def only(views: tuple[PlannedView, ...], there: bool) -> Plan:
-        callouts = tuple(c for c in plan.callouts if (c.places[0].face is face) == there)
-        return replace(plan, views=views, callouts=callouts)
 
-    return only(tuple(v for v in plan.views if v is not far[0]), False), only((far[0],), True)
+def _only(plan: Plan, faces: list[Face]) -> Plan:
+    views = tuple(v for v in plan.views if v.view.face in faces)
+    return replace(plan, views=views, callouts=tuple(c for c in plan.callouts if c.places[0].face in faces))
 
 
 def _first_scale(part: Part, convention: Convention, fit: XY) -> Ratio:
@@ -190,9 +200,11 @@ def _composed(sheet: _Sheet, growth: float, beside: bool) -> Picture:
     letters, led = _letters(raster, plan, sheet.views, convention, k)
     items += letters
     items += _names(raster, subject, plan, sheet.views, convention, strict=growth < GROWTH[-1])
-    marks, datums = datum_marks(raster, sheet.views[0], convention.em)
+    marks, datums = datum_marks(raster, sheet.views[0], convention.em) if _is_broad(sheet.views[0]) else ([], [])
     items += marks
-    for far in (v for v in sheet.views if v.where == "far"):  # turned over: where the datum is has to be said anew
+    for far in (
+        v for v in sheet.views if v.where == "far" and _is_broad(v)
+    ):  # turned over: where the datum is has to be said anew
         items += datum_marks(raster, far, convention.em)[0]
         with suppress(NoRoom):
             items += _ways(raster, subject, far, convention)
@@ -253,10 +265,14 @@ def _names(
         out.append(_name(raster, v, views, name, convention, strict))
     main = views[0]
     out += _ways(raster, subject, main, convention)
-    if subject.part.grain:
+    if subject.part.grain and _is_broad(main):
         near = (main.at[0] + main.width * 0.3, main.at[1] + main.height / 2)
         out.append(place_label(raster, Label("↔ grain", near, convention.em, 80.0)))
     return out
+
+
+def _is_broad(v: DrawnView) -> bool:
+    return v.planned.view.face.axis == 2
 
 
 def _name(

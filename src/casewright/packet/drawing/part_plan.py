@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
 from casewright.design.blanks import Face
 from casewright.design.frames import dot
@@ -19,6 +20,7 @@ from casewright.packet.drawing.part_views import NORMALS, PartView, folded, main
 from casewright.packet.drawing.subject import SizeWords, Subject, bench_part, shows
 
 SLENDER = 13.0  # mm on paper: across a view narrower than this, coordinates are said in words
+CLOSE = 3.5  # mm on paper: running sizes nearer to each other stand aside of what they measure
 APART = 1.4  # mm on paper between two running sizes that can be told apart
 SAME = 0.05  # mm of wood: coordinates this close are one
 DATUM = ("end 0", "edge 0", "face 0")  # by blank axis
@@ -67,6 +69,18 @@ def plan_of(subject: Subject, k: float, *, all_lettered: bool = False) -> Plan:
     through = any(c.hole and "through" in c.words and c.place.face is face for c in ends)
     plan = Plan(part, views, (), face if through else None)
     return replace(plan, callouts=_grouped(plan, ends, both, subject.words, k, all_lettered))
+
+
+def strain(subject: Subject, k: float) -> float:
+    """Return how hard a drawing at a scale is to read.
+
+    The number of places said in words, since lines to them would lie on each other, and half of the running sizes that
+    stand aside of what they measure.
+    """
+    plan = plan_of(subject, k)
+    said = sum(c.text.count(" from ") for c in plan.callouts)
+    rows = [sorted(row) for view in plan.views for row in (view.across, view.up)]
+    return said + sum((b - a) * k < CLOSE for row in rows for a, b in pairwise(row)) / 2
 
 
 def main_face(part: Part) -> Face:

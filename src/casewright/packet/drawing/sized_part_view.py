@@ -76,7 +76,7 @@ def drawn_view(
     short = along(plan, planned, short)
     size = ((short.at(x1) - x0) * k, (y1 - y0) * k)
     out = DrawnView(planned, place_on(plan.main.view, view.face), *size, short=short)
-    hidden = _dashed(plan.part, view.face) if out.where == "main" else None
+    hidden = _dashed(plan.part, view.face) if out.where == "main" and view.face.axis == 2 else None
     lines = (
         short.items(lines_of(plan.part, view, cache, hidden))
         if short.cuts
@@ -86,7 +86,8 @@ def drawn_view(
     out.items += _centre_marks(plan, out, k, (x0, y0))
     out.items += short.breaks(k, out.height)
     _running(subject, planned, out, convention, k, (x0, y0), shown, both_sides)
-    if out.where == "main":
+    broad = view.face.axis == 2  # a picture of the ends alone shows no length
+    if out.where == "main" and broad:
         _overall(subject, plan, out, convention, shown)
     elif _wants_thickness(plan, out, shown):
         shown.append(Shown("thickness", plan.part.blank.thickness, subject.size[2]))
@@ -142,7 +143,7 @@ def _running(
             text = _text(places, axis, mm, subject)
             stops.setdefault(sides[other], []).append(Stop(at, text, -max(0.0, near[other] - 1.6)))
             shown.append(Shown(f"{planned.view.face.value} {'up' if i else 'across'}", mm, text))
-        main = out.where == "main" and (i == 0 or subject.part.blank.section is None)
+        main = out.where == "main" and planned.view.face.axis == 2 and (i == 0 or subject.part.blank.section is None)
         if main and len(stops) == 2:  # no side is left for the overall size: it ends a row of running sizes
             stops[sides[0]].append(Stop((out.width, out.height)[i] if way > 0 else 0.0, subject.size[i]))
             shown.append(Shown(("length", "width")[i], subject.part.blank.size[i], subject.size[i]))

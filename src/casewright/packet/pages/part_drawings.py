@@ -11,24 +11,24 @@ from collections import Counter
 from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass, replace
-from itertools import pairwise
 
 from casewright.design.blanks import Face
+from casewright.packet.cut_to_fit import sizes_held_back
 from casewright.packet.drawing.conventions import CONVENTIONS, Convention, Ratio
 from casewright.packet.drawing.part_drawing import is_slender, part_drawings
-from casewright.packet.drawing.part_plan import plan_of
+from casewright.packet.drawing.part_plan import strain
 from casewright.packet.drawing.placing import NoRoom
 from casewright.packet.drawing.primitives import Picture
 from casewright.packet.drawing.raster import turned
 from casewright.packet.drawing.subject import Subject, bench_part, subjects
 from casewright.packet.pages.drawings import drawing_of
+from casewright.packet.pages.fitting import AXES
 from casewright.packet.pages.packing import APART, BESIDE, TITLE, Figure, FigurePages, packed_closely
 from casewright.packet.pages.setting import PAPERS, Setting
 
 LEAST_SCALE = 1 / 8  # no drawing is made smaller than this to save paper
 BESIDE_VIEW = 26.0  # mm that sizes take beside a view, at least
 AROUND = 55.0  # mm that head, sizes and names take above and below the views, about
-CLOSE = 3.5  # mm of paper: running sizes nearer to each other stand aside of what they measure
 LITTLE = 0.42  # of a page: a drawing that takes no more is not tried smaller
 SAVES = 0.78  # a smaller drawing is taken where it takes at most this part of the larger one's paper
 MOST_HEIGHT = 0.95  # of a page: a drawing of half the width is not higher
@@ -65,7 +65,17 @@ def part_drawing_pages(setting: Setting) -> PartDrawings:
 def printed_subjects(setting: Setting) -> tuple[Subject, ...]:
     """Return what each mark's drawing is about, its sizes as the parts list prints them."""
     sizes = {row.mark: tuple(setting.printer.printed(p) for p in row.printed) for row in setting.rows}
-    return tuple(_printed(s, sizes[s.mark]) for s in subjects(setting.project, setting.rows))
+    held = _held(setting)
+    rough = {r.mark: tuple(map(setting.printer.printed, r.rough_printed)) for r in setting.rows if r.rough != r.cut}
+    found = (replace(s, held=held.get(s.mark, ()), rough=rough.get(s.mark, ())) for s in subjects(setting.project, setting.rows))
+    return tuple(_printed(s, sizes[s.mark]) for s in found)
+
+
+def _held(setting: Setting) -> dict[str, tuple[str, ...]]:
+    """Return the sizes that are cut to fit, in words, by mark."""
+    held = sizes_held_back(setting.pieces)
+    marks = {p: m for piece in setting.pieces for p, m in setting.marks_of(piece).items() if p in held}
+    return {mark: tuple(AXES[i] for i in held[path]) for path, mark in marks.items()}
 
 
 def _printed(subject: Subject, sizes: tuple[str, ...]) -> Subject:
@@ -78,7 +88,7 @@ def _drawn(setting: Setting, subject: Subject, like: Way | None) -> tuple[Way, t
     width, height = setting.paper.inside
     best: tuple[float, Way, tuple[Picture, ...]] | None = None
     largest = convention_of(setting).scale_for(min((width - BESIDE_VIEW) / subject.part.blank.length, 1.0))
-    if is_slender(bench_part(subject.part), largest):
+    if is_slender(subject, convention_of(setting), largest):
         with suppress(NoRoom):
             return (width, None), _in_way(setting, subject, (width, None), height)
     for way in (*([like] if like is not None else []), *_saving(setting, subject), (width, None)):
@@ -121,7 +131,7 @@ def _saving(setting: Setting, subject: Subject) -> Iterator[Way]:
         if ratio is None or (ratio[0] / ratio[1] < LEAST_SCALE - 1e-9 and not is_plain(subject)):
             return
         smaller = convention.smaller(ratio)
-        clearer = smaller is None or strain(subject, smaller) > strain(subject, ratio) + 1
+        clearer = smaller is None or strain(subject, smaller[0] / smaller[1]) > strain(subject, ratio[0] / ratio[1]) + 1
         if length * ratio[0] / ratio[1] <= half - BESIDE_VIEW:
             yield (half, ratio)
         if clearer or not (largest and is_high(subject, ratio, height)):
@@ -129,19 +139,6 @@ def _saving(setting: Setting, subject: Subject) -> Iterator[Way]:
         if clearer:
             return  # smaller, too many places could not be told apart
         ratio = smaller
-
-
-def strain(subject: Subject, ratio: Ratio) -> float:
-    """Return how hard a drawing at a scale is to read.
-
-    The number of places said in words, since lines to them would lie on each other, and half of the running sizes that
-    stand aside of what they measure.
-    """
-    k = ratio[0] / ratio[1]
-    plan = plan_of(subject, k)
-    said = sum(c.text.count(" from ") for c in plan.callouts)
-    rows = [sorted(row) for view in plan.views for row in (view.across, view.up)]
-    return said + sum((b - a) * k < CLOSE for row in rows for a, b in pairwise(row)) / 2
 
 
 def is_high(subject: Subject, ratio: Ratio, height: float) -> bool:
