@@ -46,6 +46,8 @@ def rows(variants: int) -> list[PartRow]:
 def test_outlines_are_as_long_and_as_wide_as_the_parts(rows: list[PartRow]) -> None:
     cache = Cache()
     for row in rows:
+        if row.part.lowered().additions:
+            continue  # a band is glued onto what the outline shows
         made = solid(bench_part(row.part), cache)
         for face in (Face.FACE0, Face.FACE1):
             places = outline_points(outline_dxf(row.part, face, "mm"))

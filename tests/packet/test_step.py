@@ -79,6 +79,8 @@ def assert_read_back(piece: PieceDesign, marks: dict[str, str], folder: Path) ->
         mark = f"{marks[placed.path]} " if placed.path in marks else ""
         volume, low = found[f"{mark}{placed.name} ({placed.path})"]
         assert volume == pytest.approx(volume_of(placed.thing, cache), rel=1e-4)
+        if not all(abs(c) < 1e-9 or abs(abs(c) - 1.0) < 1e-9 for c in (*placed.frame.x, *placed.frame.y)):
+            continue  # the box of something that stands askew is not that of its corners
         corners = [placed.frame.point(p) for p in _box(placed.thing, cache)]
         assert low == pytest.approx([min(c[i] for c in corners) for i in range(3)], abs=0.02)
 
