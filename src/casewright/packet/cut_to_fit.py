@@ -15,6 +15,8 @@ from casewright.design.fitted import FITTED, Fitted
 from casewright.design.parts import Part, Placed
 from casewright.packet.step_runs import StepRun, step_runs
 
+AXES = ("length", "width", "thickness")
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutToFit:
@@ -42,6 +44,11 @@ def cut_to_fit(piece: PieceDesign) -> tuple[CutToFit, ...]:
 def held_back(pieces: Iterable[PieceDesign]) -> frozenset[str]:
     """Return the paths of all parts that are cut to fit."""
     return frozenset(p.path for piece in pieces for fitted in FITTED for p in _named(piece, fitted.parts))
+
+
+def sizes_held_back(pieces: Iterable[PieceDesign]) -> dict[str, tuple[int, ...]]:
+    """Return which sizes are cut to fit (0 length, 1 width, 2 thickness), by the paths of the parts."""
+    return {p.path: fitted.sizes for piece in pieces for fitted in FITTED for p in _named(piece, fitted.parts)}
 
 
 def _line(piece: PieceDesign, fitted: Fitted, runs: tuple[StepRun, ...]) -> CutToFit | None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from casewright.packet.drawing.conventions import SYMBOL, Convention, Ratio, projection_symbol
 from casewright.packet.drawing.lettering import em_for, filled, width_of
 from casewright.packet.drawing.primitives import Anchor, Circle, LineRole, Primitive, Text
-from casewright.packet.drawing.subject import Subject, finish_words
+from casewright.packet.drawing.subject import Subject, finish_words, listed
 
 LETTERS = 2.5  # mm: height of capitals
 RADIUS = 5.0  # mm, of the circle around the mark
@@ -32,11 +32,10 @@ def heading(subject: Subject, convention: Convention, ratio: Ratio, width: float
     if subject.picture[1] > 1:
         first += f"; picture {subject.picture[0]} of {subject.picture[1]}"
     unit = "in" if subject.words.style.system == "in" else "mm"
-    size = " × ".join(subject.size)
     lines = filled(first, right - 13.0, lambda line: width_of(line, em * 1.15))
     head = len(lines)
     scale = f"scale {ratio[0]}:{ratio[1]}" + (", length shortened" if shortened else "")
-    cut = (subject.stock, f"cut to {size} {unit}")
+    cut = (subject.stock, _cut_words(subject, unit))
     if width_of("; ".join(cut), em) <= right - 13.0:
         cut = ("; ".join(cut), "")
     for text in filter(None, (*cut, f"{finish_words(subject.part)}; {scale}")):
@@ -53,3 +52,13 @@ def heading(subject: Subject, convention: Convention, ratio: Ratio, width: float
         items.append(Text((12.5, top - i * LINE * em), line, em * 1.15 if i < head else em, Anchor.START))
     items += projection_symbol(convention, (width - SYMBOL[0] - 0.5, height - SYMBOL[1] - 0.5))
     return Heading(tuple(items), height)
+
+
+def _cut_words(subject: Subject, unit: str) -> str:
+    """Return to which size the part is cut, and what of it waits until something real can be measured."""
+    words = f"cut to {' × '.join(subject.size)} {unit}"
+    rough = f"rough {' × '.join(subject.rough)} {unit}" if subject.rough else ""
+    if not subject.held:
+        return f"{words}; {rough} until it is trimmed" if rough else words
+    over = f", {rough} until then" if rough else ""
+    return f"TO FIT: {listed(list(subject.held))} by measure (see Cut to fit){over}; expected to be {words}"

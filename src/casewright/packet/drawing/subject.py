@@ -13,6 +13,7 @@ from casewright.design.frames import Vec
 from casewright.design.ledger import Size
 from casewright.design.parts import Form, Intent, Part, Placed
 from casewright.design.printed_sizes import Printed, printed_sizes
+from casewright.packet.cut_to_fit import AXES, sizes_held_back
 from casewright.packet.parts_list import PartRow
 from casewright.packet.printed import Printer
 from casewright.project import Project
@@ -87,6 +88,7 @@ class SizeWords:
 class Subject:
     """One mark as its drawing shows it. `size` are the texts of length, width and thickness.
 
+    `held` are the sizes that are cut to fit ("length"); `rough` is its size until it is trimmed, where that is larger.
     `towards` says which way faces of the part look in the piece ("top", "front"), where all its occurrences agree.
     """
 
@@ -100,14 +102,17 @@ class Subject:
     mirror_of: str = ""
     hand: str = ""
     towards: Mapping[Face, str] | None = None
+    held: tuple[str, ...] = ()
+    rough: tuple[str, ...] = ()
     picture: tuple[int, int] = (1, 1)  # which picture of how many
 
 
 def subjects(project: Project, rows: tuple[PartRow, ...]) -> tuple[Subject, ...]:
     """Return the subject of each row of the parts list."""
     placed, style = _by_mark(project), project.shop.style
+    held = sizes_held_back(project.assembly.pieces)
     printed = {piece.path: printed_sizes(piece, style) for piece in project.assembly.pieces}
-    return tuple(_subject(project, row, placed[row.mark], printed) for row in rows)
+    return tuple(_subject(project, row, placed[row.mark], printed, held) for row in rows)
 
 
 def bench_part(part: Part) -> Part:
@@ -130,6 +135,7 @@ def _subject(
     row: PartRow,
     placed: list[tuple[PieceDesign, Placed]],
     printed: Mapping[str, Mapping[str, Printed]],
+    held: Mapping[str, tuple[int, ...]],
 ) -> Subject:
     piece, first = placed[0]
     style = project.shop.style
@@ -148,6 +154,8 @@ def _subject(
         mirror_of=row.mirror_of,
         hand=row.hand,
         towards=towards(row.part, [p for _, p in placed]),
+        held=tuple(AXES[i] for i in held.get(first.path, ())),
+        rough=tuple(map(printer.printed, row.rough_printed)) if row.rough != row.cut else (),
     )
 
 

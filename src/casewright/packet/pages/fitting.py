@@ -5,10 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from casewright.design.assembly import PieceDesign
-from casewright.packet.cut_to_fit import CutToFit, cut_to_fit
+from casewright.packet.cut_to_fit import AXES, CutToFit, cut_to_fit
 from casewright.packet.pages.setting import Setting
-
-AXES = ("length", "width", "thickness")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,7 +13,6 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from casewright.design.blanks import Face
-from casewright.packet.cut_to_fit import sizes_held_back
 from casewright.packet.drawing.conventions import CONVENTIONS, Convention, Ratio
 from casewright.packet.drawing.part_drawing import is_slender, part_drawings
 from casewright.packet.drawing.part_plan import strain
@@ -22,7 +21,6 @@ from casewright.packet.drawing.primitives import Picture
 from casewright.packet.drawing.raster import turned
 from casewright.packet.drawing.subject import Subject, bench_part, subjects
 from casewright.packet.pages.drawings import drawing_of
-from casewright.packet.pages.fitting import AXES
 from casewright.packet.pages.packing import APART, BESIDE, TITLE, Figure, FigurePages, packed_closely
 from casewright.packet.pages.setting import PAPERS, Setting
 
@@ -65,17 +63,7 @@ def part_drawing_pages(setting: Setting) -> PartDrawings:
 def printed_subjects(setting: Setting) -> tuple[Subject, ...]:
     """Return what each mark's drawing is about, its sizes as the parts list prints them."""
     sizes = {row.mark: tuple(setting.printer.printed(p) for p in row.printed) for row in setting.rows}
-    held = _held(setting)
-    rough = {r.mark: tuple(map(setting.printer.printed, r.rough_printed)) for r in setting.rows if r.rough != r.cut}
-    found = (replace(s, held=held.get(s.mark, ()), rough=rough.get(s.mark, ())) for s in subjects(setting.project, setting.rows))
-    return tuple(_printed(s, sizes[s.mark]) for s in found)
-
-
-def _held(setting: Setting) -> dict[str, tuple[str, ...]]:
-    """Return the sizes that are cut to fit, in words, by mark."""
-    held = sizes_held_back(setting.pieces)
-    marks = {p: m for piece in setting.pieces for p, m in setting.marks_of(piece).items() if p in held}
-    return {mark: tuple(AXES[i] for i in held[path]) for path, mark in marks.items()}
+    return tuple(_printed(s, sizes[s.mark]) for s in subjects(setting.project, setting.rows))
 
 
 def _printed(subject: Subject, sizes: tuple[str, ...]) -> Subject:
