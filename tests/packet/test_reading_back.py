@@ -154,7 +154,7 @@ def edges_of(facts: dict[str, str]) -> tuple[float, float, float, float]:
             if kind == "gap":
                 count = re.search(r"(\d+) shims", value)
                 assert count, value
-                assert int(count[1]) == max(1, round(float(mm[1]) / 0.3)), value  # one shim is 0.3 mm
+                assert int(count[1]) == max(1, int(float(mm[1]) / 0.3 + 1e-6)), value  # one shim is 0.3 mm
             for side in what.split(" ")[1::2]:
                 found[side] = float(mm[1]) * (1.0 if kind == "laps" else -1.0)
     return found["left"], found["right"], found["below"], found["above"]

@@ -198,6 +198,8 @@ def _recess(recess: Recess, w: Words) -> Called:
     depth = "through" if open_ended else f"{w.sizes.text(recess.depth, Role.HOUSING)} deep"
     size, radius, shown = _outline_words(recess.outline, inside_box, w)
     text = f"{recess.describe()} {size}, {depth}" if not radius else f"{recess.describe()} Ø {size}, {depth}"
+    if not radius and recess.describe() == "slot":
+        text += f", along the {('length', 'width', 'thickness')[(u, v)[y1 - y0 > x1 - x0]]}"
     face = w.main if open_ended and w.main.axis == recess.face.axis else recess.face
     middle = ((x0 + x1) / 2, (y0 + y1) / 2)
     centred = radius or recess.describe() == "slot"

@@ -10,6 +10,7 @@ from casewright.packet.drawing.subject import SizeWords
 from casewright.packet.joint_schedule import Bore, JointRow, joint_rows, slot_size
 from casewright.packet.pages.setting import Setting
 from casewright.stock.model import Dowel, Item, Pin
+from casewright.units import Role
 
 FACE_WORDS: Mapping[str, str] = {
     "top": "top face",
@@ -91,4 +92,4 @@ def _bore(setting: Setting, bore: Bore, words: SizeWords) -> str:
     if isinstance(hole, PocketHole):
         return f"pocket Ø {words.drill(hole.pocket_diameter)} at {hole.angle:g}°"
     length, width = slot_size(hole)
-    return f"slot {words.drill(width)} × {show.size(length)} through"
+    return f"slot {words.drill(width)} × {words.text(length, Role.HOUSING)} through"

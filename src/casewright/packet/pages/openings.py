@@ -99,7 +99,8 @@ def edge_text(setting: Setting, edge: Edge, shim: float, each: str = "") -> str:
     """Return a gap as a length, in mm too, and as a number of shims: "3/32 in (2.25 mm) each, 8 shims"."""
     metric = f"{decimal(edge.mm, 2)} mm"
     length = metric if setting.printer.unit == "mm" else f"{setting.printer.length(edge.mm)} ({metric})"
-    rest = " over the opening" if edge.laps else f", {max(1, round(edge.mm / shim))} shims"
+    # One shim less on each side goes in with play; one too many does not go in at all.
+    rest = " over the opening" if edge.laps else f", {max(1, int(edge.mm / shim + 1e-6))} shims"
     return f"{length}{each}{rest}"
 
 
