@@ -42,7 +42,8 @@ FITTED = (
         measured_from=re.compile(r"frame/.*|drawer\[.*\]\.blocking\.\w+"),
         what="drawer box, front and back",
         stands="the blocking is in",
-        measure="the opening between the blocking, less the slides' room as measured on the slides in hand",
+        measure="the opening between the blocking, less the slides' room as measured on the slides in hand, is the "
+        "box; less what stands of both sides beside them",
         sizes=(0,),
     ),
     Fitted(
@@ -50,7 +51,7 @@ FITTED = (
         measured_from=re.compile(r"frame/.*|drawer\[.*\]\.blocking\.\w+"),
         what="drawer bottom",
         stands="the blocking is in",
-        measure="one side and the box's front held together dry: between the floors of the grooves",
+        measure="one side and the box's front held together dry: between the floors of the grooves, less its play",
         sizes=(0, 1),
     ),
     Fitted(
@@ -74,15 +75,25 @@ FITTED = (
         measured_from=re.compile(r"frame/.*"),
         what="door stiles and rails",
         stands="the face frame stands",
-        measure="the opening's height for the stiles, its width for the rails, less the gaps of the opening schedule",
+        measure="the opening less the gaps of the opening schedule: its height for the stiles; its width, less both "
+        "stiles, plus both tenons, for the rails",
         sizes=(0,),
+    ),
+    Fitted(
+        parts=re.compile(r"door\[.*\]/panel"),
+        measured_from=re.compile(r"frame/.*"),
+        what="door panel",
+        stands="the door's stiles and rails are cut",
+        measure="the door's frame held together dry: between the floors of the grooves, less its play; try its "
+        "thickness in the groove",
+        sizes=(0, 1),
     ),
     Fitted(
         parts=re.compile(r"back"),
         measured_from=re.compile(_CASE),
         what="back",
         stands="the case is closed",
-        measure="between the walls of the rabbets, with the case's diagonals equal",
+        measure="between the walls of the rabbets, less its play, with the case's diagonals equal",
         sizes=(0, 1),
     ),
     Fitted(

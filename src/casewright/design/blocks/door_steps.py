@@ -121,16 +121,19 @@ def hang_door(s: Sequence, d: Draft, g: str, moved: float) -> None:
             # Cups go in from the back of the door, leaves into its edge from the front.
             way = FORWARDS if own[0].endswith(".cup") else BACKWARDS
             s.bring(own, "Screw the hinges to the door", into=leaf, moves=by(way, 60.0))
+        if d.has(f"{leaf}/strike"):
+            s.bring([f"{leaf}/strike"], "Screw the strike plate to its back", into=leaf, moves=by(FORWARDS, 60.0))
         case = _case_parts(d, leaf)
-        if case:
-            text = "Open the hinges, screw their other leaves to the stile"
-            if d.has(f"{leaf}.hinge[1].plate"):
-                text = "Screw the plates of the hinges to the case"
-            elif d.has(f"{leaf}.knife.top"):
-                text = "Screw the hinges' other leaves into the case, above and below"
-            s.bring(case, text, moves=by(BACKWARDS, 60.0))
         hung = [n for n in _members(d, leaf) if not n.endswith(("/pull", "/bolt.bottom", "/bolt.top"))]
-        s.bring(hung, "Hang the door", moves=by(BACKWARDS, moved / 2))
+        text = "Hang the door"
+        if d.has(f"{leaf}.hinge[1].plate"):
+            s.bring(case, "Screw the plates of the hinges to the case", moves=by(BACKWARDS, 60.0))
+        elif d.has(f"{leaf}.knife.top"):
+            s.bring(case, "Screw the hinges' other leaves into the case, above and below", moves=by(BACKWARDS, 60.0))
+        elif case:
+            text = "Hang the door: hold it open before its opening, screw the hinges' other leaves to the stile"
+            hung = [*case, *hung]
+        s.bring(hung, text, moves=by(BACKWARDS, moved / 2))
         for bolt, way in (("bottom", DOWNWARDS), ("top", UPWARDS)):
             if d.has(f"{leaf}/bolt.{bolt}"):
                 s.bring([f"{leaf}/bolt.{bolt}"], f"Screw the {bolt} bolt to the door, shut", moves=by(way, 30.0))

@@ -62,7 +62,7 @@ def bench_drawer(s: Sequence, d: Draft, g: str, moved: float) -> None:
             into=g,
             moves=by(FORWARDS, moved),
         )
-    s.drill("Bore the pull's holes through the front before any moulding goes on it")
+    s.drill("Cut the front to its opening, then bore the pull's holes through it, before any moulding goes on")
     if d.has(f"{g}/face/panel"):
         _bench_frame(s, d, f"{g}/face", moved)
     else:
@@ -130,7 +130,7 @@ def hang_drawer(s: Sequence, d: Draft, g: str, moved: float) -> None:
     face = drawer_members(d, f"{g}/face")
     s.bring(
         [n for n in face if not _is_pull(n)],
-        "Screw the front on from inside, the gaps as they were set",
+        "With the drawer pulled out, screw the front on from inside, the gaps as they were set",
         moves=by(BACKWARDS, moved / 2),
     )
     pulls = [n for n in face if _is_pull(n)]

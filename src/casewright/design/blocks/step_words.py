@@ -18,6 +18,9 @@ PAINT = (
     "Ventilate, wear the respirator that the maker of the finish names, no flames near solvents; spread oily rags "
     "flat outdoors or keep them under water in a closed metal can: they can take fire by themselves."
 )
+SAW = "Follow the saw's manual: guard and riving knife on, eye and ear protection, a push stick near the blade."
+ROUT = "Clamp the work, rout in shallow passes with both hands on the router; unplug it before the bit is touched."
+SHORT = "Taper and cove on the long stick or in a jig that holds the foot; short stock is never held by hand."
 POWER = "Low voltage only inside the furniture; mains wiring is for a licensed electrician and local codes."
 TIP = "Fix the cabinet to the wall where children may climb it; see the tip restraint's own directions."
 

@@ -21,6 +21,9 @@ from casewright.design.blocks.step_words import (
     PAINT,
     PINS,
     POWER,
+    ROUT,
+    SAW,
+    SHORT,
     UPWARDS,
     by,
 )
@@ -32,22 +35,29 @@ def plan(d: Draft, drawer: Opening, door: Opening, moved: float) -> None:
     """Plan every step; `moved` is a distance (mm) that clears the piece."""
     s = Sequence(d)
     s.work("Glue the top up from strips over its final size; let it rest a day before it is flattened and cut", (GLUE,))
-    if d.has("device"):
-        left, sanded = d.led["device.wood_at_cutting"], d.led["device.wood_over"]
-        s.work(
-            "Cut recess and channel into the top's underside before its face is sanded: "
-            f"leave {left:.2f} mm over the recess, {sanded:.2f} mm once it is sanded"
-        )
     frame_and_case(s, d, moved)
     bench_drawer(s, d, f"drawer[{drawer.cell}]", moved)
     bench_door(s, d, f"door[{door.cell}]", moved)
     trim(s, d, moved)
+    cut_top(s, d)
     dry_hang(s, d, drawer, door, moved)
     s.finish(
         "Fill and sand, prime, sand, prime, sand, two coats of paint; let it cure before hardware goes on", (PAINT,)
     )
     s.finish("Finish the top apart, all its faces alike, so that it stays flat", (PAINT,))
     hang(s, d, drawer, door, moved)
+
+
+def cut_top(s: Sequence, d: Draft) -> None:
+    """The top gets its size once what it covers stands; what is let into it is measured from its edges after that."""
+    s.work("Flatten the top and cut it to size over the case and its mouldings, its edges square to each other", (SAW,))
+    if d.has("device"):
+        left, sanded = d.led["device.wood_at_cutting"], d.led["device.wood_over"]
+        s.work(
+            "Cut recess and channel into the top's underside, measured from its finished edges, before its face is "
+            f"sanded: leave {left:.2f} mm over the recess, {sanded:.2f} mm once it is sanded",
+            (ROUT,),
+        )
 
 
 def dry_hang(s: Sequence, d: Draft, drawer: Opening, door: Opening, moved: float) -> None:
@@ -124,14 +134,18 @@ def trim(s: Sequence, d: Draft, moved: float) -> None:
                 continue
             s.bring(
                 [f"{foot}/wood", f"{foot}/insert"],
-                "On the long blank: square the floor end, bore for the insert, cove, taper; crosscut the top end last, "
-                "bore it for the dowel; then set the insert with epoxy",
+                "At the free end of the stick, before it is crosscut as laid out: square the floor end, bore for the "
+                "insert, cove, taper; crosscut the top end last, bore it for the dowel; then set the insert with epoxy",
                 into=foot,
                 moves=by(UPWARDS, 60.0),
-                cautions=(GLUE,),
+                cautions=(SHORT, GLUE),
             )
             s.bring([f"{foot}/leveller"], "Screw the levelling foot in", into=foot, moves=by(UPWARDS, 60.0))
-            s.bring([foot], f"Glue the {place} {hand} foot on its dowel", moves=by(UPWARDS, moved / 2))
+            s.bring(
+                [foot],
+                f"Glue the dowel into its block, then the {place} {hand} foot onto it",
+                moves=by(UPWARDS, moved / 2),
+            )
 
 
 def hang(s: Sequence, d: Draft, drawer: Opening, door: Opening, moved: float) -> None:
