@@ -13,7 +13,8 @@ import pytest
 from tests.architecture.sources import ROOT, Module, modules
 
 # Left to right. `cache` keeps finished stages and knows none of them; `demand` and `layouts` speak for
-# designs to the layout room; `roles_used` holds an order against its designs; `catalogue` lists what the rooms offer and `project` composes them.
+# designs to the layout room; `roles_used` holds an order against its designs; `catalogue` lists what the rooms
+# offer and `project` composes them.
 ROOMS = (
     "units",
     "findings",
