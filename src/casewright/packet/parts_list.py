@@ -17,6 +17,7 @@ from casewright.design.marks import Mark
 from casewright.design.parts import Form, Intent, Part, Placed
 from casewright.design.printed_sizes import Printed
 from casewright.packet.part_sizes import ByName, Triple, cut_sizes, nearest, printed_of, tighter
+from casewright.packet.standing import as_it_stands
 from casewright.project import Project
 from casewright.units import LengthStyle, Role
 
@@ -27,7 +28,8 @@ _HAND = re.compile(r",? ?\b(?:front|rear) (?:left|right)\b|,? ?\b(?:left|right)\
 class PartRow:
     """One mark: what is cut, how often, from what. Sizes are (length, width, thickness) in mm.
 
-    `part` is the first occurrence; `counts` are by piece path. `grain` says how the grain runs, empty without.
+    `part` is the first occurrence as it stands (`packet/standing.py`); `counts` are by piece path. `grain` says how the
+    grain runs, empty without.
     """
 
     mark: str
@@ -142,7 +144,7 @@ def _first(project: Project, piece: PieceDesign, placed: Placed, mark: Mark, pri
         form=part.form,
         stock=part.stock,
         stock_name=item.name if item is not None else part.stock,
-        part=part,
+        part=as_it_stands(placed),
         printed=cut_sizes(placed, piece, printed, project.shop.style),
         style=project.shop.style,
         hand="",

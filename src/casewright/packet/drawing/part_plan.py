@@ -17,7 +17,8 @@ from casewright.design.marks import label as letters
 from casewright.design.parts import Part
 from casewright.packet.drawing.callouts import Called, CallOut, Place, Words, called
 from casewright.packet.drawing.part_views import NORMALS, PartView, folded, main_view
-from casewright.packet.drawing.subject import SizeWords, Subject, bench_part, shows
+from casewright.packet.drawing.subject import SizeWords, Subject, bench_part
+from casewright.packet.standing import main_face
 
 SLENDER = 13.0  # mm on paper: across a view narrower than this, coordinates are said in words
 CLOSE = 3.5  # mm on paper: running sizes nearer to each other stand aside of what they measure
@@ -81,15 +82,6 @@ def strain(subject: Subject, k: float) -> float:
     said = sum(c.text.count(" from ") for c in plan.callouts)
     rows = [sorted(row) for view in plan.views for row in (view.across, view.up)]
     return said + sum((b - a) * k < CLOSE for row in rows for a, b in pairwise(row)) / 2
-
-
-def main_face(part: Part) -> Face:
-    """Return the face that is looked at first: where most is made, and of two alike the one that shows."""
-
-    def weight(face: Face) -> tuple[int, bool, bool]:
-        return (sum(f.face is face for f in part.features), shows(part, face), face is Face.FACE1)
-
-    return max((Face.FACE1, Face.FACE0), key=weight)
 
 
 def _stepped(found: list[Called]) -> list[Called]:

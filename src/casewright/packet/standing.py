@@ -1,0 +1,58 @@
+"""How a mark's part lies in its drawing: measured from its lower end or edge as it stands in the piece.
+
+Parts that meet are marked with one setting of a gauge only where they are measured from the same side, and mirror
+images only from the same end. So of the half turns of its blank a part takes the one that puts end 0, or else edge 0,
+at the bottom. A part that lies flat, stands askew or has a bought section stays as it was designed.
+"""
+
+from __future__ import annotations
+
+from casewright.design.blanks import HALF_TURNS, Face, Turn
+from casewright.design.features.base import MadeAt
+from casewright.design.frames import Vec
+from casewright.design.parts import Intent, Part, Placed
+
+DOWN: Vec = (0.0, 0.0, -1.0)
+ACROSS: Vec = (1.0, 0.0, 0.0)
+SQUARE = 0.999  # cosine: a face that looks this nearly along a direction looks along it
+
+
+def as_it_stands(placed: Placed) -> Part:
+    """Return a placed part so turned that its end 0, or else its edge 0, is at the bottom.
+
+    An upright part keeps its edges, so that its mirror image is measured from the mirrored edge. A part with its edges
+    up and down and its ends to left and right shows its main face with the top up; else it keeps its ends.
+    """
+    part = placed.part
+    bottom = _face(placed, DOWN)
+    if bottom is None or bottom.axis == Face.FACE0.axis or part.blank.section is not None:
+        return part
+    ways = [t for t in HALF_TURNS if not t.face(bottom).high]
+    turn = next(t for t in ways if _keeps(t, placed, bottom))
+    return part.turned(turn) if any(turn.flip) else part
+
+
+def main_face(part: Part) -> Face:
+    """Return the face that is looked at first: where most is made at the bench, and of two alike the one that shows."""
+    shown = {use.face for use in part.faces if use.intent is Intent.SHOWS}
+
+    def weight(face: Face) -> tuple[int, bool, bool]:
+        made = sum(f.face is face and f.made_at is MadeAt.BENCH for f in part.features)
+        return (made, face in shown, face is Face.FACE1)
+
+    return max((Face.FACE1, Face.FACE0), key=weight)
+
+
+def _keeps(turn: Turn, placed: Placed, bottom: Face) -> bool:
+    if bottom.axis == Face.END0.axis:
+        return not turn.flip[Face.EDGE0.axis]
+    side = _face(placed, ACROSS)
+    if side is not None and side.axis == Face.END0.axis:
+        return turn.face(main_face(placed.part)) is Face.FACE1
+    return not turn.flip[Face.END0.axis]
+
+
+def _face(placed: Placed, way: Vec) -> Face | None:
+    """Return the face that looks along a direction of the piece; None where none does."""
+    square = max(abs(c) for c in placed.frame.local_direction(way)) > SQUARE
+    return placed.face_towards(way) if square else None

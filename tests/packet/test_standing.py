@@ -1,0 +1,50 @@
+"""How parts lie in their drawings: what meets, and what mirrors, is measured from the same side."""
+
+from __future__ import annotations
+
+from tests.packet import demo
+
+from casewright.design.blanks import Face
+from casewright.design.features.cuts import RectCut
+from casewright.packet.drawing.subject import Subject
+from casewright.packet.pages.part_drawings import printed_subjects
+from casewright.packet.standing import main_face
+
+
+def subjects_named(start: str) -> list[Subject]:
+    return [s for s in printed_subjects(demo.setting()) if s.name.startswith(start)]
+
+
+def groove_above_edge_0(subject: Subject) -> float:
+    """How high the groove along the length is above edge 0, mm."""
+    (low,) = {
+        min(f.v0, f.v1)
+        for f in subject.part.features
+        if isinstance(f, RectCut) and f.face.axis == 2 and f.u1 - f.u0 >= subject.part.blank.length and f.v0 > 0
+    }
+    return low
+
+
+def test_the_four_grooves_for_a_drawer_bottom_are_measured_from_the_lower_edge_and_are_at_one_height() -> None:
+    box = [*subjects_named("drawer box"), *subjects_named("drawer side")]
+    assert len(box) == 4
+    assert {(s.towards or {}).get(Face.EDGE0) for s in box} == {"bottom"}
+    assert len({groove_above_edge_0(s) for s in box}) == 1
+
+
+def test_upright_mirror_images_are_measured_from_the_bottom_and_from_mirrored_edges() -> None:
+    mirrored = {"left": "right", "right": "left", "front": "front", "back": "back"}
+    of = {s.mark: s for s in printed_subjects(demo.setting())}
+    pairs = [
+        (s, of[s.mirror_of]) for s in of.values() if s.mirror_of and "stile" in s.name or s.name.startswith("side")
+    ]
+    assert len(pairs) >= 8
+    for one, two in pairs:
+        mine, other = one.towards or {}, two.towards or {}
+        assert mine[Face.END0] == other[Face.END0] == "bottom"
+        assert mine[Face.EDGE0] == mirrored[other[Face.EDGE0]]
+
+
+def test_what_is_worked_on_a_box_front_and_back_is_seen_with_the_top_up() -> None:
+    for subject in subjects_named("drawer box"):
+        assert main_face(subject.part) is Face.FACE1  # edge 0 is below it on paper
