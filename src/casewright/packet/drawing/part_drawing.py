@@ -208,6 +208,8 @@ def _composed(sheet: _Sheet, growth: float, beside: bool) -> Picture:
         items += datum_marks(raster, far, convention.em)[0]
         with suppress(NoRoom):
             items += _ways(raster, subject, far, convention)
+    for end in (v for v in sheet.views[1:] if v.planned.view.face.axis == 0):
+        items += _way_front(raster, subject, end, convention)
     items += place_notes(raster, [*led, *(_note(c, sheet.views, plan, convention, k) for c in plan.callouts)])
     bottom = _lowest(items) - EDGE
     if total - bottom > fit[1]:
@@ -310,6 +312,21 @@ def _ways(raster: Raster, subject: Subject, v: DrawnView, convention: Convention
             text = {"left": f"← {word}", "right": f"{word} →", "above": f"↑ {word}", "below": f"↓ {word}"}[side]
             out.append(place_label(raster, Label(text, near, convention.em, 60.0)))
     return out
+
+
+def _way_front(raster: Raster, subject: Subject, v: DrawnView, convention: Convention) -> list[Primitive]:
+    """Say beside a view of an end which of its sides is the front, or else the top, where there is room for it."""
+    (x, y), w, h = v.at, v.width, v.height
+    sides = {word: place_on(v.planned.view, face) for face, word in (subject.towards or {}).items()}
+    for word in ("front", "top"):
+        if (side := sides.get(word, "far")) in ("left", "right", "above", "below"):
+            near = {"left": (x - 8, y + h / 2), "right": (x + w + 8, y + h / 2), "above": (x + w / 2, y + h + 3.5),
+                    "below": (x + w / 2, y - 3.5)}[side]  # fmt: skip
+            text = {"left": f"← {word}", "right": f"{word} →", "above": f"↑ {word}", "below": f"↓ {word}"}[side]
+            box = (x - NAME, y - HEAD, x + w + NAME, y + h + HEAD)
+            with suppress(NoRoom):
+                return [place_label(raster, Label(text, near, convention.em, 24.0, box))]
+    return []
 
 
 def _face_words(subject: Subject, face: Face) -> str:
