@@ -7,7 +7,7 @@ at the bottom. A part that lies flat, stands askew or has a bought section stays
 
 from __future__ import annotations
 
-from casewright.design.blanks import HALF_TURNS, Face, Turn
+from casewright.design.blanks import HALF_TURNS, IDENTITY, Face, Turn
 from casewright.design.features.base import MadeAt
 from casewright.design.frames import Vec
 from casewright.design.parts import Intent, Part, Placed
@@ -18,18 +18,22 @@ SQUARE = 0.999  # cosine: a face that looks this nearly along a direction looks 
 
 
 def as_it_stands(placed: Placed) -> Part:
-    """Return a placed part so turned that its end 0, or else its edge 0, is at the bottom.
+    """Return a placed part as `standing_turn` turns it."""
+    turn = standing_turn(placed)
+    return placed.part.turned(turn) if any(turn.flip) else placed.part
+
+
+def standing_turn(placed: Placed) -> Turn:
+    """Return the half turn of a placed part's blank that puts end 0, or else edge 0, at the bottom.
 
     An upright part keeps its edges, so that its mirror image is measured from the mirrored edge. A part with its edges
     up and down and its ends to left and right shows its main face with the top up; else it keeps its ends.
     """
-    part = placed.part
     bottom = _face(placed, DOWN)
-    if bottom is None or bottom.axis == Face.FACE0.axis or part.blank.section is not None:
-        return part
+    if bottom is None or bottom.axis == Face.FACE0.axis or placed.part.blank.section is not None:
+        return IDENTITY
     ways = [t for t in HALF_TURNS if not t.face(bottom).high]
-    turn = next(t for t in ways if _keeps(t, placed, bottom))
-    return part.turned(turn) if any(turn.flip) else part
+    return next(t for t in ways if _keeps(t, placed, bottom))
 
 
 def main_face(part: Part) -> Face:

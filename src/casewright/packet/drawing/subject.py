@@ -16,6 +16,7 @@ from casewright.design.printed_sizes import Printed, printed_sizes
 from casewright.packet.cut_to_fit import AXES, sizes_held_back
 from casewright.packet.parts_list import PartRow
 from casewright.packet.printed import Printer
+from casewright.packet.standing import standing_turn
 from casewright.project import Project
 from casewright.units import LengthStyle, Role, format_length
 from casewright.units.grid import snap
@@ -166,7 +167,8 @@ def towards(part: Part, placed: list[Placed]) -> dict[Face, str]:
 
 
 def _faces_of(part: Part, placed: Placed) -> dict[Face, str]:
-    turn = _turn_onto(part, placed.part)
+    own = standing_turn(placed)  # of a part that is the same turned over, as its mark lies
+    turn = own if placed.part.turned(own).key == part.key else _turn_onto(part, placed.part)
     if turn is None:
         return {}
     return {turn.face(placed.face_towards(way)): word for way, word in DIRECTIONS if _is_square(placed, way)}
