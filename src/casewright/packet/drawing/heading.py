@@ -29,10 +29,11 @@ def heading(subject: Subject, convention: Convention, ratio: Ratio, width: float
     first = f"{subject.name}, {subject.count} wanted" + (
         f", mirror image of {subject.mirror_of}" if subject.mirror_of else ""
     )
-    if subject.picture[1] > 1:
-        first += f"; picture {subject.picture[0]} of {subject.picture[1]}"
+    which = f"picture {subject.picture[0]} of {subject.picture[1]}" if subject.picture[1] > 1 else ""
+    if which and width_of(f"{first}; {which}", em * 1.15) <= right - 13.0:
+        first, which = f"{first}; {which}", ""
     unit = "in" if subject.words.style.system == "in" else "mm"
-    lines = filled(first, right - 13.0, lambda line: width_of(line, em * 1.15))
+    lines = filled(first, right - 13.0, lambda line: width_of(line, em * 1.15)) + [which] * bool(which)
     head = len(lines)
     scale = f"scale {ratio[0]}:{ratio[1]}" + (", length shortened" if shortened else "")
     cut = (subject.stock, _cut_words(subject, unit))
