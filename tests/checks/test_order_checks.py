@@ -25,7 +25,7 @@ HEAD = 'format = 1\ntitle = "two"\nunits = "mm"\n'
 
 def across(*heights: float) -> list[Finding]:
     pieces = (PIECE.format(name=f"case-{i}", height=h) for i, h in enumerate(heights))
-    return [f for f in project_of(HEAD + "".join(pieces)).findings if f.code == "looks.across"]
+    return [f for f in project_of(HEAD + "".join(pieces)).order_findings if f.code == "looks.across"]
 
 
 @pytest.mark.parametrize(("second", "told"), [(800.0, False), (800.5, False), (802.0, True), (810.0, False)])
@@ -53,14 +53,14 @@ def test_a_reading_of_the_boards_silences_the_note_and_is_the_moisture_when_fitt
     text = text_of("lantern-hill")
     read = project_of(changed(text, ("[room]\n", "[room]\nwood_moisture = 7.5\n")))
     assert read.moisture.fitted == 7.5
-    assert not [f for f in read.findings if f.code == "movement.reading"]
-    assert [f for f in project_of(text).findings if f.code == "movement.reading"]
+    assert not [f for f in read.piece_findings if f.code == "movement.reading"]
+    assert [f for f in project_of(text).piece_findings if f.code == "movement.reading"]
 
 
 def test_a_wall_beside_a_pair_is_mirrored_with_it() -> None:
     """The wall stands away from the bed, beside the hinges; the right-hand piece has it at its right."""
     text = changed(text_of("lantern-hill"), ("base = true\n", "base = true\naround = { wall_left = 0.1 }\n"))
-    told = {f.path for f in project_of(text).findings if f.code == "around.wall"}
+    told = {f.path for f in project_of(text).piece_findings if f.code == "around.wall"}
     assert told == {"bedside.left/door[c1,r2]", "bedside.right/door[c1,r2]"}
     project = project_of(text)
     assert project.subject("bedside.left").around.wall_left == pytest.approx(2.54)
