@@ -6,9 +6,14 @@ import sys
 import threading
 
 import pytest
+from tests.solids.things import board
 
 from casewright.cache import Cache
+from casewright.design.blanks import Face
+from casewright.design.features.holes import Hole
+from casewright.design.parts import Part
 from casewright.solids import kernel
+from casewright.solids.evaluate import solid_mesh
 
 
 def test_it_keeps_by_stage_and_key() -> None:
@@ -80,3 +85,14 @@ def test_without_a_place_for_its_cache_it_compiles_each_time(monkeypatch: pytest
 
     monkeypatch.setattr(numba, "njit", njit)
     assert kernel.compiled(plain) is plain
+
+
+def test_a_mesh_does_not_depend_on_what_was_made_before() -> None:
+    def bored(*along: float) -> Part:
+        return board(100.0, 40.0, 18.0, *(Hole(face=Face.FACE1, u=u, v=20.0, diameter=5.37, depth=9.7) for u in along))
+
+    # A bore of a size that no other test has, so that the first part is the first to ask for its body.
+    first = solid_mesh(bored(20.0, 60.0), Cache())
+    assert solid_mesh(bored(20.0), Cache())[1].size
+    again = solid_mesh(bored(20.0, 60.0), Cache())
+    assert all(a.tobytes() == b.tobytes() for a, b in zip(first, again, strict=True))

@@ -66,9 +66,15 @@ def profiles(flanks: list[Flank]) -> list[tuple[Ring, ...]]:
     return [tuple(_straightened(rings)) for rings in out if rings]
 
 
-@lru_cache(maxsize=4096)
 def turned(rings: tuple[Ring, ...], facets: Facets) -> Manifold:
     """Return the body of revolution about the z axis with this profile; only its first and last ring may be points."""
+    # Bodies carry numbers in the order in which they are made, and the kernel sorts triangles by them: a body kept
+    # from an earlier part would make the bytes of a mesh depend on what was made before. So only its mesh is kept.
+    return Manifold(_turned_mesh(rings, facets))
+
+
+@lru_cache(maxsize=4096)
+def _turned_mesh(rings: tuple[Ring, ...], facets: Facets) -> Mesh64:
     count = circle_count(max(r for _, r in rings))
     stack, starts = [], [0]
     for z, r in rings:
@@ -82,7 +88,7 @@ def turned(rings: tuple[Ring, ...], facets: Facets) -> Manifold:
     if rings[-1][1] > THIN:
         walls.append(fan + starts[-2])
     points = np.ascontiguousarray(np.concatenate(stack))
-    return Manifold(Mesh64(points, np.ascontiguousarray(np.concatenate(walls).astype(np.uint64))))
+    return Mesh64(points, np.ascontiguousarray(np.concatenate(walls).astype(np.uint64)))
 
 
 def _by_axis(cones: Iterable[Cone], grow: float) -> list[tuple[Frame, list[Flank]]]:
