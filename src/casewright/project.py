@@ -263,7 +263,8 @@ class Project:
         found = [*self.shop.findings, *shop_findings(self.order, self.shop)]
         found += [*self.piece_findings, *self.order_findings]
         names = [spec.name for spec in self.order.pieces for _ in spec.hands]
-        found += unused_roles(self.order, zip(names, self.assembly.pieces, strict=True), self.shop.stock)
+        designs = (self._handed(o) for o in self._ordered)  # under any name: what they are made of is the same
+        found += unused_roles(self.order, zip(names, designs, strict=True), self.shop.stock)
         found += [f for laid in self.layouts for f in laid.findings]
         return worst_first(accepted(found, self.order.accepted))
 

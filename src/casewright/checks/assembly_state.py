@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property
 
 from casewright.checks.model import Subject
 from casewright.design.assembly import PieceDesign, Step, StepKind
 from casewright.design.parts import Fastener, Placed
+from casewright.solids.collide import is_under_any
 
 
 @dataclass(frozen=True)
@@ -40,8 +41,8 @@ class Scene:
         What arrives at a door or drawer itself finds it where it is.
         """
         moving = [m.members for m in self.piece.motions]
-        apart = [g for g in moving if not any(is_one_of(p.path, g) for p in self.arriving)]
-        return frozenset(p.path for p in self.present if any(is_one_of(p.path, g) for g in apart))
+        apart = [g for g in moving if not any(is_under_any(p.path, g) for p in self.arriving)]
+        return frozenset(p.path for p in self.present if any(is_under_any(p.path, g) for g in apart))
 
     @cached_property
     def driven(self) -> tuple[Fastener, ...]:
@@ -77,21 +78,7 @@ def _scenes(piece: PieceDesign) -> Iterator[Scene]:
 
 def brought(piece: PieceDesign, step: Step) -> tuple[Placed, ...]:
     """Return the placed things that a step names, in the order of the piece."""
-    names = set(step.brings)
-    return tuple(p for p in piece.placed if not names.isdisjoint(_groups(p.path))) if names else ()
-
-
-def is_one_of(path: str, groups: Sequence[str]) -> bool:
-    """True where a path is one of the groups, or lies under one."""
-    over = _groups(path)
-    return any(g in over for g in groups)
-
-
-@lru_cache(maxsize=1 << 14)
-def _groups(path: str) -> frozenset[str]:
-    """Return a path and the groups that it lies under."""
-    parts = path.split("/")
-    return frozenset("/".join(parts[:i]) for i in range(1, len(parts) + 1))
+    return tuple(p for p in piece.placed if is_under_any(p.path, step.brings))
 
 
 def _taken_back(things: tuple[Placed, ...], where: dict[str, str], homes: Mapping[str, list[str | None]]) -> None:

@@ -11,12 +11,12 @@ from dataclasses import dataclass, replace
 
 from casewright.checks.assembly_state import Scene, scenes
 from casewright.checks.model import Check, Subject
-from casewright.checks.standing import fastener_boxes, met_boxes, standing
+from casewright.checks.standing import met_boxes, standing
 from casewright.design.frames import Frame, scale
 from casewright.design.parts import Fastener, Part, Placed
 from casewright.findings import Finding, Severity
-from casewright.solids.collide import is_under
-from casewright.solids.fastened import enters
+from casewright.solids.collide import is_under, is_under_any
+from casewright.solids.fastened import enters, fastener_boxes
 from casewright.stock import Item
 from casewright.stock.model import Dowel, Pin, Screw
 
@@ -104,24 +104,22 @@ def _standing(subject: Subject, scene: Scene, fastener: Fastener, near: Sequence
     # The pins of glass beads are driven with the nailer flat on a card on the glass.
     there = [p for p in there if not (pinned and p.path.endswith("/glass"))]
     for motion in subject.piece.motions:
-        moving = [any(is_under(p, m) for m in motion.members) for p in fastener.parts]
+        moving = [is_under_any(p, motion.members) for p in fastener.parts]
         own = any(moving)
-        there = [
-            p for p in there if any(is_under(p.path, m) for m in motion.members) == own or p.path in fastener.parts
-        ]
+        there = [p for p in there if is_under_any(p.path, motion.members) == own or p.path in fastener.parts]
     return there
 
 
 def _unit(scene: Scene, fastener: Fastener) -> list[Placed]:
     """Return what arrives in one with what a fastener holds."""
     names = [n for n in scene.step.brings if any(is_under(part, n) for part in fastener.parts)]
-    return [p for p in scene.arriving if any(is_under(p.path, n) for n in names)]
+    return [p for p in scene.arriving if is_under_any(p.path, names)]
 
 
 def _swings(subject: Subject, fastener: Fastener) -> bool:
     """True for one that ties what moves to what stays: it is driven in a place that the model does not show."""
     for motion in subject.piece.motions:
-        moving = [any(is_under(p, m) for m in motion.members) for p in fastener.parts]
+        moving = [is_under_any(p, motion.members) for p in fastener.parts]
         if any(moving) and not all(moving):
             return True
     return False

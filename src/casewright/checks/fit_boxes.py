@@ -8,17 +8,18 @@ import numpy as np
 from numpy.typing import NDArray
 
 from casewright.checks.model import Subject
+from casewright.checks.standing import standing
 from casewright.design.assembly import Motion, MotionKind
 from casewright.design.parts import Hardware, Placed
-from casewright.solids.collide import is_under, placed_boxes
+from casewright.solids.collide import is_under_any
 from casewright.stock import Item
 
 Box = NDArray[np.float64]  # (2, 3): low and high corner, mm, piece frame
 
 
 def box_of(subject: Subject, things: Iterable[Placed]) -> Box:
-    """Return the box around things. Raises ValueError where there are none."""
-    boxes = placed_boxes(tuple(things), subject.cache)
+    """Return the box around things that stand at their places in the piece. Raises ValueError where there are none."""
+    boxes = standing(subject).of(tuple(things))
     return np.array((boxes[:, :3].min(axis=0), boxes[:, 3:].max(axis=0)))
 
 
@@ -27,7 +28,7 @@ def motions(subject: Subject, kind: MotionKind) -> Iterator[tuple[Motion, str, l
     for motion in subject.piece.motions:
         if motion.kind is kind and motion.members:
             group = motion.members[0]
-            moving = [p for p in subject.piece.placed if any(is_under(p.path, m) for m in motion.members)]
+            moving = [p for p in subject.piece.placed if is_under_any(p.path, motion.members)]
             if moving:
                 yield motion, group, moving
 

@@ -15,7 +15,7 @@ from casewright.checks.strength_sag import DRAWER_BOTTOM, SHELF
 from casewright.design.parts import Hardware, Placed
 from casewright.findings import Finding, Severity
 from casewright.order.contents import CONTENTS, Content
-from casewright.solids.collide import is_under
+from casewright.solids.collide import is_under_any
 
 SOURCE = "sizes of contents: order/contents.py, from memory and common practice"
 DROP, REACH = 760.0, 2100.0  # mm: folded trousers on a hanger; as high as a hand comes with a hanger in it
@@ -67,11 +67,7 @@ def _places(subject: Subject, keeps: str) -> Iterator[_Room]:
 
 def _standing(subject: Subject) -> list[Placed]:
     moving = [m for motion in subject.piece.motions for m in motion.members]
-    return [
-        p
-        for p in subject.piece.placed
-        if not isinstance(p.thing, Hardware) and not any(is_under(p.path, m) for m in moving)
-    ]
+    return [p for p in subject.piece.placed if not isinstance(p.thing, Hardware) and not is_under_any(p.path, moving)]
 
 
 def _over(subject: Subject, board: Placed, walls: list[Placed]) -> tuple[float, float, float]:
@@ -124,10 +120,10 @@ def _rods(subject: Subject) -> Iterator[Finding]:
         drop, height = _under_rod(subject, rod)[1], float(box_of(subject, [rod])[1, 2]) + subject.around.hung
         if drop < DROP:
             text, remedy = f"{drop:.0f} mm hang below it", "a higher bay, or shelves in place of the rod"
-            yield _warned(subject, "contents.rod", rod.path, text, drop, DROP, remedy)
+            yield subject.warned("contents.rod", rod.path, text, drop, DROP, source=SOURCE, remedy=remedy)
         if height > REACH:
             text, remedy = f"it hangs {height:.0f} mm above the floor", "a lower rod, or one that swings down"
-            yield _warned(subject, "contents.rod", rod.path, text, height, REACH, remedy)
+            yield subject.warned("contents.rod", rod.path, text, height, REACH, source=SOURCE, remedy=remedy)
 
 
 # --- findings ---
@@ -136,8 +132,14 @@ def _rods(subject: Subject) -> Iterator[Finding]:
 def _lacks(subject: Subject, content: Content, best: _Room, lacking: int, needed: float) -> Finding:
     what = ("wide", "high", "deep")[lacking]
     text = f"no opening takes {content.name}: the best one is {best.size[lacking]:.0f} mm {what}"
-    return _warned(
-        subject, "contents.room", best.path, text, best.size[lacking], needed, f"an opening {needed:.0f} mm {what}"
+    return subject.warned(
+        "contents.room",
+        best.path,
+        text,
+        best.size[lacking],
+        needed,
+        source=SOURCE,
+        remedy=f"an opening {needed:.0f} mm {what}",
     )
 
 
@@ -150,19 +152,6 @@ def _none(subject: Subject, content: Content) -> Finding:
         message=text,
         source=f"{content.source}; [piece] contents",
         remedy=f"a bay with a {content.on}",
-    )
-
-
-def _warned(subject: Subject, code: str, path: str, message: str, value: float, limit: float, remedy: str) -> Finding:
-    return subject.finding(
-        code=code,
-        severity=Severity.WARN,
-        path=path,
-        message=message,
-        value=value,
-        limit=limit,
-        source=SOURCE,
-        remedy=remedy,
     )
 
 

@@ -24,7 +24,9 @@ def run(subject: Subject) -> Iterator[Finding]:
             high = float(box_of(subject, [placed])[:, 2].mean()) + subject.around.hung
             if high > REACH:
                 text = f"it stands {high:.0f} mm above the floor: few hands reach it"
-                yield _warned(subject, "reach.pull", placed.path, text, high, REACH, "a lower pull, or a lower case")
+                yield subject.warned(
+                    "reach.pull", placed.path, text, high, REACH, source=SOURCE, remedy="a lower pull, or a lower case"
+                )
     for motion, group, moving in motions(subject, MotionKind.SWING):
         wood = [p for p in moving if item_of(subject, p) is None]
         if abs(motion.direction[2]) < UPRIGHT or not wood:
@@ -33,7 +35,7 @@ def run(subject: Subject) -> Iterator[Finding]:
         wide = float(box[1, 0] - box[0, 0])
         if wide > WIDE:
             text = f"the door is {wide:.0f} mm wide: it drops on its hinges and sweeps as much of the room"
-            yield _warned(subject, "fit.door_width", group, text, wide, WIDE, "a pair of doors")
+            yield subject.warned("fit.door_width", group, text, wide, WIDE, source=SOURCE, remedy="a pair of doors")
     yield from _hung(subject)
 
 
@@ -54,19 +56,6 @@ def _hung(subject: Subject) -> Iterator[Finding]:
             source=WALL_SOURCE,
             remedy="set the rail under the top of the case",
         )
-
-
-def _warned(subject: Subject, code: str, path: str, message: str, value: float, limit: float, remedy: str) -> Finding:
-    return subject.finding(
-        code=code,
-        severity=Severity.WARN,
-        path=path,
-        message=message,
-        value=value,
-        limit=limit,
-        source=SOURCE,
-        remedy=remedy,
-    )
 
 
 CHECK = Check(

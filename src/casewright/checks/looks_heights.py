@@ -9,7 +9,7 @@ from casewright.checks.fit_boxes import Box, box_of, item_of, overlap_of
 from casewright.checks.model import Check, Subject
 from casewright.design.parts import Hardware, Placed
 from casewright.findings import Finding, Severity
-from casewright.solids.collide import is_under
+from casewright.solids.collide import is_under_any
 from casewright.stock.model import Pull
 
 SOURCE = "common practice: the eye sees a step of 1 mm beside a line, and takes one of more than 3 mm as meant"
@@ -54,7 +54,7 @@ def frame_rails(subject: Subject) -> list[Placed]:
     """Return the rails of the face frame."""
     rails = [p for p in subject.piece.placed if "/frame/rail" in p.path and not isinstance(p.thing, Hardware)]
     moving = [m for motion in subject.piece.motions for m in motion.members]
-    return [p for p in rails if not any(is_under(p.path, m) for m in moving)]
+    return [p for p in rails if not is_under_any(p.path, moving)]
 
 
 def _alike(subject: Subject, a: Placed, b: Placed) -> bool:

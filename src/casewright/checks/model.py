@@ -94,6 +94,12 @@ class Subject:
             place=self.piece.place,
         )
 
+    def warned(
+        self, code: str, path: str, message: str, value: float, limit: float, *, source: str, remedy: str
+    ) -> Finding:
+        """Return a warning that a figure, mm, is beyond its limit."""
+        return self.finding(code, Severity.WARN, path, message, value=value, limit=limit, source=source, remedy=remedy)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Check:

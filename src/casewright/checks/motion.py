@@ -11,7 +11,7 @@ from casewright.design.assembly import Motion, MotionKind
 from casewright.design.frames import ORIGIN, scale
 from casewright.design.parts import Hardware, Placed
 from casewright.findings import Finding, Severity
-from casewright.solids.collide import DEPTH_LIMIT, is_under, placed_boxes
+from casewright.solids.collide import DEPTH_LIMIT, is_under_any, placed_boxes
 from casewright.stock.fittings import CupHinge, DoorBolt, KnifeHinge, LidStay
 from casewright.stock.model import Hinge
 
@@ -36,7 +36,7 @@ def run(subject: Subject) -> Iterator[Finding]:
 
 def members(subject: Subject, motion: Motion) -> list[Placed]:
     """Return what moves."""
-    return [p for p in subject.piece.placed if any(is_under(p.path, m) for m in motion.members)]
+    return [p for p in subject.piece.placed if is_under_any(p.path, motion.members)]
 
 
 def turning(motion: Motion) -> Turning:

@@ -15,10 +15,9 @@ from typing import Generic, TypeVar
 import numpy as np
 
 from casewright.cache import Cache
-from casewright.checks.standing import Boxes
 from casewright.design.frames import Frame, Vec, add, cross, norm, rotation_about, scale, sub, unit
 from casewright.design.parts import Fastener, Placed
-from casewright.solids.collide import DEPTH_LIMIT, overlap, placed_boxes, vertices
+from casewright.solids.collide import DEPTH_LIMIT, Boxes, overlap, placed_boxes, vertices
 from casewright.solids.evaluate import placed_points
 from casewright.solids.fastened import enters
 from casewright.units.grid import record

@@ -9,7 +9,7 @@ from casewright.checks.model import Check, Subject
 from casewright.design.assembly import JointKind
 from casewright.design.parts import Fastener, Placed
 from casewright.findings import Finding, Severity
-from casewright.solids.collide import is_under
+from casewright.solids.collide import is_under_any
 
 SOURCE = "common practice: a top comes off again for moving and repair, a module is replaced when it fails"
 LOOSE = {JointKind.SLOTTED_SCREWS, JointKind.FIGURE_PLATES, JointKind.BUTTONS}
@@ -48,7 +48,7 @@ def run(subject: Subject) -> Iterator[Finding]:
 def _standing(subject: Subject) -> list[Placed]:
     """Return what stays with drawers taken out, doors open and shelves out."""
     moving = [m for motion in subject.piece.motions for m in motion.members]
-    return [p for p in subject.piece.placed if not any(is_under(p.path, m) for m in moving) and "/loose[" not in p.path]
+    return [p for p in subject.piece.placed if not is_under_any(p.path, moving) and "/loose[" not in p.path]
 
 
 def _reached(subject: Subject, fastener: Fastener, standing: list[Placed]) -> bool:

@@ -15,7 +15,7 @@ from casewright.checks.model import Check, Subject
 from casewright.checks.stability_model import Open, Standing, drawers, standing
 from casewright.design.assembly import MotionKind
 from casewright.findings import Finding, Severity
-from casewright.solids.collide import is_under, placed_boxes
+from casewright.solids.collide import is_under_any, placed_boxes
 from casewright.stock.fittings import WallFixing
 
 SOURCE = (
@@ -116,7 +116,7 @@ def _sitter(subject: Subject, s: Standing) -> Iterator[Finding]:
     lid = next((m for m in subject.piece.motions if m.kind is MotionKind.SWING and abs(m.direction[2]) < 0.5), None)
     if lid is None or subject.piece.height > SEAT:
         return
-    parts = [p for p in subject.piece.placed if any(is_under(p.path, m) for m in lid.members)]
+    parts = [p for p in subject.piece.placed if is_under_any(p.path, lid.members)]
     front = min(float(placed_boxes((p,), subject.cache)[0][1]) for p in parts)
     out = s.stand.front - front
     bears = s.moment(()) / out if out > 0.0 else float("inf")

@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from casewright.checks.model import Subject
 from casewright.design.parts import Fastener, Placed
-from casewright.solids.collide import placed_boxes
-
-Boxes = NDArray[np.float64]  # (n, 6): low x y z, high x y z, mm
+from casewright.solids.collide import Boxes, placed_boxes
+from casewright.solids.fastened import fastener_boxes
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -59,17 +56,3 @@ def met_boxes(boxes: Boxes, box: Boxes) -> list[int]:
     """Return the rows of boxes that reach into one (6,)."""
     met: list[int] = np.flatnonzero(((boxes[:, :3] < box[3:]) & (boxes[:, 3:] > box[:3])).all(axis=1)).tolist()
     return met
-
-
-def fastener_boxes(fasteners: Sequence[Fastener]) -> Boxes:
-    """Return the boxes of fasteners, heads included, (n, 6) in the piece."""
-    rows = []
-    for f in fasteners:
-        z, start, tip = f.frame.z, f.frame.origin, f.tip
-        radius = max(f.shank_radius, f.head_radius)
-        # A disc reaches radius × sin(angle between its axis and the direction).
-        out = [radius * math.sqrt(max(0.0, 1 - c * c)) for c in z]
-        low = [min(a, b) - r for a, b, r in zip(start, tip, out, strict=True)]
-        high = [max(a, b) + r for a, b, r in zip(start, tip, out, strict=True)]
-        rows.append(low + high)
-    return np.array(rows).reshape(-1, 6)

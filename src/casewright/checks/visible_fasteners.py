@@ -7,11 +7,11 @@ from dataclasses import replace
 
 from casewright.checks.fastener_holds import Hold, holds
 from casewright.checks.model import Check, Subject
-from casewright.checks.standing import fastener_boxes, standing
+from casewright.checks.standing import standing
 from casewright.design.frames import scale
 from casewright.design.parts import Fastener
 from casewright.findings import Finding, Severity
-from casewright.solids.fastened import enters
+from casewright.solids.fastened import enters, fastener_boxes
 from casewright.stock.model import Screw
 
 SOURCE = "common practice: heads in a face that shows lie under a moulding, a frame or a top, or are filled under paint"

@@ -15,7 +15,7 @@ from casewright.cache import Cache
 from casewright.design.assembly import Chain, Motion, MotionKind, PieceDesign
 from casewright.design.parts import Hardware, Part, Placed
 from casewright.project import Project
-from casewright.solids.collide import is_under, placed_boxes
+from casewright.solids.collide import is_under_any, placed_boxes
 from casewright.stock.fittings import CupHinge
 from casewright.stock.model import Hinge, Item, Pull, Slide
 
@@ -93,7 +93,7 @@ def _opening(project: Project, piece: PieceDesign, motion: Motion) -> Opening | 
     width, height = (across(piece, group, axis) for axis in ("x", "z"))
     if width is None or height is None:
         return None
-    members = [p for p in piece.placed if any(is_under(p.path, m) for m in motion.members)]
+    members = [p for p in piece.placed if is_under_any(p.path, motion.members)]
     near = [p for p in piece.placed if p.path.startswith(f"{group}.")]  # what belongs to it and stays in the case
     front = _front_box(members, project.cache)
     things = [(p, _item(project, p)) for p in (*members, *near)]

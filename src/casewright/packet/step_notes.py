@@ -11,7 +11,7 @@ from casewright.design.parts import Part
 from casewright.packet.hardware_list import served
 from casewright.packet.step_runs import StepRun
 from casewright.project import Project
-from casewright.solids.collide import is_under, placed_boxes
+from casewright.solids.collide import is_under_any, placed_boxes
 from casewright.stock.model import Glue
 
 GLUE_ROLES = {JointKind.MITRE: "corner_glue", JointKind.INSERT: "insert_glue"}
@@ -68,7 +68,7 @@ def diagonal(project: Project, piece: PieceDesign, runs: tuple[StepRun, ...], ru
     """
     group = run.first.into
     brought = [b for r in runs[: run.number] if r.first.into == group for b in r.brings]
-    parts = tuple(p for p in piece.placed if isinstance(p.thing, Part) and any(is_under(p.path, b) for b in brought))
+    parts = tuple(p for p in piece.placed if isinstance(p.thing, Part) and is_under_any(p.path, brought))
     boxes = placed_boxes(parts, project.cache)
     x, y, z = (boxes[:, 3:].max(axis=0) - boxes[:, :3].min(axis=0)).tolist()
     if group == piece.path:

@@ -8,7 +8,8 @@ faces. Depths of real collisions are found by bisection of the same test.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -88,7 +89,7 @@ def overall_box(piece: PieceDesign, cache: Cache, exclude: tuple[str, ...] | Non
     By default the piece's own `excluded`. Raises ValueError where nothing is left.
     """
     left_out = piece.excluded if exclude is None else exclude
-    counted = tuple(p for p in piece.placed if not any(is_under(p.path, e) for e in left_out))
+    counted = tuple(p for p in piece.placed if not is_under_any(p.path, left_out))
     if not counted:
         raise ValueError(f"{piece.path} has nothing to measure")
     boxes = placed_boxes(counted, cache)
@@ -99,6 +100,19 @@ def overall_box(piece: PieceDesign, cache: Cache, exclude: tuple[str, ...] | Non
 def is_under(path: str, group: str) -> bool:
     """True where a path is the group's own or a member's: `p/drawer` holds `p/drawer/front`."""
     return path == group or path.startswith(group + "/")
+
+
+def is_under_any(path: str, groups: Iterable[str]) -> bool:
+    """True where a path is one of the groups' own or a member's."""
+    over = _over(path)
+    return any(g in over for g in groups)
+
+
+@lru_cache(maxsize=1 << 14)
+def _over(path: str) -> frozenset[str]:
+    """Return a path and every group that it lies under."""
+    parts = path.split("/")
+    return frozenset("/".join(parts[:i]) for i in range(1, len(parts) + 1))
 
 
 def vertices(thing: Thing, cache: Cache) -> NDArray[np.float64]:

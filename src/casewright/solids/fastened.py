@@ -7,6 +7,8 @@ never made into a solid itself.
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,7 +18,7 @@ from casewright.cache import Cache
 from casewright.design.assembly import PieceDesign
 from casewright.design.frames import Frame, Vec, add, cross, dot, norm, scale, sub
 from casewright.design.parts import Fastener, Placed
-from casewright.solids.collide import DEPTH_LIMIT, is_under, placed_boxes
+from casewright.solids.collide import DEPTH_LIMIT, Boxes, is_under, placed_boxes
 from casewright.solids.evaluate import placed_points, solid_mesh
 from casewright.units.grid import record
 
@@ -51,7 +53,7 @@ def cylinders(fastener: Fastener) -> tuple[Cylinder, ...]:
 def fastener_overlaps(piece: PieceDesign, cache: Cache) -> tuple[FastenerOverlap, ...]:
     """Return every fastener that enters a placed thing its joint does not name, in the order of the piece."""
     found = []
-    for i, j in _box_pairs(_boxes(piece), placed_boxes(piece.placed, cache)):
+    for i, j in _box_pairs(fastener_boxes(piece.fasteners), placed_boxes(piece.placed, cache)):
         fastener, placed = piece.fasteners[i], piece.placed[j]
         if placed.path not in fastener.parts and enters(fastener, placed, cache):
             found.append(FastenerOverlap(fastener=fastener.path, other=placed.path))
@@ -75,7 +77,7 @@ def keepout_overlaps(piece: PieceDesign) -> tuple[FastenerOverlap, ...]:
     """Return every fastener that enters a keepout, but those that hold one of its owners."""
     found = []
     keepouts = np.array([[*k.lo, *k.hi] for k in piece.keepouts]).reshape(-1, 6)
-    for i, j in _box_pairs(_boxes(piece), keepouts):
+    for i, j in _box_pairs(fastener_boxes(piece.fasteners), keepouts):
         fastener, keepout = piece.fasteners[i], piece.keepouts[j]
         if keepout.of and not set(keepout.of) & set(fastener.parts):
             continue
@@ -88,21 +90,23 @@ def keepout_overlaps(piece: PieceDesign) -> tuple[FastenerOverlap, ...]:
 
 def crossed_fasteners(piece: PieceDesign) -> tuple[FastenerOverlap, ...]:
     """Return every pair of fasteners that run into each other by more than 0.02 mm."""
-    boxes = _boxes(piece)
+    boxes = fastener_boxes(piece.fasteners)
     pairs = ((piece.fasteners[i], piece.fasteners[j]) for i, j in _box_pairs(boxes, boxes) if i < j)
     return tuple(FastenerOverlap(fastener=a.path, other=b.path) for a, b in pairs if _meet(a, b))
 
 
-def _boxes(piece: PieceDesign) -> Array:
-    """Return the boxes of all fasteners, (n, 6) low and high in the piece."""
-    if not piece.fasteners:
-        return np.zeros((0, 6))
-    radius = np.array([max(f.shank_radius, f.head_radius) for f in piece.fasteners])
-    ends = np.array([(f.frame.origin, f.tip) for f in piece.fasteners])
-    axis = np.array([f.frame.z for f in piece.fasteners])
-    # A disc reaches radius × sin(angle between its axis and the direction).
-    reach = radius[:, None] * np.sqrt(np.maximum(0.0, 1 - axis**2))
-    return np.concatenate((ends.min(axis=1) - reach, ends.max(axis=1) + reach), axis=1)
+def fastener_boxes(fasteners: Sequence[Fastener]) -> Boxes:
+    """Return the boxes of fasteners, heads included, (n, 6) in the piece: low x y z, high x y z, mm."""
+    rows = []
+    for f in fasteners:
+        z, start, tip = f.frame.z, f.frame.origin, f.tip
+        radius = max(f.shank_radius, f.head_radius)
+        # A disc reaches radius × sin(angle between its axis and the direction).
+        out = [radius * math.sqrt(max(0.0, 1 - c * c)) for c in z]
+        low = [min(a, b) - r for a, b, r in zip(start, tip, out, strict=True)]
+        high = [max(a, b) + r for a, b, r in zip(start, tip, out, strict=True)]
+        rows.append(low + high)
+    return np.array(rows).reshape(-1, 6)
 
 
 def _box_pairs(a: Array, b: Array) -> list[tuple[int, int]]:

@@ -150,8 +150,7 @@ class Descent:
     def descend(self, budget: int, go_on: Callable[[], bool], *, sets: bool = False) -> None:
         """Lower the goal until the bound or the budget's end; may be called again, then set by set of sheets."""
         run, engine = self.run, self.engine
-        best = run.best
-        known = best.outcome.value - self.spent if best is not None and not best.unplaced else ENDLESS
+        known = self._known()
         floor, step = run.bound - self.spent, step_of_price(engine.problem)
         if self.goal is None:
             build(engine, known)
@@ -178,11 +177,14 @@ class Descent:
                 break
         self._offer()
 
+    def _known(self) -> int:
+        """The price of the best layout, without the fixed patterns; without end while there is no complete one."""
+        best = self.run.best
+        return best.outcome.value - self.spent if best is not None and not best.unplaced else ENDLESS
+
     def _lowest(self) -> int:
         """The least price of all complete layouts so far, without the fixed patterns."""
-        best = self.run.best
-        known = best.outcome.value - self.spent if best is not None and not best.unplaced else ENDLESS
-        return min(known, self.last_cost)
+        return min(self._known(), self.last_cost)
 
     def _climb_down(self, budget: int, go_on: Callable[[], bool]) -> None:
         """Several kinds of sheet: try sets of sheets, cheaper and cheaper, until there is none left or time is up."""

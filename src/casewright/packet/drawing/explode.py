@@ -21,7 +21,7 @@ from numpy.typing import NDArray
 from casewright.cache import Cache
 from casewright.design.assembly import PieceDesign, Step, StepKind
 from casewright.design.frames import Vec, add, norm, scale, unit
-from casewright.solids.collide import is_under, placed_boxes
+from casewright.solids.collide import is_under, is_under_any, placed_boxes
 
 GAP = 0.07  # of the piece's largest size
 MOST_TRAILS = 4  # things of one step that get a trail each; more share one
@@ -69,7 +69,7 @@ def groups_of(piece: PieceDesign) -> tuple[str, ...]:
 def members_of(piece: PieceDesign, group: str) -> tuple[str, ...]:
     """Return the paths of placed things that steps bring into a group, in the order of the piece."""
     brought = [b for step in piece.steps if step.into == group for b in step.brings]
-    return tuple(p.path for p in piece.placed if any(is_under(p.path, b) for b in brought))
+    return tuple(p.path for p in piece.placed if is_under_any(p.path, brought))
 
 
 def explode_offsets(piece: PieceDesign, cache: Cache, into: str | None = None) -> dict[str, Vec]:
@@ -130,7 +130,7 @@ def _around(boxes: list[Box]) -> Box:
 def _arrival(piece: PieceDesign, paths: tuple[str, ...]) -> Step | None:
     """Return the last of the steps that bring most of some paths to the piece."""
     counted = [
-        (sum(any(is_under(p, b) for b in step.brings) for p in paths), i)
+        (sum(is_under_any(p, step.brings) for p in paths), i)
         for i, step in enumerate(piece.steps)
         if step.into == piece.path and step.kind is StepKind.BRING
     ]
@@ -151,7 +151,7 @@ def _bench(piece: PieceDesign, cache: Cache, paths: frozenset[str]) -> _Bench:
 
 def _follow(bench: _Bench, step: Step, brings: list[str], *, moving: bool) -> None:
     held = bench.groups.setdefault(step.into, [])
-    members = [p for p in bench.boxes if any(is_under(p, b) for b in brings) and p not in held]
+    members = [p for p in bench.boxes if is_under_any(p, brings) and p not in held]
     if moving and step.moves and held and members and norm(step.moves[-1]) > 0:
         by = _move(bench, members, scale(unit(step.moves[-1]), -1.0), held)
         for one in (

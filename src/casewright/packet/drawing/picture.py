@@ -15,7 +15,7 @@ from casewright.packet.drawing.explode import Explosion, Trail
 from casewright.packet.drawing.primitives import XY, Ends, Fill, LineRole, Picture, Polyline, Primitive, Segments
 from casewright.packet.drawing.shade import shaded as shaded_fills
 from casewright.packet.drawing.tones import ToneOf, tone_of
-from casewright.solids.collide import is_under
+from casewright.solids.collide import is_under_any
 from casewright.solids.hide import Projection, free_lines, hidden_lines, project, visible_lines
 from casewright.solids.lines import STEP, Run, merged, runs, uncovered
 from casewright.solids.mesh import Floats, scene_of
@@ -85,7 +85,7 @@ def picture(
     if len(trails):
         items.extend(sheet.lines(free_lines(projection, _flat(trails, view)), LineRole.TRAIL))
     if hidden:
-        chosen = frozenset(i for i, n in enumerate(scene.nodes) if any(is_under(n.path, h) for h in hidden))
+        chosen = frozenset(i for i, n in enumerate(scene.nodes) if is_under_any(n.path, hidden))
         covered = uncovered(merged(hidden_lines(projection, chosen)), seen)
         items.extend(sheet.lines(covered.ends, LineRole.HIDDEN))
     items.extend(sheet.lines(seen.ends, LineRole.VISIBLE))
@@ -109,8 +109,8 @@ def _chosen(piece: PieceDesign, only: tuple[str, ...], without: tuple[str, ...])
         return piece
 
     def drawn(path: str) -> bool:
-        wanted = not only or any(is_under(path, o) for o in only)
-        return wanted and not any(is_under(path, w) for w in without)
+        wanted = not only or is_under_any(path, only)
+        return wanted and not is_under_any(path, without)
 
     placed = tuple(p for p in piece.placed if drawn(p.path))
     return replace(piece, placed=placed, fasteners=tuple(f for f in piece.fasteners if all(map(drawn, f.parts))))

@@ -35,7 +35,7 @@ from casewright.packet.drawing.primitives import (
 )  # fmt: skip
 from casewright.packet.drawing.rows import Side
 from casewright.packet.drawing.stage import Stage
-from casewright.solids.collide import is_under, placed_boxes
+from casewright.solids.collide import is_under_any, placed_boxes
 from casewright.solids.mesh import Floats
 from casewright.solids.view import LEFT_SIDE, PLAN
 
@@ -111,7 +111,7 @@ def _apart(places: list[float]) -> list[float]:
 def _box(
     things: Sequence[Placed], boxes: Sequence[Sequence[float]], members: Sequence[str]
 ) -> tuple[float, ...] | None:
-    own = [b for p, b in zip(things, boxes, strict=True) if any(is_under(p.path, m) for m in members)]
+    own = [b for p, b in zip(things, boxes, strict=True) if is_under_any(p.path, members)]
     return (*(min(b[i] for b in own) for i in range(3)), *(max(b[i] for b in own) for i in (3, 4, 5))) if own else None
 
 
