@@ -166,6 +166,11 @@ def motion(end: str, edit: Callable[[Motion], Motion]) -> Edit:
     return piece(run)
 
 
+def still(subject: Subject) -> Subject:
+    """Let nothing of the piece move."""
+    return replace(subject, piece=replace(subject.piece, motions=()))
+
+
 def step_bringing(design: PieceDesign, end: str, *, last: bool = False) -> int:
     """Return the index of the step that brings a relative path by its own name: on the bench, else for good."""
     path = f"{design.path}/{end}"

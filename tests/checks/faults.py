@@ -12,5 +12,6 @@ from tests.checks.faults_fasteners import FASTENERS
 from tests.checks.faults_fit import FIT
 from tests.checks.faults_looks import LOOKS
 from tests.checks.faults_motion import MOTION
+from tests.checks.faults_reach import REACH
 
-FAULTS = MOTION + ASSEMBLY + FASTENERS + FIT + LOOKS + AROUND
+FAULTS = MOTION + ASSEMBLY + FASTENERS + FIT + LOOKS + AROUND + REACH

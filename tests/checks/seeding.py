@@ -17,11 +17,13 @@ from casewright.order import order_from_text
 from casewright.shop import shop_from_text
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
+ORDERS = Path(__file__).parent / "orders"
 
 
 def text_of(example: str) -> str:
-    """Return the text of an example order."""
-    return (EXAMPLES / f"{example}.toml").read_text(encoding="utf-8")
+    """Return the text of an example order, or of one of the orders that stand beside these tests."""
+    known = EXAMPLES / f"{example}.toml"
+    return (known if known.exists() else ORDERS / f"{example}.toml").read_text(encoding="utf-8")
 
 
 def changed(text: str, *edits: tuple[str, str]) -> str:

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from casewright.checks.assembly_tools import DRIVERS, TIGHT, reaches
 from casewright.checks.model import Check, Subject
-from casewright.design.assembly import JointKind
+from casewright.checks.reach_levellers import staying
+from casewright.design.assembly import Joint, JointKind
 from casewright.design.parts import Fastener, Placed
 from casewright.findings import Finding, Severity
-from casewright.solids.collide import is_under_any
 
 SOURCE = "common practice: a top comes off again for moving and repair, a module is replaced when it fails"
 LOOSE = {JointKind.SLOTTED_SCREWS, JointKind.FIGURE_PLATES, JointKind.BUTTONS}
@@ -18,8 +18,8 @@ LOOSE = {JointKind.SLOTTED_SCREWS, JointKind.FIGURE_PLATES, JointKind.BUTTONS}
 def run(subject: Subject) -> Iterator[Finding]:
     """Yield a note for a top that cannot be taken off, a warning for a module that cannot be replaced with it."""
     joints = {j.id: j for j in subject.piece.joints}
-    standing = _standing(subject)
-    fixings = [f for f in subject.piece.fasteners if f.joint in joints and joints[f.joint].kind in LOOSE]
+    standing = staying(subject)
+    fixings = [f for f in subject.piece.fasteners if f.joint in joints and _of_the_top(joints[f.joint])]
     liftable = all(_reached(subject, f, standing) for f in fixings)
     told: set[str] = set()
     for fastener in subject.piece.fasteners:
@@ -27,7 +27,7 @@ def run(subject: Subject) -> Iterator[Finding]:
         if joint is None or joint.id in told:
             continue
         module = "device" in fastener.joint.rpartition("/")[2]
-        if not module and joint.kind not in LOOSE:
+        if not module and not _of_the_top(joint):
             continue
         if not _reached(subject, fastener, standing):
             told.add(joint.id)
@@ -45,10 +45,10 @@ def run(subject: Subject) -> Iterator[Finding]:
             )
 
 
-def _standing(subject: Subject) -> list[Placed]:
-    """Return what stays with drawers taken out, doors open and shelves out."""
-    moving = [m for motion in subject.piece.motions for m in motion.members]
-    return [p for p in subject.piece.placed if not is_under_any(p.path, moving) and "/loose[" not in p.path]
+def _of_the_top(joint: Joint) -> bool:
+    """True for what holds a top that comes off: slots, plates and buttons, and plain screws along its fixed line."""
+    top = any(path.rpartition("/")[2] == "top" for path in (joint.a, joint.b))
+    return joint.kind in LOOSE or (joint.kind is JointKind.SCREWS and top and not joint.glued)
 
 
 def _reached(subject: Subject, fastener: Fastener, standing: list[Placed]) -> bool:

@@ -42,7 +42,8 @@ class UnderSlide:
     Inside width of the box = opening − `inside_less`, sides at most `side_most` thick. The bottom lies `recess`
     above the lower edge of the sides. The back is notched `notch_width` × `notch_height` at both lower corners,
     and bored `hook_diameter` × `hook_depth` for the slide's hook, `hook_in` from the side's inner face and
-    `hook_up` above the bottom.
+    `hook_up` above the bottom. The levers that release the box reach from its front to `lever` behind the slide's front
+    end, under the bottom; 0: none.
     """
 
     id: str
@@ -68,6 +69,7 @@ class UnderSlide:
     case_screw: str
     source: str
     basis: str
+    lever: Length = 0.0
 
 
 @record

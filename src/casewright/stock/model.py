@@ -147,7 +147,10 @@ class Stick:
 
 @record
 class Slide:
-    """A ball-bearing side-mount drawer slide (a pair is two)."""
+    """A ball-bearing side-mount drawer slide (a pair is two).
+
+    `lever_at` is where on the drawer member its release lever sits, as a share of the length from the front; 0: none.
+    """
 
     id: str
     name: str
@@ -165,6 +168,7 @@ class Slide:
     case_screw: str
     source: str
     basis: str
+    lever_at: float = 0.0
 
 
 @record
@@ -277,7 +281,11 @@ class Insert:
 
 @record
 class Leveller:
-    """A levelling foot: stem in an insert, pad on the floor. Heights are pad face to wood."""
+    """A levelling foot: stem in an insert, pad on the floor. Heights are pad face to wood.
+
+    It is turned with a spanner on `flats` of its pad, just under the pad's upper face, or from above with a `key` in
+    the end of its stem (width of a blade, or across flats); 0 where it has none.
+    """
 
     id: str
     name: str
@@ -292,6 +300,8 @@ class Leveller:
     mass: float
     source: str
     basis: str
+    flats: Length = 0.0
+    key: Length = 0.0
 
 
 @record

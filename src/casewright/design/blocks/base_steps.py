@@ -45,7 +45,11 @@ def _plinth(s: Sequence, d: Draft, moved: float) -> None:
         members = [n for n in rest if n.startswith(starts)]
         if members:
             s.bring(members, text, into="plinth", moves=by(way, moved / 2), cautions=(GLUE,))
-    s.bring(["plinth"], "Screw the plinth to the case from within, without glue", moves=by(UPWARDS, moved / 2))
+    levelled = any(n.startswith("plinth/block") for n in rest)
+    text = "Screw the plinth to the case from within, without glue"
+    if levelled:
+        text += "; once the piece stands, a key turns its levelling feet through the bottom"
+    s.bring(["plinth"], text, moves=by(UPWARDS, moved / 2))
 
 
 def _mitred_end(s: Sequence, hand: str) -> None:

@@ -65,7 +65,7 @@ def sides_to_floor(d: Draft, kit: Kit, body: Body, spec: SidesSpec, bottom: Plac
     if names:
         _toe_board(d, kit, body, spec, bottom, under)
     if spec.levelled:
-        names += _blocks(d, kit, body, spec, under)
+        names += _blocks(d, kit, body, spec, bottom)
     return tuple(names)
 
 
@@ -137,8 +137,9 @@ def _toe_board(d: Draft, kit: Kit, body: Body, spec: SidesSpec, bottom: Placed, 
     join(d, kit, "toe_board~bottom", bottom, board, JointKind.POCKET_SCREWS, Making(opens="back"), why)
 
 
-def _blocks(d: Draft, kit: Kit, body: Body, spec: SidesSpec, under: float) -> list[str]:
-    """A block with a levelling foot inside each corner, glued to the side."""
+def _blocks(d: Draft, kit: Kit, body: Body, spec: SidesSpec, bottom: Placed) -> list[str]:
+    """A block with a levelling foot inside each corner, under the bottom, glued to the side."""
+    under = world_box(bottom)[0][2]
     low = let_setting(d, kit.role("leveller", Leveller))
     size = d.let("level_block.side", kit.role("block", Board).dressed, rule="what the board dresses to, square")
     d.let("level_block.length", under - low, "leveller.setting", rule="levelling foot to the bottom")
@@ -160,6 +161,6 @@ def _blocks(d: Draft, kit: Kit, body: Body, spec: SidesSpec, under: float) -> li
                 sizes=("level_block.length", "level_block.side", "level_block.side"),
             )
             join(d, kit, f"{name}~side", d.at(f"side.{hand}"), block, JointKind.GLUE, Making(), "along its grain")
-            level_block(d, kit, block, name, f"{place} {hand}")
+            level_block(d, kit, block, name, f"{place} {hand}", (bottom,))
             names.append(name)
     return names

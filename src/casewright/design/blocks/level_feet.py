@@ -1,7 +1,8 @@
 """Levelling feet: an insert in the end grain of a foot or block, and the foot that screws into it.
 
 Common practice. Heights are given with the foot at its middle setting; what hangs beside it clears the floor with the
-foot fully in.
+foot fully in. Behind a base that is closed all round no spanner comes to them: they are turned from inside the case,
+with a key through a hole in its bottom.
 """
 
 from __future__ import annotations
@@ -9,11 +10,12 @@ from __future__ import annotations
 from casewright.design.assembly import JointKind
 from casewright.design.blocks.hardware import insert_hardware, leveller_hardware
 from casewright.design.draft import Draft
+from casewright.design.features.holes import Hole
 from casewright.design.frames import Frame, Vec
 from casewright.design.joints.others import Drilled
 from casewright.design.kit import Kit
 from casewright.design.parts import Placed
-from casewright.design.sites import world_box
+from casewright.design.sites import depth_along, entry, world_box
 from casewright.findings import Severity
 from casewright.shop.model import Practice
 from casewright.stock.model import Insert, Leveller
@@ -22,10 +24,12 @@ UP: Vec = (0.0, 0.0, 1.0)
 STEM_ROOM = 2.0  # mm above the stem when it is screwed fully in
 
 
-def level_foot(d: Draft, insert: Insert, leveller: Leveller, wood: Placed, at: Vec, name: str, label: str) -> None:
+def level_foot(
+    d: Draft, insert: Insert, leveller: Leveller, wood: Placed, at: Vec, name: str, label: str, *, through: bool = False
+) -> None:
     """Place insert and levelling foot under a piece of wood whose lower end lies at `at`; its setting is in the ledger.
 
-    They are named `name/insert` and `name/leveller`.
+    They are named `name/insert` and `name/leveller`. `through` bores the wood right up, for a key from above.
     """
     sleeve = d.place_hardware(
         f"{name}/insert",
@@ -63,7 +67,13 @@ def level_foot(d: Draft, insert: Insert, leveller: Leveller, wood: Placed, at: V
         sleeve,
         pad,
         at,
-        Drilled(part=wood.path, points=(at,), drive=UP, diameter=leveller.stem_diameter + 1.0, depth=stem(leveller)),
+        Drilled(
+            part=wood.path,
+            points=(at,),
+            drive=UP,
+            diameter=leveller.stem_diameter + 1.0,
+            depth=depth_along(wood, UP) if through else stem(leveller),
+        ),
     )
 
 
@@ -83,8 +93,11 @@ def floor_gap(leveller: Leveller, practice: Practice) -> float:
     return leveller.middle - leveller.least + practice["plinth.floor_gap"]
 
 
-def level_block(d: Draft, kit: Kit, block: Placed, name: str, label: str) -> None:
-    """Put a levelling foot under the middle of a block whose grain is upright; a block too low for it is found."""
+def level_block(d: Draft, kit: Kit, block: Placed, name: str, label: str, over: tuple[Placed, ...] = ()) -> None:
+    """Put a levelling foot under the middle of a block whose grain is upright; a block too low for it is found.
+
+    `over` is what lies over the block up to the inside of the case: it is bored for a key, and so is the block.
+    """
     insert, leveller = kit.role("insert", Insert), kit.role("leveller", Leveller)
     lo, hi = world_box(block)
     needed = max(stem(leveller), insert.length) + d.practice["fastener.point_cover"]
@@ -100,4 +113,18 @@ def level_block(d: Draft, kit: Kit, block: Placed, name: str, label: str) -> Non
             remedy="a higher base, or one without levelling feet",
         )
         return
-    level_foot(d, insert, leveller, block, ((lo[0] + hi[0]) / 2, (lo[1] + hi[1]) / 2, lo[2]), name, label)
+    at = ((lo[0] + hi[0]) / 2, (lo[1] + hi[1]) / 2, lo[2])
+    level_foot(d, insert, leveller, block, at, name, label, through=bool(over))
+    if over:
+        _access(d, at, name, block, over)
+
+
+def _access(d: Draft, at: Vec, name: str, block: Placed, over: tuple[Placed, ...]) -> None:
+    """Bore what lies over a block in line with its levelling foot, and keep screws out of the bore."""
+    wide = d.practice["leveller.access"]
+    for part in over:
+        face, (u, v), _ = entry(part, at, UP)
+        d.cut(part, Hole(face=face, u=u, v=v, diameter=wide))
+    top = max(world_box(p)[1][2] for p in over)
+    lo = (at[0] - wide / 2, at[1] - wide / 2, at[2])
+    d.keep_out(f"{name}.access", lo, (at[0] + wide / 2, at[1] + wide / 2, top), of=(block, *over))

@@ -68,7 +68,7 @@ def plinth(d: Draft, kit: Kit, body: Body, spec: PlinthSpec, above: Placed | Non
             cleat = _cleat(d, kit, box, stretcher, f"plinth/cleat[{i + 1}]", 1.0)
             screw_up(d, kit, cleat, land.left, f"plinth/cleat[{i + 1}]~case", "from within, without glue: it comes off")
     if spec.levelled:
-        _blocks(d, kit, box, front, rear, ends)
+        _blocks(d, kit, box, front, rear, ends, {hand: _over(land.over(hand), above) for hand in ends})
     return (*land.strips, "plinth")
 
 
@@ -214,8 +214,21 @@ def _cleat(d: Draft, kit: Kit, b: _Box, host: Placed, name: str, sign: float) ->
     return cleat
 
 
-def _blocks(d: Draft, kit: Kit, b: _Box, front: Placed, rear: Placed, ends: dict[str, Placed]) -> None:
-    """A block with a levelling foot in each corner, under the cleats."""
+def _over(lands: Placed, above: Placed | None) -> tuple[Placed, ...]:
+    """Return what lies over a cleat up to the inside of the case: its bottom, and the strip under a raised one."""
+    return (lands,) if above is None or lands is above else (lands, above)
+
+
+def _blocks(
+    d: Draft,
+    kit: Kit,
+    b: _Box,
+    front: Placed,
+    rear: Placed,
+    ends: dict[str, Placed],
+    over: dict[str, tuple[Placed, ...]],
+) -> None:
+    """A block with a levelling foot in each corner, under the cleats; `over` lies over these, by hand."""
     board = kit.role("block", Board)
     side = d.let("plinth.block", board.dressed, rule="what the board dresses to, square")
     low = d.led["leveller.setting"]
@@ -241,8 +254,8 @@ def _blocks(d: Draft, kit: Kit, b: _Box, front: Placed, rear: Placed, ends: dict
             for other in (host, ends[hand]):
                 own = other.path.rpartition("/")[2]
                 join(d, kit, f"{name}~{own}", other, block, JointKind.GLUE, Making(), "narrow: it cannot tear")
-            level_block(d, kit, block, name, f"{place} {hand}")
-            # No driver reaches the cleat's screws over it.
             cleat, (lo, hi) = d.at(f"plinth/cleat.{hand}"), world_box(block)
+            level_block(d, kit, block, name, f"{place} {hand}", (cleat, *over[hand]))
+            # No driver reaches the cleat's screws over it.
             room = d.practice["fastener.driver"]
             d.keep_out(f"{name}.over", (lo[0], lo[1] - room, hi[2]), (hi[0], hi[1] + room, b.z[1]), of=(cleat,))

@@ -83,7 +83,9 @@ class StandTable(Table):
         default=False, description="sides to the floor: they, and a face frame, are cut out for the toes as well"
     )
     levelled: bool = Field(
-        default=False, description="levelling feet in a plinth, or inside sides that run to the floor"
+        default=False,
+        description="levelling feet in a plinth, or inside sides that run to the floor; the bottom is bored over "
+        "them, so that a key turns them from inside",
     )
     inset: LengthOrZero = Field(default=0.0, description="feet: outer faces set in from the body's")
     square: Length = Field(default=1 * INCH, description="feet, posts: length of the square part below the body")
