@@ -278,8 +278,8 @@ def _blocks(q: Sequence, d: Draft, moved: float) -> None:
     if feet:
         q.bring(
             feet,
-            "Glue the blocks of the levelling feet into the corners, inserts and feet in them; once the piece stands, a "
-            "key turns them through the bottom",
+            "Glue the blocks of the levelling feet into the corners, inserts and feet in them; once the piece stands, "
+            "a key turns them through the bottom",
             moves=by(UP, moved / 2),
             cautions=(GLUE,),
         )
