@@ -20,6 +20,7 @@ def random_case(rng: random.Random) -> str:
     lidded = rng.random() < 0.08
     if lidded:
         height, stand, top = _mm(rng, 400, 560), rng.choice(["plinth", "sides"]), "lid"
+    grid = _closed(rng) if lidded else bays(rng, width - 120, height - 260)
     rows = [
         "format = 1", 'title = "laws"', 'units = "mm"', "[room]",
         f"humidity_low = {rng.randint(20, 40)}", f"humidity_high = {rng.randint(55, 75)}",
@@ -33,11 +34,11 @@ def random_case(rng: random.Random) -> str:
         f"crown = {_yes(rng, moulded and top not in ('between',), 0.4)}",
         f"base = {_yes(rng, moulded and stand == 'feet', 0.5)}",
         f"match_grain = {_yes(rng, True, 0.2)}", f'scribe = "{_scribed(rng, stand)}"',
-        f"bays = {_closed(rng) if lidded else bays(rng, width - 120, height - 260)}",
+        f"bays = {grid}",
         f'top = {{ kind = "{top}" }}',
         _stand(rng, stand),
         _fronts(rng, mount),
-        _joints(rng),
+        _joints(rng), *_device(rng, top, grid),
     ]  # fmt: skip
     roles = _stock(rng) | ({"top": "birch-plywood-18"} if top == "banded" else {})
     rows.append("roles = { " + ", ".join(f'{role} = "{item}"' for role, item in roles.items()) + " }")
@@ -51,6 +52,19 @@ def _joints(rng: random.Random) -> str:
         "plinth": rng.choice(["auto", "auto", "pocket screws", "mitre"]),
     }
     return "joints = { " + ", ".join(f'{key} = "{kind}"' for key, kind in kinds.items()) + " }"
+
+
+def _device(rng: random.Random, top: str, grid: str) -> list[str]:
+    """A let-in device now and then: in the top where one part closes the case above, or in a wall of a bay."""
+    walls = ["left wall", "right wall"] if any(f'"{holds}"' in grid for holds in ("open", "door", "pair")) else []
+    hosts = [*walls, *(["top"] * 2 if top not in ("panelled", "lid") else [])]
+    if not hosts or rng.random() < 0.85:
+        return []
+    into = rng.choice(hosts)
+    keys = [f'into = "{into}"']
+    if into == "top":
+        keys.append(f'edge = "{rng.choice(["left", "right"])}"')
+    return [f"device = {{ {', '.join(keys)} }}"]
 
 
 CASES = ("birch-plywood-18", "mdf-19", "multi-ply-birch-18", "melamine-white-19mm", "cherry-4/4", "poplar-4/4")

@@ -28,7 +28,8 @@ class Shell:
     on solid wood or fibreboard. `covered` says that a top lies over the
     case, so that stretchers tie the sides and nobody sees screws through them; else a panel closes it between them;
     `hidden_below` that nobody sees the underside of the bottom. Under a `lid`
-    the case is open, and only a rear stretcher ties the sides.
+    the case is open, and only a rear stretcher ties the sides. The front stretcher reaches back at least to
+    `front_reach` (y), so that it is held behind what is cut out of it.
     """
 
     d: Draft
@@ -41,6 +42,7 @@ class Shell:
     wood: Wood
     hidden_below: bool = True
     lid: bool = False
+    front_reach: float = 0.0
 
     @property
     def framed(self) -> bool:
@@ -194,8 +196,16 @@ def _stretchers(s: Shell, x: Span) -> None:
         "stretcher.width", min(p["stretcher.width"], (s.y[1] - s.y[0]) / 3), rule="practice: room for the top's screws"
     )
     z = (body.z1 - s.thick, body.z1)
-    ties = (("front", span(s.y[0], wide), "front"), ("rear", (s.y[1] - wide, s.y[1]), ""))
-    for name, y, banded in ties[1:] if s.lid else ties:
+    front = "stretcher.width"
+    if s.front_reach - s.y[0] > wide:
+        front = "stretcher.front_width"
+        reach = min(s.front_reach - s.y[0], s.y[1] - s.y[0] - wide)
+        d.let(front, reach, "stretcher.width", rule="wide enough to hold screws behind a let-in device")
+    ties = (
+        ("front", span(s.y[0], d.led[front]), "front", front),
+        ("rear", (s.y[1] - wide, s.y[1]), "", "stretcher.width"),
+    )
+    for name, y, banded, size in ties[1:] if s.lid else ties:
         part = d.box_part(
             f"stretcher.{name}",
             f"{name} stretcher",
@@ -205,7 +215,7 @@ def _stretchers(s: Shell, x: Span) -> None:
             z,
             grain="x",
             thick="z",
-            sizes=("stretcher.length", "" if banded and s.band is not None else "stretcher.width", "side.thickness"),
+            sizes=("stretcher.length", "" if banded and s.band is not None else size, "side.thickness"),
             band=s.band if banded else None,
             banded=banded,
         )

@@ -100,12 +100,7 @@ def fix_top(d: Draft, kit: Kit, body: Body, panel: Placed, wet: Moisture) -> Non
     fixing = ScrewFixing(d=d, kit=kit, wet=wet, fixed=fixed, coefficient=c)
     lo, hi = world_box(front)
     fixing.line("top~stretcher.front", front, panel, (lo[0], hi[0]), fixed, count)
-    cut = next((k for k in d.keepouts if k.id == d.full("stretcher.front.cutout")), None)
-    if cut is not None:
-        # A cut-out takes the place of the last screw in front: hold that corner from the land behind it.
-        y = (cut.hi[1] + hi[1]) / 2
-        x = (max(lo[0], cut.lo[0]), min(hi[0], cut.hi[0]))
-        fixing.line("top~stretcher.front.land", front, panel, x, y, 1, "top.land")
+    fixing.land(front, panel)
     lo, hi = world_box(rear)
     fixing.line("top~stretcher.rear", rear, panel, (lo[0], hi[0]), (lo[1] + hi[1]) / 2, count, "top")
 
@@ -161,6 +156,19 @@ class ScrewFixing:
         elif y > self.fixed + 1e-6:
             why = "nothing moves: plain holes"
         return d.joint(joint, kind, support, panel, ((x[0] + x[1]) / 2, y, high[2]), detail, why=why)
+
+    def land(self, support: Placed, panel: Placed) -> None:
+        """Hold the corner over a cut-out for a let-in device by a screw in the land that the stretcher keeps behind it.
+
+        The cut-out takes the place of the last screw in front. Nothing where there is none.
+        """
+        name = support.path.removeprefix(self.d.path + "/")
+        cut = next((k for k in self.d.keepouts if k.id == self.d.full(f"{name}.cutout")), None)
+        if cut is None:
+            return
+        lo, hi = world_box(support)
+        x = (max(lo[0], cut.lo[0]), min(hi[0], cut.hi[0]))
+        self.line(f"top~{name}.land", support, panel, x, (cut.hi[1] + hi[1]) / 2, 1, "top.land")
 
     def _slot(self, name: str, y: float, shank: float) -> tuple[float, float]:
         """Return (length of the slots, where the screw stands from their middle), mm; zeros where nothing moves."""

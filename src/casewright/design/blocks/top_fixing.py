@@ -116,6 +116,8 @@ def _screwed(f: ScrewFixing, made: MadeTop, s: _Support) -> None:
     if s.along_x:
         y = f.fixed if lo[1] < f.fixed < hi[1] else _within(made, lo[1], hi[1])
         f.line(f"top~{s.name}", s.placed, _target(made, y), x, y, fixings(f.d, hi[0] - lo[0]), _size(s.name))
+        if s.name == "stretcher.front":
+            f.land(s.placed, _target(made, y))
         return
     inset = f.d.practice["top.screw_ends"]
     for word, y in (("front", lo[1] + inset), ("rear", hi[1] - inset)):

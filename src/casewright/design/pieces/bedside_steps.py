@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from casewright.design.blocks.body import HANDS
+from casewright.design.blocks.device_steps import cut_recess, lay_module
 from casewright.design.blocks.door_steps import bench_door, dry_hung_door, hang_door
 from casewright.design.blocks.drawer_steps import (
     bench_drawer,
@@ -20,8 +21,6 @@ from casewright.design.blocks.step_words import (
     LIFT,
     PAINT,
     PINS,
-    POWER,
-    ROUT,
     SAW,
     SHORT,
     UPWARDS,
@@ -52,12 +51,7 @@ def cut_top(s: Sequence, d: Draft) -> None:
     """The top gets its size once what it covers stands; what is let into it is measured from its edges after that."""
     s.work("Flatten the top and cut it to size over the case and its mouldings, its edges square to each other", (SAW,))
     if d.has("device"):
-        left, sanded = d.led["device.wood_at_cutting"], d.led["device.wood_over"]
-        s.work(
-            "Cut recess and channel into the top's underside, measured from its finished edges, before its face is "
-            f"sanded: leave {left:.2f} mm over the recess, {sanded:.2f} mm once it is sanded",
-            (ROUT,),
-        )
+        cut_recess(s, d, "the top's underside, measured from its finished edges")
 
 
 def dry_hang(s: Sequence, d: Draft, drawer: Opening, door: Opening, moved: float) -> None:
@@ -153,16 +147,7 @@ def hang(s: Sequence, d: Draft, drawer: Opening, door: Opening, moved: float) ->
     upper = ["top"]
     s.bring(["top"], "Lay the finished top face down on a blanket", into="top.set")
     if d.has("device"):
-        s.bring(
-            ["device"],
-            "Lay the module in its recess, its plug in the channel to the back",
-            into="top.set",
-            moves=by(UPWARDS, 60.0),
-            cautions=(POWER,),
-        )
-        s.bring(
-            ["device_keeper"], "Hold it with the keeper, two screws, no glue", into="top.set", moves=by(UPWARDS, 60.0)
-        )
+        lay_module(s, d, into="top.set")
         upper += ["device", "device_keeper"]
     s.bring(
         upper,

@@ -22,6 +22,7 @@ from casewright.design.blocks.top import Moisture
 from casewright.design.draft import Draft
 from casewright.design.kit import Kit
 from casewright.design.parts import Placed
+from casewright.design.pieces.case_device import case_device, device_clear, front_reach
 from casewright.design.pieces.case_fronts import fill, fronts_out
 from casewright.design.pieces.case_stand import (
     back_in,
@@ -76,12 +77,14 @@ def _place_all(d: Draft, kit: Kit, spec: CaseOrder, moisture: Moisture) -> Grid 
     made = over_top(d, kit, body, spec, moisture)
     stand(s, spec, grid)
     grid.names += case_back(s, _behind(d, grid))
+    case_device(s, spec, grid, made)
     hang_or_tie(s, spec, grid)
     fill(s, spec, grid, moisture)
     if body.post:
         screws_in_sides(d, body)
     close_top(s, spec, made, moisture)
     scribe(s, spec)
+    device_clear(s)
     if not d.stopped:
         plan(s, spec, grid)
     return None if d.stopped else grid
@@ -170,6 +173,7 @@ def _shell(d: Draft, kit: Kit, spec: CaseOrder, body: Body) -> Shell:
         wood=wood,
         lid=spec.top.kind == "lid",
         hidden_below=spec.stand.kind != "wall",
+        front_reach=front_reach(d, kit, spec, body.frame),
     )
 
 

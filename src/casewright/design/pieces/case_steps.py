@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from casewright.design.blocks.base_steps import bring_base
+from casewright.design.blocks.device_steps import cut_recess, in_the_top, lay_module
 from casewright.design.blocks.door_steps import bench_door, bring_door_blocks, dry_hung_door, hang_door
 from casewright.design.blocks.drawer_steps import bench_drawer, bring_case_members, dry_hung, hang_drawer
 from casewright.design.blocks.face_frame import trim_frame
@@ -50,19 +51,7 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
         bring_case_members(q, d, f"drawer[{cell}]", moved)
         bring_door_blocks(q, d, f"door[{cell}]", moved)
     _blocks(q, d, moved)
-    if d.has("fixing_rail"):
-        q.bring(
-            ["fixing_rail"],
-            "Set the fixing rail under the top: pocket screws from behind, glue",
-            moves=by(FORWARDS, moved),
-            cautions=(GLUE,),
-        )
-    q.bring(
-        ["back"] if d.has("back") else [f"back[b{i}]" for i in range(1, 9) if d.has(f"back[b{i}]")],
-        "Glue and nail the back into its rabbets; it squares the case",
-        moves=by(FORWARDS, moved),
-        cautions=(PINS,),
-    )
+    _back(q, d, moved)
     for cell in cells:
         bench_drawer(q, d, f"drawer[{cell}]", moved)
         bench_door(q, d, f"door[{cell}]", moved)
@@ -79,6 +68,8 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     if d.has("top"):
         _lay_top(q, d, moved)
     hang_lid_steps(q, d, moved)
+    if _in_a_wall(d):
+        lay_module(q, d)
     for cell in cells:
         _hang_rod(q, d, f"hang[{cell}]")
         hang_drawer(q, d, f"drawer[{cell}]", moved)
@@ -126,13 +117,28 @@ def _make_top(q: Sequence, d: Draft, moved: float) -> None:
 
 
 def _lay_top(q: Sequence, d: Draft, moved: float) -> None:
+    if in_the_top(d):
+        cut_recess(q, d, "the top's underside, measured from its finished edges")
     q.finish("Finish the top apart, all its faces alike, so that it stays flat", (PAINT,))
+    device = ["device", "device_keeper"] if in_the_top(d) else []
+    if device:
+        lay_module(q, d, into="top.set")
     q.bring(
-        _top_parts(d),
+        _top_parts(d) + device,
         "Lay the top on, fix it from below: tight at the front, free in the slots",
         moves=by(DOWN, moved),
         cautions=(LIFT,),
     )
+
+
+def _in_a_wall(d: Draft) -> bool:
+    return d.has("device") and not in_the_top(d)
+
+
+def _host(d: Draft) -> str:
+    """Return what the part that a device is let into is called."""
+    joint = next(j for j in d.joints if j.b == d.full("device") and j.a != d.full("device_keeper"))
+    return d.at(joint.a.removeprefix(d.path + "/")).name
 
 
 def _frame(q: Sequence, d: Draft, moved: float) -> None:
@@ -179,6 +185,8 @@ def _frame_on(q: Sequence, s: Shell, moved: float) -> None:
 def _shell(q: Sequence, s: Shell, bays: BayOrder, moved: float) -> None:
     """Build the grid from the inside out, then close it with bottom and top, then with the sides."""
     d = s.d
+    if _in_a_wall(d):
+        cut_recess(q, d, f"the inner face of the {_host(d)}, and cut the back out where the plug passes it")
     units = _units(q, d, bays, "", "", moved)
     ties = [n for n in ("stretcher.front", "stretcher.rear", "top_panel") if d.has(n)]
     low = [n for n in ("base_rail", "toe_board") if d.has(n)]
@@ -268,6 +276,22 @@ def _key(c: str, r: str) -> str:
 
 
 # --- after the shell ---
+
+
+def _back(q: Sequence, d: Draft, moved: float) -> None:
+    if d.has("fixing_rail"):
+        q.bring(
+            ["fixing_rail"],
+            "Set the fixing rail under the top: pocket screws from behind, glue",
+            moves=by(FORWARDS, moved),
+            cautions=(GLUE,),
+        )
+    q.bring(
+        ["back"] if d.has("back") else [f"back[b{i}]" for i in range(1, 9) if d.has(f"back[b{i}]")],
+        "Glue and nail the back into its rabbets; it squares the case",
+        moves=by(FORWARDS, moved),
+        cautions=(PINS,),
+    )
 
 
 def _blocks(q: Sequence, d: Draft, moved: float) -> None:

@@ -7,7 +7,7 @@ levelling feet at their middle setting.
 from __future__ import annotations
 
 from dataclasses import field
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import Field, field_validator
 
@@ -33,6 +33,8 @@ ShelfJoint = Literal["auto", "dado", "dowels"]
 FrameJoint = Literal["auto", "pocket screws", "dowels", "tenon", "half lap"]
 HingeName = Literal["auto", "butt", "cup"]
 PlinthJoint = Literal["auto", "pocket screws", "mitre"]
+DeviceHost = Literal["top", "left wall", "right wall"]
+CellName = Annotated[str, Field(pattern=r"^(c[1-9][0-9.]*,r[1-9][0-9.]*)?$", max_length=40)]
 SCRIBED = ("left", "right", "top")
 
 BASE_HEIGHT = {
@@ -132,6 +134,35 @@ class JointsTable(Table):
     )
 
 
+class CaseDeviceTable(Table):
+    """A low-voltage module let into the case from within, its plug led out at the back; the role `device` says which.
+
+    Left and right are those of the left-hand one of a pair.
+    """
+
+    into: DeviceHost = Field(
+        default="top", description="the underside of the top, or the left or right wall of a bay (a side, a divider)"
+    )
+    bay: CellName = Field(
+        default="", description="a wall: the bay, such as `c1,r2`; without it, the first one that has no drawer"
+    )
+    edge: Literal["left", "right"] = Field(default="right", description="the top: the edge that from_side counts from")
+    from_side: Length | None = Field(
+        default=None, description="the top: its centre from that edge; without it, as near as the case allows"
+    )
+    from_front: Length | None = Field(
+        default=None,
+        description="its centre from the front edge of the top, or from the front of the case; without it, as near as "
+        "the case allows, and in the middle of a wall",
+    )
+    from_floor: Length | None = Field(
+        default=None, description="a wall: its centre above the floor of its bay; without it, half-way up"
+    )
+    wood_over: Length | None = Field(
+        default=None, description="wood left over it after sanding; without it, what it works through best"
+    )
+
+
 class CaseTable(SharedStyle):
     """A case of drawers, doors and open bays."""
 
@@ -162,6 +193,7 @@ class CaseTable(SharedStyle):
     stand: StandTable = Field(default=StandTable(), description="what it stands on")
     fronts: FrontsTable = Field(default=FrontsTable(), description="drawers and doors")
     joints: JointsTable = Field(default=JointsTable(), description="how it is joined")
+    device: CaseDeviceTable | None = Field(default=None, description="a let-in device; without the table, none")
     around: AroundTable = Field(default=AroundTable(), description="what stands beside it")
     contents: list[ContentName] = Field(default=[], description="what it is to keep")
     roles: RolesTable = Field(default={}, description="stock items by role for this piece alone")
@@ -228,6 +260,19 @@ class JointsOrder:
 
 
 @record
+class CaseDeviceOrder:
+    """A let-in device, mm: `into` the top, or the left or right wall of a bay; None leaves a place to the design."""
+
+    into: str
+    bay: str
+    edge: str
+    from_side: float | None
+    from_front: float | None
+    from_floor: float | None
+    wood_over: float | None
+
+
+@record
 class CaseOrder:
     """One ordered case (or pair of cases), mm. `gap` None takes practice gap.inset.
 
@@ -262,6 +307,7 @@ class CaseOrder:
     around: Around = Around()
     lines: tuple[float, ...] = ()
     joints: JointsOrder = JointsOrder()
+    device: CaseDeviceOrder | None = None
     place: str = field(default="", compare=False)
 
     @property
@@ -302,6 +348,7 @@ def read_case(table: CaseTable, setting: Setting) -> CaseOrder:
         match_grain=table.match_grain,
         scribe=tuple(side for side in SCRIBED if side in table.scribe.split()),
         joints=JointsOrder(**table.joints.model_dump()),
+        device=None if table.device is None else CaseDeviceOrder(**table.device.model_dump()),
         around=Around(**table.around.model_dump(), contents=tuple(table.contents), hung=_hung(table)),
         place=setting.place,
     )
