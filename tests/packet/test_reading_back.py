@@ -25,8 +25,8 @@ from casewright.design.parts import Form, Part
 from casewright.design.printed_sizes import printed_sizes
 from casewright.packet.pages.setting import PaperName, Setting
 from casewright.solids.collide import placed_boxes
-from casewright.stock.fittings import CupHinge, KnifeHinge
-from casewright.stock.model import Hinge
+from casewright.stock.fittings import CupHinge, KnifeHinge, UnderSlide
+from casewright.stock.model import Hinge, Slide
 from casewright.units import LengthStyle, Role, format_length
 
 HINGES = (Hinge, CupHinge, KnifeHinge)
@@ -69,7 +69,7 @@ def test_every_mark_is_listed_with_its_count_and_sizes(settings: list[tuple[Sett
                 # A mark of a square section may lie either way round; sheets print the measured thickness.
                 sizes.setdefault(mark.label, set()).update((f"{length} {width} ", f"{length} {thickness} "))
         for mark, n in counts.items():
-            row = re.search(rf"(?<!\S){mark} {n} (?!×).{{3,140}}?(?={'|'.join(map(re.escape, sizes[mark]))})", text)
+            row = re.search(rf"(?<!\S){mark} {n} (?!×).{{3,200}}?(?={'|'.join(map(re.escape, sizes[mark]))})", text)
             assert row, (setting.project.order.title, mark, n, sizes[mark])
 
 
@@ -125,8 +125,16 @@ def opening_lines(setting: Setting, piece: PieceDesign) -> list[ShownOpening]:
 
 
 def front_size(piece: PieceDesign, group: str) -> tuple[float, float]:
-    """Width and height of all parts of a drawer or door: none reaches past its front."""
-    parts = tuple(p for p in piece.placed if p.path.startswith(f"{group}/") and isinstance(p.thing, Part))
+    """Width and height of a drawer's front, or of a door's leaf without the strip that covers the gap to the other.
+
+    A box on under-mount slides may be wider than its front, and an astragal reaches behind the other leaf.
+    """
+    face = f"{group}/face/" if any(p.path.startswith(f"{group}/face/") for p in piece.placed) else f"{group}/"
+    parts = tuple(
+        p
+        for p in piece.placed
+        if p.path.startswith(face) and isinstance(p.thing, Part) and not p.path.endswith("/astragal")
+    )
     boxes = placed_boxes(parts, Cache())
     x, _, z = (boxes[:, 3:].max(axis=0) - boxes[:, :3].min(axis=0)).tolist()
     return x, z
@@ -158,6 +166,51 @@ def edges_of(facts: dict[str, str]) -> tuple[float, float, float, float]:
             for side in what.split(" ")[1::2]:
                 found[side] = float(mm[1]) * (1.0 if kind == "laps" else -1.0)
     return found["left"], found["right"], found["below"], found["above"]
+
+
+def test_lids_have_their_sizes_hinges_and_stays(settings: list[tuple[Setting, str]]) -> None:
+    for setting, text in settings:
+        fine = 0.51 if setting.printer.unit == "mm" else 25.4 / 31
+        for piece in setting.pieces:
+            lids = [m for m in piece.motions if m.id.endswith("lid.swing")]
+            found = [p for p in context(setting, "openings").pieces if p.titles == piece.title]
+            shown = [line for p in found for line in p.openings if line.title == "Lid"]
+            assert len(shown) == len(lids)
+            for line, motion in zip(shown, lids, strict=True):
+                group, facts = motion.id.rpartition(".")[0], dict(line.facts)
+                assert all(demo.plain(value) in text for value in facts.values())
+                boxes = {p.path: b for p, b in zip(piece.placed, placed_boxes(piece.placed, Cache()), strict=True)}
+                panel, strip = boxes[f"{group}/panel"], boxes[f"{group}_strip"]
+                size = facts["lid, length × width × thickness"].rpartition(" ")[0].split(" × ")
+                for axis, said in enumerate(size):
+                    is_so = pytest.approx(float(panel[3 + axis] - panel[axis]), abs=fine)
+                    assert millimetres(said, setting.printer.unit) == is_so
+                gap = re.search(r"([\d.]+) mm", facts["gap between them"])
+                assert gap
+                assert float(gap[1]) == pytest.approx(float(strip[1] - panel[4]), abs=0.01)
+                leaves = [p for p in piece.placed if p.path.startswith(f"{group}/hinge[")]
+                assert sum(what.startswith("hinge ") for what in facts) == len(leaves)
+                assert facts["hinged"] == f"at the back; opens {motion.reach:.0f}°"
+
+
+def test_every_drawer_says_its_slide(settings: list[tuple[Setting, str]]) -> None:
+    for setting, _ in settings:
+        for piece in setting.pieces:
+            for o in opening_lines(setting, piece):
+                own = [p for p in piece.placed if p.path.startswith((f"{o.group}/", f"{o.group}."))]
+                items = [setting.project.stock.get(_item(p)) for p in own]
+                slides = {i.name for i in items if isinstance(i, Slide | UnderSlide)}
+                assert {value.partition(";")[0] for what, value in o.facts.items() if what == "slide"} == slides
+
+
+def test_what_is_bought_without_a_place_comes_with_a_step(settings: list[tuple[Setting, str]]) -> None:
+    """Bumpers, felt, straps: as many in the steps as on the list."""
+    for setting, _ in settings:
+        for piece, steps in steps_of(setting):
+            brought = "; ".join(brings for *_, brings in steps)
+            for item, count in Counter(line.item for line in piece.bought for _ in range(line.count)).items():
+                name = re.escape(setting.project.stock[item].name)
+                assert sum(int(n or 1) for n in re.findall(rf"{name}(?: ×(\d+))?(?=[,;]|$)", brought)) == count, item
 
 
 def test_hinge_sides_and_pulls_are_those_of_the_model(settings: list[tuple[Setting, str]]) -> None:

@@ -21,7 +21,7 @@ from casewright.design.assembly import (
     Step,
     StepKind,
 )
-from casewright.design.blanks import Blank, GlueUp
+from casewright.design.blanks import Blank, Face, GlueUp
 from casewright.design.features.base import Feature
 from casewright.design.fitted import with_surplus
 from casewright.design.frames import Frame, Vec, add, scale
@@ -99,12 +99,13 @@ class Draft:
         band: EdgeBand | None = None,
         banded: str = "",
         run: tuple[str, int] = ("", 0),
+        surplus: str = "",
     ) -> Placed:
         """Place a rectangular part that fills a box, with its bands.
 
         `shows` names the directions of its show faces, `coated` those of others that get the finish, `sizes` its
         ledger sizes, `banded` the directions of the edges that get the band, `run` a run of matched grain and its
-        place in it.
+        place in it, `surplus` the direction in which what is trimmed later stands over.
         """
         ways = banded.split() if band is not None else []
         if band is not None:
@@ -123,6 +124,9 @@ class Draft:
             run_place=run[1],
         )
         frame = box_frame(x, y, z, grain, thick)
+        if surplus:
+            over = Placed(path="", name="", thing=part, frame=frame).face_towards(DIRECTIONS[surplus])
+            part = replace(part, allowance=replace(rough, at=over))
         if band is not None:
             part = replace(part, bands=_bands(Placed(path="", name="", thing=part, frame=frame), ways, band))
         return self.place_part(
@@ -147,13 +151,19 @@ class Draft:
         coated: str = "",
         finish: str = "",
         sizes: tuple[str, str, str] = ("", "", ""),
+        shown: Face | None = None,
     ) -> Placed:
-        """Place a part in a frame; `coated` faces get the finish though nobody looks at them."""
+        """Place a part in a frame; `coated` faces get the finish though nobody looks at them.
+
+        `shown` is a face that shows where no direction of the piece says it: that of a moulding that leans.
+        """
         placed = Placed(path=self.full(name), name=label, thing=part, frame=frame, place=self.place, sizes=sizes)
         wanted = [(d, Intent.SHOWS) for d in shows.split()] + [(d, Intent.HIDDEN) for d in coated.split()]
         uses = tuple(
             FaceUse(face=placed.face_towards(DIRECTIONS[d]), intent=intent, finish=finish) for d, intent in wanted
         )
+        if shown is not None:
+            uses = (*uses, FaceUse(face=shown, intent=Intent.SHOWS, finish=finish))
         placed = replace(placed, thing=replace(part, faces=tuple(sorted(uses, key=lambda u: u.face.value))))
         return self._put(placed)
 

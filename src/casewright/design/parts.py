@@ -6,7 +6,7 @@ hardware item, with its path and frame (blank frame → piece frame, mm).
 
 from __future__ import annotations
 
-from dataclasses import field
+from dataclasses import field, replace
 from enum import Enum
 
 from casewright.design.blanks import IDENTITY, MIRROR_LENGTH, Blank, Face, Turn, face_of, proper_turns
@@ -52,11 +52,16 @@ class Band:
 
 @record
 class Allowance:
-    """What `rough` adds to the cut size, for trimming later, mm."""
+    """What `rough` adds to the cut size, for trimming later, mm; `at` is the face that bears it, None for any."""
 
     length: float = 0.0
     width: float = 0.0
     thickness: float = 0.0
+    at: Face | None = None
+
+    def turned(self, turn: Turn) -> Allowance:
+        """Return the allowance as seen after a turn (or mirror) of the blank."""
+        return self if self.at is None else replace(self, at=turn.face(self.at))
 
 
 @record
@@ -146,7 +151,7 @@ class Part:
             features=tuple(f.carry(turn, self.blank) for f in self.features),
             bands=tuple(Band(face=turn.face(b.face), item=b.item, thickness=b.thickness) for b in self.bands),
             faces=tuple(FaceUse(face=turn.face(u.face), intent=u.intent, finish=u.finish) for u in self.faces),
-            allowance=self.allowance,
+            allowance=self.allowance.turned(turn),
             grain=self.grain,
             mass_density=self.mass_density,
             run=self.run,
@@ -172,7 +177,8 @@ class Part:
             run=self.run,
             run_place=self.run_place,
         )
-        turns = proper_turns(self.blank) if bench.features or bench.faces or bench.bands else (IDENTITY,)
+        handed = bench.features or bench.faces or bench.bands or bench.allowance.at is not None
+        turns = proper_turns(self.blank) if handed else (IDENTITY,)
         return min(bench.turned(t).key for t in turns)
 
 

@@ -3,11 +3,13 @@
 A motion of the design names a drawer or door; its chains `<group>.chain.x` and `.z` name opening, front and what is
 between them; the hardware in it says the rest. So a drawer of a new kind of piece is in the schedule as soon as its
 builder emits these. An inset front and its gaps add up to the opening; the opening and the laps over its edges
-(`….lap.…`) add up to an overlay front. One of a pair of doors has its neighbours in a chain of its own.
+(`….lap.…`) add up to an overlay front. One of a pair of doors has its neighbours in a chain of its own. A lid has one
+chain, along its depth.
 """
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -16,7 +18,7 @@ from casewright.design.assembly import Chain, Motion, MotionKind, PieceDesign
 from casewright.design.parts import Hardware, Part, Placed
 from casewright.project import Project
 from casewright.solids.collide import is_under_any, placed_boxes
-from casewright.stock.fittings import CupHinge
+from casewright.stock.fittings import CupHinge, LidStay, UnderSlide
 from casewright.stock.model import Hinge, Item, Pull, Slide
 
 LAP = ".lap."  # in the name of what a front laps over the edge of its opening
@@ -105,12 +107,64 @@ def _opening(project: Project, piece: PieceDesign, motion: Motion) -> Opening | 
         height=height,
         box=tuple(p for p in members if isinstance(p.thing, Part) and ".box." in "".join(p.sizes)),
         blocking=tuple(p for p in near if isinstance(p.thing, Part) and ".blocking." in "".join(p.sizes)),
-        slide=next((i.id for _, i in things if isinstance(i, Slide)), ""),
+        slide=next((i.id for _, i in things if isinstance(i, Slide | UnderSlide)), ""),
         pulls=tuple(_pull(p, i, front) for p, i in things if isinstance(i, Pull)),
         hinges=_hinges(project.cache, things, front),
         hinged=("left" if motion.origin[0] < (front[0] + front[3]) / 2 else "right")
         if motion.kind is MotionKind.SWING
         else "",
+        reach=motion.reach,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lid:
+    """A lid that lifts up: ledger names of its length, width, thickness and strip, its gap before the strip, mm.
+
+    `hinges` are the lower (left) and upper (right) ends of each from the lid's left end; `stays` are items with how
+    many of each; it opens by `reach` degrees.
+    """
+
+    piece: PieceDesign
+    group: str
+    sizes: tuple[str, str, str]
+    strip: str
+    gap: float
+    hinges: tuple[HingePlace, ...]
+    stays: tuple[tuple[str, int], ...]
+    reach: float
+
+
+def lids(project: Project, piece: PieceDesign) -> tuple[Lid, ...]:
+    """Return the lids of a piece, in the order of its motions."""
+    return tuple(lid for m in piece.motions if (lid := _lid(project, piece, m)) is not None)
+
+
+def _lid(project: Project, piece: PieceDesign, motion: Motion) -> Lid | None:
+    group = motion.id.rpartition(".")[0]
+    chain = next((c for c in piece.chains if c.id == f"{group}.chain" and c.axis == "y"), None)
+    if chain is None:
+        return None
+    width, gap, strip = chain.items
+    panel = next(p for p in piece.placed if p.path.startswith(f"{group}/") and width.name in p.sizes)
+    left = float(placed_boxes((panel,), project.cache)[0][0])
+    found = [(p, i) for p in piece.placed if (i := _item(project, p)) is not None]
+    stays = Counter(i.id for p, i in found if isinstance(i, LidStay) and p.path.startswith(f"{group}_"))
+    hinges = []
+    for placed, item in found:
+        if isinstance(item, Hinge) and placed.path.startswith(f"{group}/"):
+            box = placed_boxes((placed,), project.cache)[0]
+            middle = (float(box[0]) + float(box[3])) / 2 - left
+            hinges.append(HingePlace(item=item.id, low=middle - item.height / 2, high=middle + item.height / 2))
+    length, _, thickness = panel.sizes
+    return Lid(
+        piece=piece,
+        group=group,
+        sizes=(length, width.name, thickness),
+        strip=strip.name,
+        gap=gap.value,
+        hinges=tuple(sorted(hinges, key=lambda h: h.low)),
+        stays=tuple(stays.items()),
         reach=motion.reach,
     )
 

@@ -7,6 +7,8 @@ that every page prints the same.
 from __future__ import annotations
 
 import re
+from collections import Counter
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from casewright.design.assembly import PieceDesign
@@ -181,6 +183,11 @@ def joined_names(names: tuple[str, ...]) -> str:
         place = found.group().strip(" ,") if found else ""
         stems.setdefault(_HAND.sub("", name, count=1).strip(" ,"), []).append(place)
     return "; ".join(_with_places(stem, [p for p in places if p]) for stem, places in stems.items())
+
+
+def counted(names: Iterable[str]) -> str:
+    """Return names, each once with how often it comes: "A ×2, B"."""
+    return ", ".join(f"{name} ×{n}" if n > 1 else name for name, n in Counter(names).items())
 
 
 def name_stems(names: tuple[str, ...]) -> tuple[str, ...]:

@@ -21,7 +21,7 @@ PINNED = frozenset({JointKind.PINS, JointKind.MITRE})  # are pressed home one by
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class GlueUse:
-    """A glue in one step, and for how many joints."""
+    """A glue in one step, and for how many joints: pairs of parts, however many things hold two of them together."""
 
     glue: Glue
     joints: int
@@ -41,11 +41,11 @@ def step_notes(project: Project, piece: PieceDesign, runs: tuple[StepRun, ...], 
     """Return the notes of one of the numbered steps of a piece."""
     joints = {j.id: j for j in piece.joints}
     glued = [joints[i] for i in run.closes if joints[i].glued]
-    counts = Counter(GLUE_ROLES.get(j.kind, "glue") for j in glued)
-    uses = [(served(project, role), n) for role, n in counts.items()]
+    counts = Counter(role for role, _ in {(GLUE_ROLES.get(j.kind, "glue"), _pair(j)) for j in glued})
+    uses = [(served(project, role), counts[role]) for role in sorted(counts)]
     held = _held(piece)
-    clamped = [j for j in glued if frozenset((j.a, j.b)) not in held and j.kind not in GLUE_ROLES]
-    fitted = [j for j in glued if j.kind not in PINNED]
+    clamped = {_pair(j) for j in glued if _pair(j) not in held and j.kind not in GLUE_ROLES}
+    fitted = {_pair(j) for j in glued if j.kind not in PINNED}
     return StepNotes(
         glues=tuple(GlueUse(glue=glue, joints=n) for glue, n in uses if isinstance(glue, Glue)),
         clamped=len(clamped),
@@ -54,24 +54,30 @@ def step_notes(project: Project, piece: PieceDesign, runs: tuple[StepRun, ...], 
     )
 
 
+def _pair(joint: Joint) -> frozenset[str]:
+    return frozenset((joint.a, joint.b))
+
+
 def _held(piece: PieceDesign) -> frozenset[frozenset[str]]:
     """Return the pairs of parts that a fastener holds."""
     joints: dict[str, Joint] = {j.id: j for j in piece.joints}
     fastened = {f.joint for f in piece.fasteners}
-    return frozenset(frozenset((joints[i].a, joints[i].b)) for i in fastened if i in joints)
+    return frozenset(_pair(joints[i]) for i in fastened if i in joints)
 
 
 def diagonal(project: Project, piece: PieceDesign, runs: tuple[StepRun, ...], run: StepRun) -> float:
-    """Return the diagonal of what stands together after a step, over its two wider directions, mm.
+    """Return the diagonal of what stands together after a step, mm: over its open side, through which one looks.
 
-    Of the piece itself it is that of its front: width and height of the parts that are there so far.
+    That is square to the direction in which its parts reach from side to side on the average: a frame is looked at from
+    its face, a drawer box or plinth from above, however high it is. Of the piece itself it is that of its front: width
+    and height of the parts that are there so far.
     """
     group = run.first.into
     brought = [b for r in runs[: run.number] if r.first.into == group for b in r.brings]
     parts = tuple(p for p in piece.placed if isinstance(p.thing, Part) and is_under_any(p.path, brought))
     boxes = placed_boxes(parts, project.cache)
-    x, y, z = (boxes[:, 3:].max(axis=0) - boxes[:, :3].min(axis=0)).tolist()
-    if group == piece.path:
-        return math.hypot(x, z)
-    _, middle, largest = sorted((x, y, z))
-    return math.hypot(middle, largest)
+    whole = boxes[:, 3:].max(axis=0) - boxes[:, :3].min(axis=0)
+    share = ((boxes[:, 3:] - boxes[:, :3]) / whole).mean(axis=0)
+    through = 1 if group == piece.path else int(share.argmax())
+    one, two = (float(size) for axis, size in enumerate(whole.tolist()) if axis != through)
+    return math.hypot(one, two)

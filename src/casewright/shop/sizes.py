@@ -56,6 +56,7 @@ ROLES: tuple[RoleKind, ...] = (
     RoleKind(role="strike", kinds=(fittings.Strike,), what="plates on doors that catches hold"),
     RoleKind(role="door_bolt", kinds=(fittings.DoorBolt,), what="bolts of pairs of doors"),
     RoleKind(role="bumper", kinds=(model.Bumper,), what="bumpers behind doors and drawers"),
+    RoleKind(role="packing", kinds=(model.Bumper,), what="felt pads between a let-in device and its keeper"),
     RoleKind(role="leveller", kinds=(model.Leveller,), what="levelling feet"),
     RoleKind(role="insert", kinds=(model.Insert,), what="threaded inserts for levelling feet"),
     RoleKind(role="device", kinds=(model.Device,), what="let-in devices"),

@@ -6,9 +6,10 @@ fastener, side, rail and stretcher, or these get a stated cut-out; it is held re
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
-from casewright.design.assembly import JointKind
+from casewright.design.assembly import HardwareLine, JointKind
 from casewright.design.blocks.body import Body
 from casewright.design.blocks.hardware import device_hardware
 from casewright.design.draft import Draft
@@ -21,8 +22,9 @@ from casewright.design.outlines import Outline, circle, rectangle, rounded_recta
 from casewright.design.parts import Placed
 from casewright.design.sites import Span, depth_along, world_box
 from casewright.findings import Severity
-from casewright.stock.model import Device
+from casewright.stock.model import Bumper, Device
 
+LEAST_PACKING = 0.5  # mm: less than this is no gap
 DOWN: Vec = (0.0, 0.0, -1.0)
 
 
@@ -146,8 +148,9 @@ def let_in(d: Draft, kit: Kit, item: Device, seat: Seat, depth: float) -> Placed
     d.keep_out("device.keepout", lo, hi, module, keeper)
     lo, hi = seat.box(channel_half(kit, item), (0.0, seat.back_to - seat.at[1]), channel.depth)
     d.keep_out("device.channel", lo, hi, module)
-    packing = depth - item.thickness
-    if packing > 0.5:
+    if (packing := depth - item.thickness) > LEAST_PACKING:
+        pad, count = _felt(kit, packing)
+        d.bought.append(HardwareLine(item=pad.id, count=count, path=keeper.path))
         d.find(
             "device.packing",
             Severity.NOTE,
@@ -157,6 +160,12 @@ def let_in(d: Draft, kit: Kit, item: Device, seat: Seat, depth: float) -> Placed
             source="common practice",
         )
     return keeper
+
+
+def _felt(kit: Kit, thick: float) -> tuple[Bumper, int]:
+    """Return which pad to pack a gap with and how many: as little over it as there is (felt gives), then the fewest."""
+    stacks = [(pad, math.ceil(thick / pad.thickness - 1e-9)) for pad in kit.all("packing", Bumper)]
+    return min(stacks, key=lambda s: (round(s[0].thickness * s[1], 3), s[1]))
 
 
 def channel_half(kit: Kit, item: Device) -> float:

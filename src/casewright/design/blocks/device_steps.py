@@ -33,7 +33,13 @@ def lay_module(s: Sequence, d: Draft, *, into: str = "", room: float = 60.0) -> 
         moves=by(way, room),
         cautions=(POWER,),
     )
-    s.bring(["device_keeper"], "Hold it with the keeper, two screws, no glue", into=into, moves=by(way, room))
+    packed = any(line.path == d.full("device_keeper") for line in d.bought)
+    s.bring(
+        ["device_keeper"],
+        f"{'Lay the felt on it, then hold' if packed else 'Hold'} it with the keeper, two screws, no glue",
+        into=into,
+        moves=by(way, room),
+    )
 
 
 def _way(d: Draft) -> Vec:

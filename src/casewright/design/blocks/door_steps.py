@@ -133,18 +133,27 @@ def hang_door(s: Sequence, d: Draft, g: str, moved: float) -> None:
         elif case:
             text = "Hang the door: hold it open before its opening, screw the hinges' other leaves to the stile"
             hung = [*case, *hung]
+        if any(line.path.startswith(f"{d.full(leaf)}/") for line in d.bought):
+            text += "; stick the bumpers to its back, at the top and bottom of the edge that closes"
         s.bring(hung, text, moves=by(BACKWARDS, moved / 2))
         for bolt, way in (("bottom", DOWNWARDS), ("top", UPWARDS)):
             if d.has(f"{leaf}/bolt.{bolt}"):
                 s.bring([f"{leaf}/bolt.{bolt}"], f"Screw the {bolt} bolt to the door, shut", moves=by(way, 30.0))
         s.bring([f"{leaf}/pull"], "Bolt the knob on", moves=by(BACKWARDS, 80.0), cautions=(TIP,))
     for leaf in leaves_of(d, g):
-        last = [n for n in (f"{leaf}.stop", f"{leaf}.catch") if d.has(n)]
-        if last:
-            text = "Set the stop and the catch to the hung door and screw them down"
-            if len(last) == 1:
-                text = f"Set the {last[0].rpartition('.')[2]} to the hung door and screw it down"
-            s.bring(last, text, moves=(*by(BACKWARDS, moved), *by(DOWNWARDS, OVER_LIP)))
+        _set_stop_and_catch(s, d, leaf, moved)
+
+
+def _set_stop_and_catch(s: Sequence, d: Draft, leaf: str, moved: float) -> None:
+    last = [n for n in (f"{leaf}.stop", f"{leaf}.catch") if d.has(n)]
+    if not last:
+        return
+    text = "Set the stop and the catch to the hung door and screw them down"
+    if len(last) == 1:
+        text = f"Set the {last[0].rpartition('.')[2]} to the hung door and screw it down"
+    if any(line.path == d.full(f"{leaf}.stop") for line in d.bought):
+        text += "; the bumpers go between stop and door"
+    s.bring(last, text, moves=(*by(BACKWARDS, moved), *by(DOWNWARDS, OVER_LIP)))
 
 
 def _glaze(s: Sequence, d: Draft, leaf: str) -> None:

@@ -141,6 +141,7 @@ def outer_stiles(d: Draft, kit: Kit, body: Body, z: Span, finish: str) -> None:
             shows="front " + hand,
             coated="right" if hand == "left" else "left",
             rough=Allowance(width=d.practice["frame.trim"]),
+            surplus=hand,
             sizes=("stile.length", "stile.width", "frame.thickness"),
         )
     d.let("rail.length", body.width - 2 * stile, "body.width", "stile.width", rule="between the stiles: the opening")

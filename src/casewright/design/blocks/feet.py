@@ -180,6 +180,7 @@ def _wood(d: Draft, kit: Kit, body: Body, c: _Corner, spec: FeetSpec, z: Span) -
         thick="y",
         shows="front back left right",
         rough=extra,
+        surplus="up",
         sizes=("foot.length", "foot.section", "foot.section"),
     )
     length = foot.part.blank.length

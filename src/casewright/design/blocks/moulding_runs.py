@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from casewright.design.assembly import JointKind
-from casewright.design.blanks import Blank
+from casewright.design.blanks import Blank, Face
 from casewright.design.blocks.moulding_fixing import Fixed, fix_moulding
 from casewright.design.draft import Draft
 from casewright.design.features.shaping import EndCut
@@ -19,10 +19,11 @@ from casewright.design.frames import Vec, add, cross, dot, norm, scale, sub, uni
 from casewright.design.kit import Kit
 from casewright.design.parts import Form, Part, Placed
 from casewright.design.sections import Run, blank_section, frame_of, mitre_cut, mitre_normal, projection
-from casewright.design.sites import DIRECTIONS, along
+from casewright.design.sites import along
 from casewright.stock.model import Stick
 
 UP: Vec = (0.0, 0.0, 1.0)
+SHAPED = Face.FACE1  # a blank with a section lies on its back
 SHARPEST = 1e-6  # cosine + 1 of a turn that no mitre can follow
 
 
@@ -169,9 +170,8 @@ def _place(d: Draft, stick: Stick, name: str, piece: _Piece, out: float) -> Plac
         cuts.append(mitre_cut(frame, blank, piece.ends_at, mitre_normal(run.along, piece.after)))
     part = _stick_part(stick, blank, cuts)
     label = f"{name} moulding, {piece.leg.name}"
-    shows = _shows(run.out)
     return d.place_part(
-        f"{name}/{piece.leg.name}", label, part, frame, shows=shows, finish="paint", sizes=(size, "", "")
+        f"{name}/{piece.leg.name}", label, part, frame, shown=SHAPED, finish="paint", sizes=(size, "", "")
     )
 
 
@@ -205,7 +205,7 @@ def _return(
         f"{name} moulding, return",
         _stick_part(stick, blank, [cut]),
         frame,
-        shows=_shows(turned.out),
+        shown=SHAPED,
         finish="paint",
         sizes=(size, "", ""),
     )
@@ -216,9 +216,3 @@ def _return(
 def _let(d: Draft, name: str, value: float, *because: str, rule: str) -> float:
     """Return a size that several pieces share: let once."""
     return d.led[name] if name in d.led else d.let(name, value, *because, rule=rule)
-
-
-def _shows(out: Vec) -> str:
-    """Return the direction of the piece that a moulding looks to; the slanting ones count to the front."""
-    level = {k: dot(v, out) for k, v in DIRECTIONS.items() if k not in ("up", "down")}
-    return max(level, key=lambda k: level[k] + (1e-6 if k == "front" else 0.0))

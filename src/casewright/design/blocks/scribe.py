@@ -26,7 +26,7 @@ def scribe_side(d: Draft, kit: Kit, body: Body, sign: int, finish: str = "paint"
     host = d.at(f"side.{hand}")
     lo, hi = world_box(host)
     x = side_x(sign, body.width / 2 + gap, gap)
-    strip = _strip(d, kit, f"scribe.{hand}", x, (lo[1], lo[1] + thick), (lo[2], hi[2]), "z", "y", finish, hi[2] - lo[2])
+    strip = _strip(d, kit, f"scribe.{hand}", x, (lo[1], lo[1] + thick), (lo[2], hi[2]), "z", "y", finish, hand)
     _pin(d, kit, f"scribe.{hand}", host, strip, (-float(sign), 0.0, 0.0), gap)
     return strip
 
@@ -36,9 +36,7 @@ def scribe_top(d: Draft, kit: Kit, body: Body, host: Placed, finish: str = "pain
     gap, thick = _sizes(d, kit)
     lo, hi = world_box(host)
     x = centred(hi[0] - lo[0], (lo[0] + hi[0]) / 2)
-    strip = _strip(
-        d, kit, "scribe.top", x, (lo[1], lo[1] + thick), (hi[2], hi[2] + gap), "x", "y", finish, hi[0] - lo[0]
-    )
+    strip = _strip(d, kit, "scribe.top", x, (lo[1], lo[1] + thick), (hi[2], hi[2] + gap), "x", "y", finish, "up")
     _pin(d, kit, "scribe.top", host, strip, (0.0, 0.0, -1.0), gap)
     return strip
 
@@ -53,10 +51,11 @@ def _sizes(d: Draft, kit: Kit) -> Span:
 
 
 def _strip(
-    d: Draft, kit: Kit, name: str, x: Span, y: Span, z: Span, grain: str, thick: str, finish: str, length: float
+    d: Draft, kit: Kit, name: str, x: Span, y: Span, z: Span, grain: str, thick: str, finish: str, wall: str
 ) -> Placed:
     size = f"{name}_length"
-    d.let(size, length, rule="as long as what it stands against")
+    along = z if grain == "z" else x
+    d.let(size, along[1] - along[0], rule="as long as what it stands against")
     over = d.led["scribe.cut"] - d.led["scribe.gap"]
     return d.box_part(
         name,
@@ -69,6 +68,7 @@ def _strip(
         thick=thick,
         shows="front",
         rough=Allowance(length=d.practice["rough.length"], width=over),
+        surplus=wall,
         sizes=(size, "scribe.gap", "scribe.thickness"),
     )
 

@@ -5,13 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from casewright.packet.drawing.conventions import SYMBOL, Convention, Ratio, projection_symbol
-from casewright.packet.drawing.lettering import em_for, filled, width_of
+from casewright.packet.drawing.lettering import LINE, em_for, filled, width_of
 from casewright.packet.drawing.primitives import Anchor, Circle, LineRole, Primitive, Text
-from casewright.packet.drawing.subject import Subject, finish_words, listed
+from casewright.packet.drawing.subject import Subject, face_name, finish_words, listed
 
 LETTERS = 2.5  # mm: height of capitals
 RADIUS = 5.0  # mm, of the circle around the mark
-LINE = 1.35  # em between lines
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,11 +54,20 @@ def heading(subject: Subject, convention: Convention, ratio: Ratio, width: float
     return Heading(tuple(items), height)
 
 
+def _trimmed_at(subject: Subject) -> str:
+    """Return which edge or end bears the surplus, and where it is in the piece."""
+    face = subject.part.allowance.at
+    if face is None:
+        return ""
+    facing = (subject.towards or {}).get(face, "")
+    return f", over at {face_name(face)}" + (f", towards the {facing}" if facing else "")
+
+
 def _cut_words(subject: Subject, unit: str) -> str:
     """Return to which size the part is cut, and what of it waits until something real can be measured."""
     words = f"cut to {' × '.join(subject.size)} {unit}"
     rough = f"rough {' × '.join(subject.rough)} {unit}" if subject.rough else ""
     if not subject.held:
-        return f"{words}; {rough} until it is trimmed" if rough else words
+        return f"{words}; {rough} until it is trimmed{_trimmed_at(subject)}" if rough else words
     over = f", {rough} until then" if rough else ""
     return f"TO FIT: {listed(list(subject.held))} by measure (see Cut to fit){over}; expected to be {words}"

@@ -20,6 +20,7 @@ ABOVE, BELOW = 0.38, 0.36  # em from the middle of a figure
 FRACTION = 0.47  # em up and down from the middle where a fraction is set, which stands taller
 SLACK = 1.1
 WIDEST = 0.62  # em, for a letter that is not in the table
+LINE = 1.35  # em between lines
 
 # Thousandths of an em, by the letters that share them.
 _WIDTHS = {

@@ -10,6 +10,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass, replace
@@ -43,6 +44,7 @@ STRAINED = 2.0  # places said in words that a larger scale would give sizes
 BAR = 9.0  # mm of paper: a part with something made on it that is narrower is shortened and drawn larger
 LONG = 0.25  # of the length: a part that is no wider may be shortened
 MOST_WIDTH = 30.0  # mm of paper that a shortened part may be wide
+FOREIGN = 2.0  # mm on paper that a leader ends away from the middle of another feature, where it can
 RIM = 0.8  # mm on paper: leaders end on the rim of larger holes, on the middle of smaller ones
 
 
@@ -352,6 +354,9 @@ def _note(c: CallOut, views: list[DrawnView], plan: Plan, convention: Convention
                 ]
             else:
                 targets.append(at)
+    # A leader that ends on another feature is read as that one's.
+    others_at = [_spot(views, plan, p, 0, k) for other in plan.callouts if other is not c for p in other.places]
+    targets = [t for t in targets if all(math.dist(t, at) > FOREIGN for at in others_at)] or targets
     arrow = ARROW if round_mouth or c.hole else 0.0
     own = {place.face for place in c.places}
     others = [v for v in views if v.planned.view.face not in own]

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from casewright.design.outlines import Outline, arc_circle
 from casewright.design.parts import Part
 from casewright.packet.drawing.conventions import Convention
-from casewright.packet.drawing.lettering import box_of
+from casewright.packet.drawing.lettering import LINE, box_of
 from casewright.packet.drawing.primitives import XY, Anchor, Arc, LineRole, Primitive, Segments, Shown, Text
 from casewright.packet.drawing.rows import Side, Span, chain_row
 from casewright.packet.drawing.subject import Subject
@@ -60,8 +60,11 @@ def outline_items(part: Part, convention: Convention, subject: Subject, shown: l
     ):
         section.items += row.items
         section.depth[row.side] = row.depth
-    caption = Text((width + 5.0, height / 2), f"section, scale {ratio[0]}:{ratio[1]}", convention.em, Anchor.START)
-    section.items.append(caption)
-    section.width = box_of(caption)[2]
+    captions = [
+        Text((width + 5.0, height / 2 + up * LINE * convention.em), words, convention.em, Anchor.START)
+        for up, words in ((0.5, "← face 1"), (-0.5, f"section, scale {ratio[0]}:{ratio[1]}"))
+    ]
+    section.items += captions
+    section.width = max(box_of(c)[2] for c in captions)
     shown += [Shown("width", blank.width, subject.size[1]), Shown("thickness", blank.thickness, subject.size[2])]
     return section

@@ -192,12 +192,18 @@ def finish_words(part: Part) -> str:
     by_finish: dict[str, list[str]] = {}
     for use in part.faces:
         if use.finish:
-            by_finish.setdefault(use.finish, []).append(face_name(use.face))
+            by_finish.setdefault(use.finish, []).append(_finished_name(part, use.face))
     if not by_finish:
         return "no finish on any face"
     if [len(faces) for faces in by_finish.values()] == [len(Face)]:
         return f"{next(iter(by_finish))} on all six faces"
     return "; ".join(f"{finish} on {listed(faces)}" for finish, faces in by_finish.items()) + "; none elsewhere"
+
+
+def _finished_name(part: Part, face: Face) -> str:
+    """Return a face's name; of a moulding, which lies on its back, face 1 is the one that is shaped."""
+    shaped = face is Face.FACE1 and part.blank.section is not None and len(part.blank.section.sides) != 4
+    return f"the shaped {face_name(face)}" if shaped else face_name(face)
 
 
 def shows(part: Part, face: Face) -> bool:

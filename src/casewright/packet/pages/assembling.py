@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from casewright.design.assembly import PieceDesign
+from casewright.design.assembly import PieceDesign, StepKind
 from casewright.packet.pages.hardware import minutes
 from casewright.packet.pages.setting import Setting
-from casewright.packet.parts_list import joined_names
+from casewright.packet.parts_list import counted, joined_names
 from casewright.packet.step_notes import StepNotes, step_notes
-from casewright.packet.step_runs import step_runs
+from casewright.packet.step_runs import StepRun, step_runs
 from casewright.solids.collide import is_under
 from casewright.stock.model import Glue
 
@@ -98,12 +98,29 @@ def _brought(setting: Setting, piece: PieceDesign) -> list[str]:
     marks, names = setting.marks_of(piece), {p.path: p.name for p in piece.placed}
     seen: set[str] = set()
     out = []
-    for run in step_runs(piece):
+    runs = step_runs(piece)
+    listed = _bought_with(setting, piece, runs)
+    for run in runs:
         fresh = [p for b in run.brings for p in names if is_under(p, b) and p not in seen]
         seen.update(fresh)
-        marked = _listed([marks[p] for p in fresh if p in marks])
+        marked = counted([marks[p] for p in fresh if p in marks])
         bought = joined_names(tuple(dict.fromkeys(names[p] for p in fresh if p not in marks)))
-        out.append("; ".join(t for t in (marked, bought) if t))
+        out.append("; ".join(t for t in (marked, bought, counted(listed.get(run.number, ()))) if t))
+    return out
+
+
+def _bought_with(setting: Setting, piece: PieceDesign, runs: tuple[StepRun, ...]) -> dict[int, list[str]]:
+    """Return what is bought without a place of its own, by the step at which it goes on.
+
+    That is the first one after the finish that brings the part it belongs to: a bumper is stuck on when the door is
+    there to stay. What belongs to no such part, a strap to the wall, comes with the last step.
+    """
+    out: dict[int, list[str]] = {}
+    finished = max((run.number for run in runs if run.first.kind is StepKind.FINISH), default=0)
+    for line in piece.bought:
+        own = [r.number for r in runs if r.number > finished and r.brings_any(frozenset((line.path,)))]
+        name = str(getattr(setting.project.stock.get(line.item), "name", line.item))
+        out.setdefault((own or [runs[-1].number])[0], []).extend([name] * line.count)
     return out
 
 
@@ -132,10 +149,3 @@ def glue_times(glue: Glue) -> str:
 def sentence(text: str) -> str:
     """Return a text with its first letter as a capital."""
     return text[:1].upper() + text[1:]
-
-
-def _listed(names: list[str]) -> str:
-    counts: dict[str, int] = {}
-    for name in names:
-        counts[name] = counts.get(name, 0) + 1
-    return ", ".join(f"{name} ×{n}" if n > 1 else name for name, n in counts.items())

@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from casewright.design.assembly import PieceDesign
 from casewright.packet.drawing.primitives import Picture
 from casewright.packet.drawing.taken_apart import BODY, unit_apart, units_of, whole_apart
+from casewright.packet.group_words import group_words
 from casewright.packet.pages.drawings import Drawing, drawing_of
 from casewright.packet.pages.setting import Setting
 from casewright.packet.parts_list import joined_names
 
 KEY_COLUMNS = 4
 KEY_LINE = 4.6  # mm
-_PLACE = re.compile(r"\[c([\d.]+),r([\d.]+)\]")
-_POINT = re.compile(r"\.(?=[a-z])")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,13 +54,13 @@ def _pages(setting: Setting, piece: PieceDesign) -> Iterator[ExplodedPiece]:
     marks, cache = setting.marks_of(piece), setting.project.cache
     units = units_of(piece, marks)
     if len(units) > 1:
-        key = tuple(KeyEntry(mark=str(u.number), count=u.count, name=unit_words(u.name)) for u in units)
+        key = tuple(KeyEntry(mark=str(u.number), count=u.count, name=group_words(u.name)) for u in units)
         for shown in whole_apart(piece, cache, marks, _room(setting, key)):
             yield _page(piece, f"{piece.title}: taken apart", shown, key)
     for unit in units:
         if unit.name == BODY:
             own = key_of_marks(piece, {path: mark for path, mark in marks.items() if path in unit.paths})
-            name = f"{unit.number} {unit_words(unit.name)}, taken apart" if len(units) > 1 else "taken apart"
+            name = f"{unit.number} {group_words(unit.name)}, taken apart" if len(units) > 1 else "taken apart"
             for shown in unit_apart(piece, cache, marks, unit, _room(setting, own)):
                 yield _page(piece, f"{piece.title}: {name}", shown, own)
 
@@ -76,12 +74,6 @@ def _room(setting: Setting, key: tuple[KeyEntry, ...]) -> tuple[float, float]:
     width, height = setting.paper.inside
     room = height - 16.0 - KEY_LINE * 1.6 * (-(-len(key) // KEY_COLUMNS))
     return (width, max(room, height / 3))
-
-
-def unit_words(name: str) -> str:
-    """Return what a unit is called: "drawer[c1,r1]/face" is "drawer, column 1, row 1, face"."""
-    placed = _PLACE.sub(lambda m: f", column {m.group(1)}, row {m.group(2)}", name)
-    return _POINT.sub(" ", placed.replace("/", ", "))
 
 
 def key_of_marks(piece: PieceDesign, marks: dict[str, str]) -> tuple[KeyEntry, ...]:

@@ -1,22 +1,23 @@
-"""The opening schedule: for every drawer and door its opening, front, gaps, box, slide, blocking, pull and hinges."""
+"""The opening schedule: for every drawer and door its opening, front, gaps, box, slide, blocking, pull and hinges.
+
+A lid has its size, its gap, its hinges and stays.
+"""
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 
-from casewright.design.assembly import MotionKind
+from casewright.design.assembly import MotionKind, PieceDesign
 from casewright.design.parts import Placed
 from casewright.design.printed_sizes import Printed
-from casewright.packet.openings import Across, Edge, Opening, openings
+from casewright.packet.group_words import place_words
+from casewright.packet.openings import Across, Edge, Lid, Opening, lids, openings
 from casewright.packet.pages.setting import Setting
 from casewright.packet.part_sizes import cut_sizes
-from casewright.packet.parts_list import joined_names
+from casewright.packet.parts_list import counted, joined_names
 from casewright.packet.printed import decimal
-from casewright.stock.fittings import CupHinge
+from casewright.stock.fittings import CupHinge, UnderSlide
 from casewright.stock.model import Hinge, Pull, Slide
-
-_CELL = re.compile(r"\[c([\d.]+),r([\d.]+)\](?:\.(\w+))?")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,18 +47,20 @@ class Openings:
 def opening_schedule(setting: Setting) -> Openings:
     """Return the context of the opening schedule."""
     shim = setting.project.practice["shim.thickness"]
-    pieces = [
-        OpeningPiece(titles=p.title, openings=tuple(_line(setting, o, shim) for o in openings(setting.project, p)))
-        for p in setting.pieces
-    ]
+    pieces = [OpeningPiece(titles=p.title, openings=_lines(setting, p, shim)) for p in setting.pieces]
     return Openings(shim=setting.printer.measured(shim), pieces=tuple(p for p in pieces if p.openings))
+
+
+def _lines(setting: Setting, piece: PieceDesign, shim: float) -> tuple[OpeningLine, ...]:
+    found = [_line(setting, o, shim) for o in openings(setting.project, piece)]
+    return (*found, *(_lid(setting, lid, shim) for lid in lids(setting.project, piece)))
 
 
 def _line(setting: Setting, o: Opening, shim: float) -> OpeningLine:
     drawer = o.kind is MotionKind.SLIDE
     facts = [
-        ("opening, width × height", _by(setting, o, o.width.opening, o.height.opening)),
-        ("front" if drawer else "door", _by(setting, o, o.width.front, o.height.front)),
+        ("opening, width × height", _by(setting, o.piece, o.width.opening, o.height.opening)),
+        ("front" if drawer else "door", _by(setting, o.piece, o.width.front, o.height.front)),
         *edge_facts(setting, o.width, ("left", "right"), shim),
         *edge_facts(setting, o.height, ("below", "above"), shim),
         *(_drawer(setting, o) if drawer else _door(setting, o)),
@@ -68,15 +71,12 @@ def _line(setting: Setting, o: Opening, shim: float) -> OpeningLine:
 
 def _place(o: Opening) -> str:
     """Return "in column 1, row 1, left" for "door[c1,r1].left"."""
-    found = _CELL.search(o.name)
-    if found is None:
-        return o.name
-    column, row, leaf = found.groups()
-    return f"in column {column}, row {row}" + (f", {leaf}" if leaf else "")
+    words = place_words(o.name)
+    return f"in {words}" if words else o.name
 
 
-def _by(setting: Setting, o: Opening, *names: str) -> str:
-    printed = setting.printed[o.piece.path]
+def _by(setting: Setting, piece: PieceDesign, *names: str) -> str:
+    printed = setting.printed[piece.path]
     return " × ".join(setting.printer.printed(printed[name]) for name in names) + f" {setting.printer.unit}"
 
 
@@ -99,8 +99,8 @@ def edge_text(setting: Setting, edge: Edge, shim: float, each: str = "") -> str:
     """Return a gap as a length, in mm too, and as a number of shims: "3/32 in (2.25 mm) each, 8 shims"."""
     metric = f"{decimal(edge.mm, 2)} mm"
     length = metric if setting.printer.unit == "mm" else f"{setting.printer.length(edge.mm)} ({metric})"
-    # One shim less on each side goes in with play; one too many does not go in at all.
-    rest = " over the opening" if edge.laps else f", {max(1, int(edge.mm / shim + 1e-6))} shims"
+    # One shim less on each side goes in with play; one too many does not go in at all. A thousandth of a mm is no shim.
+    rest = " over the opening" if edge.laps else f", {max(1, int(round(edge.mm, 2) / shim + 1e-6))} shims"
     return f"{length}{each}{rest}"
 
 
@@ -109,7 +109,7 @@ def _drawer(setting: Setting, o: Opening) -> list[tuple[str, str]]:
     names = {s.name: s.value for s in o.piece.sizes}
     box = [f"{o.name}.box.{axis}" for axis in ("width", "depth", "height")]
     if all(name in names for name in box):
-        facts.append(("box outside, width × depth × height", _by(setting, o, *box)))
+        facts.append(("box outside, width × depth × height", _by(setting, o.piece, *box)))
     slide = setting.project.stock.get(o.slide)
     if isinstance(slide, Slide):
         room = (
@@ -117,11 +117,31 @@ def _drawer(setting: Setting, o: Opening) -> list[tuple[str, str]]:
             f"{setting.printer.measured(slide.clearance_most)} each side"
         )
         facts.append(("slide", f"{slide.name}; {room}; its front end {_behind(setting, slide)} the front's back"))
+    if isinstance(slide, UnderSlide):
+        facts += _under(setting, slide)
     facts += [("blocking", text) for text in _blocking(setting, o)]
     return facts
 
 
-def _behind(setting: Setting, slide: Slide) -> str:
+def _under(setting: Setting, slide: UnderSlide) -> list[tuple[str, str]]:
+    """Return what an under-mount slide asks of the opening and of the box that rests on it."""
+    show = setting.printer
+    opening = (
+        f"box inside {show.measured(slide.inside_less)} narrower than the opening; "
+        f"{show.measured(slide.below)} free below the box, {show.measured(slide.above)} above it"
+    )
+    box = (
+        f"sides at most {show.measured(slide.side_most)} thick, bottom {show.measured(slide.recess)} above their "
+        f"lower edges; back notched at both lower corners, {show.measured(slide.notch_width)} wide, "
+        f"{show.measured(slide.notch_height)} high"
+    )
+    return [
+        ("slide", f"{slide.name}; {opening}; its front end {_behind(setting, slide)} the front's back"),
+        ("box for the slide", box),
+    ]
+
+
+def _behind(setting: Setting, slide: Slide | UnderSlide) -> str:
     return f"{setting.printer.length(slide.set_back)} behind" if slide.set_back else "flush with"
 
 
@@ -130,10 +150,11 @@ def _blocking(setting: Setting, o: Opening) -> list[str]:
     by_size: dict[str, list[Placed]] = {}
     for placed in o.blocking:
         by_size.setdefault(_sizes(setting, o, placed), []).append(placed)
-    return [
-        f"{size}, {', '.join(marks[p.path] for p in placed)} ({joined_names(tuple(p.name for p in placed))})"
-        for size, placed in by_size.items()
-    ]
+    return [f"{size}, {counted(marks[p.path] for p in placed)} ({_names(placed)})" for size, placed in by_size.items()]
+
+
+def _names(placed: list[Placed]) -> str:
+    return joined_names(tuple(dict.fromkeys(p.name for p in placed)))
 
 
 def _sizes(setting: Setting, o: Opening, placed: Placed) -> str:
@@ -153,6 +174,21 @@ def _door(setting: Setting, o: Opening) -> list[tuple[str, str]]:
         place = f"{at} above the door's lower edge"
         hinged.append((f"hinge {number}, from below", f"{name}; {place}"))
     return hinged
+
+
+def _lid(setting: Setting, lid: Lid, shim: float) -> OpeningLine:
+    show, stock = setting.printer, setting.project.stock
+    facts = [
+        ("lid, length × width × thickness", _by(setting, lid.piece, *lid.sizes)),
+        ("strip behind it, width", _by(setting, lid.piece, lid.strip)),
+        ("gap between them", edge_text(setting, Edge(mm=lid.gap, laps=False), shim)),
+        ("hinged", f"at the back; opens {decimal(lid.reach, 0)}°"),
+    ]
+    for number, hinge in enumerate(lid.hinges, 1):
+        place = f"{show.size(hinge.low)} to {show.length(hinge.high)} from the lid's left end"
+        facts.append((f"hinge {number}, from the left", f"{stock[hinge.item].name}; {place}"))
+    facts += [("stay", f"{count}× {stock[item].name}") for item, count in lid.stays]
+    return OpeningLine(title="Lid", facts=tuple(facts))
 
 
 def _pulls(setting: Setting, o: Opening) -> list[str]:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from casewright.design.parts import Form
+from casewright.design.parts import Form, Part
 from casewright.packet.cut_to_fit import held_back
+from casewright.packet.drawing.subject import face_name, listed
 from casewright.packet.pages.setting import Setting
 from casewright.packet.part_sizes import Triple
 from casewright.packet.parts_list import PartRow
 from casewright.packet.printed import Printer
+from casewright.project import Project
 from casewright.stock.model import Board, Item, Sheet
 
 FORMS = {Form.SHEET: "Sheet goods", Form.BOARD: "Solid wood", Form.STICK: "Mouldings and square stock"}
@@ -120,7 +122,7 @@ def _line(setting: Setting, row: PartRow, to_fit: bool) -> PartLine:
         cut=_sizes(row, row.printed, printer),
         rough=_sizes(row, row.rough_printed, printer) if row.rough != row.cut else ("", "", ""),
         grain="↔ length" if row.grain else "any",
-        bands="; ".join(row.bands),
+        bands=band_words(setting.project, row.part),
         shows=_shows(row.shows),
         ends=ends_text(row),
         mirror=row.mirror_of,
@@ -132,6 +134,17 @@ def _line(setting: Setting, row: PartRow, to_fit: bool) -> PartLine:
 def _sizes(row: PartRow, sizes: Triple, printer: Printer) -> tuple[str, str, str]:
     length, width, thickness = (printer.printed(size) for size in sizes)
     return (length, width, printer.sheet_thickness(row.cut[2]) if row.form is Form.SHEET else thickness)
+
+
+def band_words(project: Project, part: Part) -> str:
+    """Return which edges are banded with what: "all four edges, birch veneer band, 0.6 mm"."""
+    by_item: dict[str, list[str]] = {}
+    for band in sorted(part.bands, key=lambda b: b.face.value):
+        by_item.setdefault(band.item, []).append(face_name(band.face))
+    return "; ".join(
+        f"{'all four edges' if len(faces) == 4 else listed(faces)}, {project.stock[item].name}"
+        for item, faces in by_item.items()
+    )
 
 
 def _shows(faces: tuple[str, ...]) -> str:
