@@ -36,6 +36,7 @@ def random_case(rng: random.Random) -> str:
         f"match_grain = {_yes(rng, True, 0.2)}", f'scribe = "{_scribed(rng, stand)}"',
         f"bays = {grid}",
         f'top = {{ kind = "{top}" }}',
+        _back(rng, stand),
         _stand(rng, stand),
         _fronts(rng, mount),
         _joints(rng), *_device(rng, top, grid),
@@ -52,6 +53,12 @@ def _joints(rng: random.Random) -> str:
         "plinth": rng.choice(["auto", "auto", "pocket screws", "mitre"]),
     }
     return "joints = { " + ", ".join(f'{key} = "{kind}"' for key, kind in kinds.items()) + " }"
+
+
+def _back(rng: random.Random, stand: str) -> str:
+    kind = rng.choice(["set in", "set in", "set on" if stand not in ("posts", "sides") else "set in"])
+    fixing = rng.choice(["auto", "auto", "nails", "screws"]) if kind == "set on" else "auto"
+    return f'back = {{ kind = "{kind}", fixing = "{fixing}" }}'
 
 
 def _device(rng: random.Random, top: str, grid: str) -> list[str]:
@@ -136,6 +143,8 @@ def _stand(rng: random.Random, kind: str) -> str:
         keys.append(f"levelled = {_yes(rng, True, 0.3)}")
     if kind == "sides":
         keys.append(f"notched = {_yes(rng, True, 0.4)}")
+    if kind == "wall":
+        keys.append(f'fixing = "{rng.choice(["rail", "split batten"])}"')
     return f"stand = {{ {', '.join(keys)} }}"
 
 

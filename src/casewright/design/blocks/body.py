@@ -15,7 +15,8 @@ class Body:
 
     `frame` is the face frame's thickness (the carcass begins behind it), `side` and `back` measured sheet
     thicknesses, `z0` and `z1` underside and upper edge of the sides. `post` is the section of corner posts, 0 without:
-    they stand out beyond the sides, whose inner faces are flush with theirs.
+    they stand out beyond the sides, whose inner faces are flush with theirs. `back_on`: the back lies on the rear
+    edges of the sides.
     """
 
     width: float
@@ -27,6 +28,7 @@ class Body:
     back: float
     back_in: float = 0.0
     post: float = 0.0
+    back_on: bool = False
 
     @property
     def outer(self) -> float:
@@ -35,8 +37,10 @@ class Body:
 
     @property
     def side_y(self) -> Span:
-        """The sides from front to back: behind the frame, or between the corner posts."""
-        return (self.post, self.depth - self.post) if self.post else (self.frame, self.depth)
+        """The sides from front to back: behind the frame, or between the corner posts; to a back that is set on."""
+        if self.post:
+            return (self.post, self.depth - self.post)
+        return (self.frame, self.inner_back if self.back_on else self.depth)
 
     @property
     def height(self) -> float:
@@ -89,11 +93,12 @@ def let_body(
     back: float,
     back_in: float = 0.0,
     post: float = 0.0,
+    back_on: bool = False,
 ) -> Body:
     """Record the body's sizes; overall sizes and overhangs must be in the ledger already.
 
     `back_in` is how far the back stands in from the rear edges of the sides, mm (skirting), `post` the section of
-    corner posts.
+    corner posts, `back_on` whether the back lies on the rear edges of the sides.
     """
     body_width = d.let(
         "body.width", width, "overall.width", "top.overhang_side", rule="overall width less both overhangs of the top"
@@ -144,6 +149,7 @@ def let_body(
         back=back,
         back_in=back_in,
         post=post,
+        back_on=back_on,
     )
 
 

@@ -1,7 +1,8 @@
-"""The back of a case: sheets in rabbets of the sides, in as few pieces as the sheets allow, nailed to all it meets.
+"""The back of a case: sheets in rabbets of the sides, or on their rear edges, in as few pieces as the sheets allow.
 
-Common practice. Grain stands where a sheet is wide enough, else it lies; where one sheet does not cover the case, the
-pieces meet on the rear edge of a divider that runs the full height.
+Common practice. It is fixed to all it meets: nailed with glue, and where it is set on solid sides, screwed. Grain
+stands where a sheet is wide enough, else it lies; where one sheet does not cover the case, the pieces meet on the rear
+edge of a divider that runs the full height.
 """
 
 from __future__ import annotations
@@ -17,8 +18,9 @@ from casewright.design.features.cuts import Rabbet
 from casewright.design.frames import Vec
 from casewright.design.joints.base import Cuts
 from casewright.design.joints.others import PinLine
+from casewright.design.joints.screws import ScrewLine
 from casewright.design.parts import Placed
-from casewright.design.sites import Span, middle, sink, span, world_box
+from casewright.design.sites import Span, depth_along, middle, sink, span, world_box
 from casewright.findings import Severity
 from casewright.stock.model import Pin, Sheet
 from casewright.units.printed import Role
@@ -35,21 +37,26 @@ class _Piece:
     width: str
 
 
-def case_back(s: Shell, behind: tuple[Placed, ...]) -> tuple[tuple[str, str], ...]:
-    """Place the back; `behind` are the panels whose rear edges it is nailed to, level and upright.
+def case_back(s: Shell, behind: tuple[Placed, ...], fixing: str = "auto") -> tuple[tuple[str, str], ...]:
+    """Place the back; `behind` are the panels whose rear edges it is fixed to, level and upright.
 
-    Returns the names in brackets of its pieces, each with its name in the mirrored case.
+    `fixing` of a back that is set on: "nails", "screws" or "auto". Returns the names in brackets of its pieces, each
+    with its name in the mirrored case.
     """
-    seat = _let_seat(s)
+    seat = _let_cover(s) if s.body.back_on else _let_seat(s)
     full = [p for p in behind if _upright(p) and _high(p) > 0.9 * s.high.face]
     pieces = _pieces(s, seat, sorted(middle(*world_box(p))[0] for p in full))
     if pieces is None:
         return ()
     placed = [_place(s, piece) for piece in pieces]
-    _rabbets(s, seat, placed[0], placed[-1])
+    if s.body.back_on:
+        behind = (*behind, *(s.d.at(f"side.{hand}") for _, hand in HANDS))
+    else:
+        _rabbets(s, seat, placed[0], placed[-1])
+    screwed = s.body.back_on and (fixing == "screws" or (fixing == "auto" and s.wood.solid))
     for piece, panel in zip(pieces, placed, strict=True):
         for other in behind:
-            _nail(s, piece, panel, other)
+            _fix(s, piece, panel, other, screwed)
     n = len(pieces)
     return tuple((f"b{i + 1}", f"b{n - i}") for i in range(n)) if n > 1 else ()
 
@@ -85,6 +92,19 @@ def _let_seat(s: Shell) -> Span:
     return (-seat / 2, seat / 2)
 
 
+def _let_cover(s: Shell) -> Span:
+    """Let how wide a back lies on the rear edges; return where its ends stand: a little inside the outer faces."""
+    d, body = s.d, s.body
+    cover = d.let(
+        "back.cover",
+        body.width - 2 * d.practice["back.on_inside"] + d.practice["back.play"],
+        "body.width",
+        rule="inside the outer faces of both sides, so that nothing of it stands proud",
+    )
+    d.let("back.length", body.height, "body.height", rule="the back runs the full body height")
+    return (-cover / 2, cover / 2)
+
+
 def _fits(sheet: Sheet, trim: float, width: float, height: float) -> bool:
     long, wide = sheet.length - 2 * trim, sheet.width - 2 * trim
     return (width <= wide and height <= long) or (width <= long and height <= wide)
@@ -113,6 +133,9 @@ def _pieces(s: Shell, seat: Span, joints: list[float]) -> tuple[_Piece, ...] | N
         ends.append(reach[-1])
         places = [x for x in places if x > reach[-1]]
     if len(ends) == 2:
+        if s.body.back_on:
+            d.let("back.width", ends[1] - ends[0], "back.cover", rule="over both sides, a little inside their faces")
+            return (_Piece(name="back", x=(ends[0], ends[1]), width="back.width"),)
         d.let("back.width", ends[1] - ends[0], "back.seat", rule="play so that it drops in", role=Role.INSERT)
         d.fit("fit.back", "back.seat", "back.width", 0.0, 3.0, source="common practice")
         return (_Piece(name="back", x=(ends[0], ends[1]), width="back.width"),)
@@ -120,7 +143,8 @@ def _pieces(s: Shell, seat: Span, joints: list[float]) -> tuple[_Piece, ...] | N
     for i, (a, b) in enumerate(pairwise(ends)):
         a, b = (a if i == 0 else a + play / 2), (b if i == len(ends) - 2 else b - play / 2)
         name = f"back[b{i + 1}]"
-        d.let(f"{name}.width", b - a, "back.seat", rule="to the middle of a divider, less play", role=Role.INSERT)
+        wide = "back.cover" if s.body.back_on else "back.seat"
+        d.let(f"{name}.width", b - a, wide, rule="to the middle of a divider, less play", role=Role.INSERT)
         out.append(_Piece(name=name, x=(a, b), width=f"{name}.width"))
     return tuple(out)
 
@@ -171,8 +195,8 @@ def _rabbets(s: Shell, seat: Span, first: Placed, last: Placed) -> None:
         _line(s, panel, side, (x, body.z0), (x, body.z1), f"{name}~{host}.brads")
 
 
-def _nail(s: Shell, piece: _Piece, panel: Placed, other: Placed) -> None:
-    """Brads into the rear edge of a panel, as far as this piece covers it."""
+def _fix(s: Shell, piece: _Piece, panel: Placed, other: Placed, screwed: bool) -> None:
+    """Brads or screws into the rear edge of a panel, as far as this piece covers it."""
     d, body = s.d, s.body
     lo, hi = world_box(other)
     mid = middle(lo, hi)
@@ -181,12 +205,43 @@ def _nail(s: Shell, piece: _Piece, panel: Placed, other: Placed) -> None:
         return
     name = other.path.removeprefix(d.path + "/")
     across = not _upright(other)
-    x = (low, high) if across else ((low + high) / 2,) * 2
+    # Into the middle of an edge, that of a side too, which the back does not cover to its outer face.
+    x = (low, high) if across else (mid[0] if low <= mid[0] <= high else (low + high) / 2,) * 2
     z = (mid[2], mid[2]) if across else (max(lo[2], body.z0), min(hi[2], body.z1))
+    if screwed:
+        _screws(s, panel, other, (x[0], z[0]), (x[1], z[1]), f"{piece.name}~{name}")
+        return
     _line(s, panel, other, (x[0], z[0]), (x[1], z[1]), f"{piece.name}~{name}")
 
 
+def _screws(s: Shell, panel: Placed, other: Placed, a: tuple[float, float], b: tuple[float, float], id_: str) -> None:
+    """Screws through the back, with glue on the edges of sheet, without it on solid wood, which may move."""
+    d, y = s.d, s.body.outer_back
+    thick = s.kit.panel_thickness("back")
+    most = depth_along(other, FORWARD) - d.practice["fastener.point_cover"]
+    bite = min(max(d.practice["butt.bite"], EDGE_SCREW - thick), most - SCREW_STEP)
+    length = abs(b[0] - a[0]) + abs(b[1] - a[1])
+    ends = min(d.practice["butt.ends"], length / 4)
+    line = ScrewLine(
+        screw=s.kit.screw("washer-head", 8, thick + bite, thick + most, shortest=True),
+        start=(a[0], y, a[1]),
+        end=(b[0], y, b[1]),
+        drive=FORWARD,
+        count=max(2, math.ceil((length - 2 * ends) / d.practice["butt.screw_spacing"]) + 1),
+        ends=ends,
+        apart=min(d.practice["fastener.apart"], length / 3),
+        least=2,
+    )
+    kind, why = JointKind.BUTT_SCREWS, "as ordered"
+    if s.wood.solid:
+        kind, why = JointKind.SCREWS, "solid wood is not glued to a sheet: the screws alone hold it"
+    d.joint(id_, kind, panel, other, (a[0], s.body.inner_back, a[1]), line, glued=not s.wood.solid, why=why)
+
+
 LEAST = 5.0  # mm of an edge that take a brad; less is only touched
+EDGE_SCREW = 38.0  # mm: the least length of a screw in the edge of sheet (common practice: 1-1/2 in)
+SCREW_STEP = 7.0  # mm: screws in stock differ by a quarter of an inch
+NAIL_BITE = 18.0  # mm that a brad stands in an edge that holds a back set on it (common practice)
 BITE = 8.0  # mm that a brad stands in the edge behind a back (common practice)
 
 
@@ -196,7 +251,7 @@ def _line(s: Shell, panel: Placed, other: Placed, a: tuple[float, float], b: tup
     ends = min(ends, length / 4)
     count = max(2, math.ceil((length - 2 * ends) / s.d.practice["back.brad_spacing"]) + 1)
     line = PinLine(
-        pin=_brad(s),
+        pin=_brad(s, other),
         start=(a[0], y, a[1]),
         end=(b[0], y, b[1]),
         drive=FORWARD,
@@ -207,8 +262,13 @@ def _line(s: Shell, panel: Placed, other: Placed, a: tuple[float, float], b: tup
     s.d.joint(id_, JointKind.PINS, panel, other, (a[0], s.body.inner_back, a[1]), line, glued=not s.wood.solid)
 
 
-def _brad(s: Shell) -> Pin:
-    """Return the shortest brad that bites enough through the back, or the longest there is."""
+def _brad(s: Shell, other: Placed) -> Pin:
+    """Return the shortest brad that bites enough through the back, or the longest there is that stays in the wood."""
     brads = sorted(s.kit.all("brad", Pin), key=lambda p: (p.length, p.id))
-    least = s.kit.panel_thickness("back") + BITE
-    return next((brad for brad in brads if brad.length >= least), brads[-1])
+    thick = s.kit.panel_thickness("back")
+    room = depth_along(other, FORWARD) - s.d.practice["fastener.point_cover"]
+    least = thick + (min(NAIL_BITE, room - 1.0) if s.body.back_on else BITE)
+    right = [brad for brad in brads if least <= brad.length <= thick + room]
+    if right:
+        return right[0]
+    return next((b for b in reversed(brads) if b.length <= thick + room), brads[-1]) if s.body.back_on else brads[-1]

@@ -156,6 +156,7 @@ def _sides(s: Shell) -> None:
         body.side_y[1] - body.side_y[0] - band,
         "body.depth",
         "frame.thickness",
+        *(("back.thickness",) if body.back_on else ()),
         rule="from the front to the body's back, or between corner posts, less the band",
     )
     made_of, rough = s.glued_up(body.side_y[1] - body.side_y[0])

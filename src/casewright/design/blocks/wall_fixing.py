@@ -29,6 +29,8 @@ from casewright.stock.fittings import EdgeBand, WallFixing
 from casewright.stock.model import Screw, Sheet, Stick
 
 BACK: Vec = (0.0, 1.0, 0.0)
+FORWARD: Vec = (0.0, -1.0, 0.0)
+ROWS_LEAST = 40.0  # mm of a batten's height that take two screws, one above the other
 WALL = (
     "Screw into studs or sound masonry, with the fixing that the wall asks for; look for wires and pipes first. The "
     "strength is the wall's: if in doubt, ask a builder. Two people hold the case until the last screw is in."
@@ -83,14 +85,26 @@ class ThroughPanel:
 
 
 def fixing_rail(
-    d: Draft, kit: Kit, body: Body, back: Placed, above: Placed, contents: float, finish: str = "paint"
+    d: Draft,
+    kit: Kit,
+    body: Body,
+    back: Placed,
+    above: Placed,
+    contents: float,
+    finish: str = "paint",
+    *,
+    hung: bool = True,
 ) -> Hung:
     """Place a rail inside at the top of the back, under `above`, bored at the studs; find what each screw bears.
 
     `contents` is what the case may hold, kg. The rail is glued to the back, and screwed to the sides and to `above`
-    from behind, where the back covers the pockets.
+    from behind, where the back covers the pockets. One that is not `hung` by itself carries a split batten.
     """
     rail = _rail(d, kit, body, back, above, finish)
+    if not hung:
+        at = (0.0, world_box(rail)[1][1], world_box(rail)[0][2])
+        d.joint("fixing_rail~back", JointKind.GLUE, rail, back, at, glued=True, why="a split batten is screwed from it")
+        return Hung(names=("fixing_rail",), screws=0, each=0.0)
     p = d.practice
     lo, hi = world_box(rail)
     thick = hi[1] - lo[1] + body.back
@@ -157,6 +171,12 @@ def _rail(d: Draft, kit: Kit, body: Body, back: Placed, above: Placed, finish: s
     return rail
 
 
+def let_batten(d: Draft, kit: Kit) -> float:
+    """Let how far split battens keep a case off the wall, mm."""
+    _, _, thick = blank_section(kit.stick("cleat"))
+    return d.let("batten.thickness", thick, rule="from the drawn section: the case stands off the wall by this")
+
+
 def split_battens(
     d: Draft, kit: Kit, body: Body, back: Placed, rail: Placed, contents: float, drop: float = 20.0
 ) -> Hung:
@@ -168,7 +188,8 @@ def split_battens(
     """
     stick = kit.stick("cleat")
     _, _, thick = blank_section(stick)
-    d.let("batten.thickness", thick, rule="from the drawn section: the case stands off the wall by this")
+    if "batten.thickness" not in d.led:
+        let_batten(d, kit)
     z_top, y = body.z1 - drop, world_box(back)[1][1]
     low, high = _heights(stick)
     length = d.let(
@@ -182,11 +203,22 @@ def split_battens(
     _screw_batten(d, kit, body, back, rail, case_half)
     screw = _wall_screw(d, kit, "batten.wall", thick)
     xs = _stud_places(wall, d.practice["wall.stud_apart"])
-    z = z_top - low - high + low / 2
-    holes = WallHoles(screw=screw, points=tuple((x, y, z) for x in xs), through=(wall_half.path,))
-    d.joint("batten.case~wall", JointKind.HELD, wall_half, case_half, (0.0, y, z), holes, why="the bevels draw it home")
+    # A second screw in each stud where one would bear too much, and the batten is high enough for two.
+    rows = 1 if (own_mass(d) + contents) / len(xs) <= d.practice["wall.screw_load"] or low < ROWS_LEAST else 2
+    z = z_top - low - high
+    points = tuple((x, y, z + low * (i + 1) / (rows + 1)) for x in xs for i in range(rows))
+    holes = WallHoles(screw=screw, points=points, through=(wall_half.path,))
+    d.joint(
+        "batten.case~wall",
+        JointKind.HELD,
+        wall_half,
+        case_half,
+        (0.0, y, points[0][2]),
+        holes,
+        why="the bevels draw it home",
+    )
     spacer = _spacer(d, kit, body, back, y, thick)
-    return _hung(d, "batten.wall", ("batten.case", "batten.wall", spacer), screw, len(xs), contents)
+    return _hung(d, "batten.wall", ("batten.case", "batten.wall", spacer), screw, len(points), contents)
 
 
 def _heights(stick: Stick) -> Span:
@@ -206,13 +238,13 @@ def _batten(d: Draft, stick: Stick, name: str, label: str, length: float, frame:
 
 
 def _screw_batten(d: Draft, kit: Kit, body: Body, back: Placed, rail: Placed, half: Placed) -> None:
-    """From inside, through rail and back into the half on the case, at a height where both are."""
+    """From behind, through the half on the case and the back into the rail, where no head shows."""
     p = d.practice
     (rl, rh), (bl, bh) = world_box(rail), world_box(half)
     _, _, thick = blank_section(kit.stick("cleat"))
     # The bevel is below: keep to the part of the half that has its full thickness.
     z0, z1 = max(rl[2], bl[2] + thick + 5.0), min(rh[2], bh[2])
-    through = rh[1] - rl[1] + body.back
+    through, into = thick + body.back, rh[1] - rl[1]
     if z1 - z0 < 10.0:
         d.find(
             "batten.height",
@@ -225,22 +257,22 @@ def _screw_batten(d: Draft, kit: Kit, body: Body, back: Placed, rail: Placed, ha
             remedy="a wider fixing rail, or battens nearer to the top",
         )
         return
-    screw = kit.screw("wood", 8, through + 10.0, through + thick - p["fastener.point_cover"], role="block_screw")
+    screw = kit.screw("wood", 8, through + 10.0, through + into - p["fastener.point_cover"])
     x = (max(rl[0], bl[0]), min(rh[0], bh[0]))
     z = (z0 + z1) / 2
     line = ScrewLine(
         screw=screw,
-        start=(x[0], rl[1], z),
-        end=(x[1], rl[1], z),
-        drive=BACK,
+        start=(x[0], bh[1], z),
+        end=(x[1], bh[1], z),
+        drive=FORWARD,
         count=max(3, round((x[1] - x[0]) / p["butt.screw_spacing"]) + 1),
-        ends=p["butt.ends"],
+        ends=max(p["butt.ends"], p["pocket.reach"]),  # the rail's own pocket screws stand at its ends
         apart=p["fastener.apart"],
     )
     own = rail.path.removeprefix(d.path + "/")
     d.joint(
-        f"batten.case~{own}", JointKind.HELD, rail, half, (0.0, rh[1], z), ThroughPanel(line=line, panel=back.path),
-        why="through the back",
+        f"batten.case~{own}", JointKind.HELD, half, rail, (0.0, rh[1], z), ThroughPanel(line=line, panel=back.path),
+        why="from behind, through the back: no head shows inside",
     )  # fmt: skip
     d.joint("batten.case~back", JointKind.GLUE, back, half, (0.0, bl[1], z), glued=True)
 

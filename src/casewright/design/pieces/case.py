@@ -19,6 +19,7 @@ from casewright.design.blocks.grid import Grid, Members
 from casewright.design.blocks.shelf_ends import dados_fit
 from casewright.design.blocks.shell import Shell, shell
 from casewright.design.blocks.top import Moisture
+from casewright.design.blocks.wall_fixing import let_batten
 from casewright.design.draft import Draft
 from casewright.design.kit import Kit
 from casewright.design.parts import Placed
@@ -26,6 +27,7 @@ from casewright.design.pieces.case_device import case_device, device_clear, fron
 from casewright.design.pieces.case_fronts import fill, fronts_out
 from casewright.design.pieces.case_stand import (
     back_in,
+    back_on_edges,
     bottom_rail,
     floor_of,
     frame_low,
@@ -76,7 +78,7 @@ def _place_all(d: Draft, kit: Kit, spec: CaseOrder, moisture: Moisture) -> Grid 
         rear_posts(d, kit, body, post_shape(spec, body), spec.finish)
     made = over_top(d, kit, body, spec, moisture)
     stand(s, spec, grid)
-    grid.names += case_back(s, _behind(d, grid))
+    grid.names += case_back(s, _behind(d, grid), spec.back.fixing)
     case_device(s, spec, grid, made)
     hang_or_tie(s, spec, grid)
     fill(s, spec, grid, moisture)
@@ -95,7 +97,7 @@ def _body(d: Draft, kit: Kit, spec: CaseOrder, wet: Moisture) -> Body | None:
     width = d.let("overall.width", spec.width, rule="as ordered")
     depth = d.let("overall.depth", spec.depth, rule="as ordered")
     height = d.let("overall.height", spec.height, rule="as ordered")
-    if not _moulded(d, kit, spec):
+    if not _moulded(d, kit, spec) or not back_on_edges(d, spec):
         return None
     base_out = projection(kit.stick("base")) if spec.base else 0.0
     out = d.let("fronts.projection", fronts_out(kit, spec), rule="fronts, applied frames, hinges: what stands out most")
@@ -108,7 +110,9 @@ def _body(d: Draft, kit: Kit, spec: CaseOrder, wet: Moisture) -> Body | None:
     if post is None:
         return None
     body_width = width - 2 * max(top.overhang_side, base_out) - (2 * max(0.0, post - side) if post else 0.0)
-    body_depth = depth - max(top.overhang_front, base_out, out) - max(0.0, top.overhang_back - top.to_wall)
+    off_wall = let_batten(d, kit) if spec.stand.kind == "wall" and spec.stand.fixing == "split batten" else 0.0
+    behind = max(off_wall, top.overhang_back - top.to_wall, 0.0)
+    body_depth = depth - max(top.overhang_front, base_out, out) - behind
     body_height = height - top.thickness - foot
     if not large_enough(d, body_width, body_depth, body_height) or (
         post and not post_room(d, post, body_width, body_depth)
@@ -125,6 +129,7 @@ def _body(d: Draft, kit: Kit, spec: CaseOrder, wet: Moisture) -> Body | None:
         back=kit.sheet("back").thickness,
         back_in=back_in(spec),
         post=post,
+        back_on=spec.back.kind == "set on",
     )
 
 

@@ -11,7 +11,7 @@ from casewright.design.blocks.grid import Grid
 from casewright.design.blocks.plinth import PlinthSpec, plinth
 from casewright.design.blocks.scribe import scribe_side, scribe_top
 from casewright.design.blocks.shell import Shell
-from casewright.design.blocks.wall_fixing import fixing_rail, tip_restraint
+from casewright.design.blocks.wall_fixing import fixing_rail, split_battens, tip_restraint
 from casewright.design.draft import Draft
 from casewright.design.features.cuts import Notch
 from casewright.design.kit import Kit
@@ -57,6 +57,37 @@ def post_shape(spec: CaseOrder, body: Body) -> PostSpec:
 def back_in(spec: CaseOrder) -> float:
     """Return how far the back stands in so that sides to the floor can be notched for the skirting, mm."""
     return spec.stand.skirting[1] if spec.stand.kind == "sides" else 0.0
+
+
+def back_on_edges(d: Draft, spec: CaseOrder) -> bool:
+    """True where the back may be set on the rear edges of the sides, or is not; what bars it is found."""
+    if spec.back.kind != "set on":
+        return True
+    barred = ""
+    if spec.stand.kind == "posts":
+        barred = "rear corner posts stand where it would lie"
+    elif back_in(spec):
+        barred = "sides that run to the floor are cut out for the skirting, and it would stand before that"
+    if barred:
+        d.find(
+            "back.set_on",
+            Severity.STOP,
+            "back.kind",
+            f"the back cannot be set on: {barred}",
+            source="common practice",
+            remedy='back.kind = "set in", or another stand',
+        )
+        return False
+    if spec.finish == "clear":
+        d.find(
+            "back.edges",
+            Severity.NOTE,
+            "back",
+            "the edges of a back that is set on show at the sides",
+            source="common practice",
+            remedy='back.kind = "set in" where the case stands free',
+        )
+    return True
 
 
 def kick(spec: CaseOrder, body: Body) -> float:
@@ -116,7 +147,11 @@ def hang_or_tie(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     levels = [p for p in grid.panels if _is_shelf(p)]
     metres = (s.body.inside + sum(p.part.blank.length for p in levels)) / 1000
     metres += sum(c.bay.shelves * (c.region.inside[1] - c.region.inside[0]) for c in grid.cells) / 1000
-    fixing_rail(d, s.kit, s.body, d.at("back"), above, metres * d.practice["wall.shelf_load"], spec.finish)
+    contents = metres * d.practice["wall.shelf_load"]
+    split = spec.stand.fixing == "split batten"
+    fixing_rail(d, s.kit, s.body, d.at("back"), above, contents, spec.finish, hung=not split)
+    if split:
+        split_battens(d, s.kit, s.body, d.at("back"), d.at("fixing_rail"), contents)
     lo, hi = world_box(d.at("fixing_rail"))
     lo = (lo[0], lo[1], hi[2] - d.led["fixing_rail.width"])  # with the band of its lower edge
     for panel in grid.panels:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from casewright.design.assembly import JointKind
 from casewright.design.blocks.base_steps import bring_base
 from casewright.design.blocks.device_steps import cut_recess, in_the_top, lay_module
 from casewright.design.blocks.door_steps import bench_door, bring_door_blocks, dry_hung_door, hang_door
@@ -75,10 +76,24 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
         hang_drawer(q, d, f"drawer[{cell}]", moved)
         hang_door(q, d, f"door[{cell}]", moved)
         _lay_shelves(q, d, f"loose[{cell}]")
+    _stand_or_hang(q, d, spec)
+
+
+def _stand_or_hang(q: Sequence, d: Draft, spec: CaseOrder) -> None:
+    """Scribe what meets the walls; hang the case, or tie it to the wall."""
     strips = [f"scribe.{side}" for side in spec.scribe]
     if strips:
         q.bring(strips, SCRIBE)
-    if spec.stand.kind == "wall":
+    if d.has("batten.wall"):
+        low = d.at("batten.wall").frame.origin[2] + spec.stand.height
+        q.bring(
+            ["batten.wall"],
+            f"Screw the wall's half of the split batten into studs, level, its lower edge {low:.0f} mm over the floor, "
+            "the bevel up and towards the wall; lift the case over it and let it down until the bevels draw it home",
+            moves=((0.0, -60.0, 0.0), (0.0, 0.0, 40.0)),
+            cautions=(HANG,),
+        )
+    elif spec.stand.kind == "wall":
         q.work(
             f"Hang the case {spec.stand.height:.0f} mm over the floor: screws through its fixing rail into studs",
             (HANG,),
@@ -288,10 +303,29 @@ def _back(q: Sequence, d: Draft, moved: float) -> None:
         )
     q.bring(
         ["back"] if d.has("back") else [f"back[b{i}]" for i in range(1, 9) if d.has(f"back[b{i}]")],
-        "Glue and nail the back into its rabbets; it squares the case",
+        _back_text(d),
         moves=by(FORWARDS, moved),
         cautions=(PINS,),
     )
+    if d.has("batten.case"):
+        q.bring(
+            ["batten.case", "batten.spacer"],
+            "Glue the case's half of the split batten and the spacer to the back, the bevel down and towards the case; "
+            "screw the half on from behind, through the back into the rail",
+            moves=by(FORWARDS, moved),
+            cautions=(GLUE,),
+        )
+
+
+def _back_text(d: Draft) -> str:
+    """Return how the back goes on."""
+    if "back.cover" not in d.led:
+        return "Glue and nail the back into its rabbets; it squares the case"
+    kinds = {j.kind for j in d.joints if j.id.removeprefix(d.path + "/").startswith("back")}
+    how = "Glue and nail the back on"
+    if kinds & {JointKind.SCREWS, JointKind.BUTT_SCREWS}:
+        how = "Screw the back on, without glue" if JointKind.SCREWS in kinds else "Glue and screw the back on"
+    return f"{how}: onto the rear edges, a little inside both sides, the case's diagonals equal; it squares the case"
 
 
 def _blocks(q: Sequence, d: Draft, moved: float) -> None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import field
 from typing import Annotated, Literal
 
-from pydantic import Field, field_validator
+from pydantic import Field, field_validator, model_validator
 
 from casewright.order.contents import ContentName
 from casewright.order.model import Around, PieceKind, Roles, Setting
@@ -31,6 +31,9 @@ Finish = Literal["paint", "clear"]
 MeetingName = Literal["gap", "astragal"]
 ShelfJoint = Literal["auto", "dado", "dowels"]
 FrameJoint = Literal["auto", "pocket screws", "dowels", "tenon", "half lap"]
+BackKind = Literal["set in", "set on"]
+BackFixing = Literal["auto", "nails", "screws"]
+WallFixingName = Literal["rail", "split batten"]
 HingeName = Literal["auto", "butt", "cup"]
 PlinthJoint = Literal["auto", "pocket screws", "mitre"]
 DeviceHost = Literal["top", "left wall", "right wall"]
@@ -65,6 +68,26 @@ class CaseTopTable(Table):
     overhang_back: LengthOrZero = Field(default=0.0, description="beyond the back")
 
 
+class BackTable(Table):
+    """What closes the case behind."""
+
+    kind: BackKind = Field(
+        default="set in",
+        description="a sheet set into rabbets of the sides, or set on the rear edges of sides that have none",
+    )
+    fixing: BackFixing = Field(
+        default="auto",
+        description="a back that is set on: nails with glue, or screws; `auto` nails it to sheet, screws it to solid "
+        "wood",
+    )
+
+    @model_validator(mode="after")
+    def _screwed_where_set_on(self) -> BackTable:
+        if self.fixing != "auto" and self.kind != "set on":
+            raise ValueError('expected fixing beside kind = "set on": in rabbets a back is glued and nailed')
+        return self
+
+
 class StandTable(Table):
     """What the case stands or hangs on."""
 
@@ -95,6 +118,10 @@ class StandTable(Table):
     tip: Length = Field(default=1.5 * INCH, description="feet, posts: side of the square at the floor")
     tapered: Literal["four faces", "inner faces"] = Field(
         default="four faces", description="tapered feet: which faces are tapered"
+    )
+    fixing: WallFixingName = Field(
+        default="rail",
+        description="a wall case: screws through a rail inside it, or a split batten behind it, one half on the wall",
     )
 
 
@@ -190,6 +217,7 @@ class CaseTable(SharedStyle):
     )
     bays: Bay = Field(description="the grid of the front")
     top: CaseTopTable = Field(default=CaseTopTable(), description="the top")
+    back: BackTable = Field(default=BackTable(), description="the back")
     stand: StandTable = Field(default=StandTable(), description="what it stands on")
     fronts: FrontsTable = Field(default=FrontsTable(), description="drawers and doors")
     joints: JointsTable = Field(default=JointsTable(), description="how it is joined")
@@ -219,8 +247,19 @@ class CaseTopOrder:
 
 
 @record
+class BackOrder:
+    """What closes a case behind, and how one that is set on is fixed; "auto" is the design's."""
+
+    kind: str = "set in"
+    fixing: str = "auto"
+
+
+@record
 class StandOrder:
-    """What a case stands on, mm. `tapered` faces of feet: 4 (all) or 2 (the inner ones); `skirting` (height, depth)."""
+    """What a case stands on, mm. `tapered` faces of feet: 4 (all) or 2 (the inner ones); `skirting` (height, depth).
+
+    `fixing` is how a wall case hangs.
+    """
 
     kind: str
     height: float
@@ -232,6 +271,7 @@ class StandOrder:
     cove: float
     tip: float
     tapered: int
+    fixing: str = "rail"
     skirting: tuple[float, float] = (0.0, 0.0)
 
 
@@ -307,6 +347,7 @@ class CaseOrder:
     around: Around = Around()
     lines: tuple[float, ...] = ()
     joints: JointsOrder = JointsOrder()
+    back: BackOrder = BackOrder()
     device: CaseDeviceOrder | None = None
     place: str = field(default="", compare=False)
 
@@ -348,6 +389,7 @@ def read_case(table: CaseTable, setting: Setting) -> CaseOrder:
         match_grain=table.match_grain,
         scribe=tuple(side for side in SCRIBED if side in table.scribe.split()),
         joints=JointsOrder(**table.joints.model_dump()),
+        back=BackOrder(**table.back.model_dump()),
         device=None if table.device is None else CaseDeviceOrder(**table.device.model_dump()),
         around=Around(**table.around.model_dump(), contents=tuple(table.contents), hung=_hung(table)),
         place=setting.place,

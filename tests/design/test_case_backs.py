@@ -1,0 +1,87 @@
+"""Backs: set into rabbets, or set on the rear edges; a wall case on a split batten."""
+
+from __future__ import annotations
+
+import pytest
+from tests.design.harness import CACHE, agrees_with_kernel
+from tests.design.test_cases import CHERRY, SIZE, box, built, case
+
+from casewright.design.assembly import JointKind
+from casewright.design.features.cuts import Rabbet
+from casewright.project import Project
+from casewright.solids.measure import volume_of
+
+GRID = 'bays = { columns = ["door", { rows = ["drawer", "open"] }] }\n'
+HUNG = (
+    'front = "frameless"\nwidth = 800\ndepth = 320\nheight = 700\ntop = { kind = "between" }\n'
+    'bays = { columns = ["open", { holds = "open", shelves = 1 }] }\n'
+    'stand = { kind = "wall", height = 1200, fixing = "split batten" }\n'
+)
+NAILED = {"": JointKind.PINS, "nails": JointKind.PINS, "screws": JointKind.BUTT_SCREWS}
+
+
+def loud(project: Project) -> set[str]:
+    return {f"{f.code} {f.path}" for f in project.piece_findings if f.severity.value in ("stop", "warn")}
+
+
+@pytest.mark.parametrize("fixing", NAILED)
+def test_a_back_is_set_on_the_rear_edges_of_sides_without_rabbets(fixing: str) -> None:
+    more = f', fixing = "{fixing}"' if fixing else ""
+    project = case(f'{SIZE}{GRID}back = {{ kind = "set on"{more} }}')
+    piece = built(project)
+    assert not loud(project)
+    side, back = box(piece, "side.left"), box(piece, "back")
+    assert side[1][1] == pytest.approx(back[0][1]), "the sides are short by the back's thickness"
+    assert not [f for f in piece.by_path()["case/side.left"].part.features if isinstance(f, Rabbet)]
+    # a little inside both sides' outer faces, never proud
+    assert side[0][0] + 1.0 == pytest.approx(back[0][0])
+    kinds = {j.id.removeprefix("case/"): j.kind for j in piece.joints}
+    assert kinds["back~side.left"] is kinds["back~bottom"] is NAILED[fixing]
+    # an edge is entered in its middle: half of 19.05 mm, by a brad or screw that bites 18 mm or more
+    held = [f for f in piece.fasteners if f.joint == "case/back~side.left"]
+    assert len(held) >= 4
+    for f in held:
+        assert f.frame.origin[0] - side[0][0] == pytest.approx((side[1][0] - side[0][0]) / 2, abs=1e-3)
+        assert side[1][1] - f.tip[1] >= 17.9
+    text = " ".join(s.text for s in piece.steps)
+    assert "onto the rear edges" in text
+
+
+def test_on_solid_sides_it_is_screwed_without_glue() -> None:
+    piece = built(case(f'{SIZE}{GRID}back = {{ kind = "set on" }}', CHERRY))
+    joints = [j for j in piece.joints if j.id.startswith("case/back")]
+    assert {j.kind for j in joints} == {JointKind.SCREWS}
+    assert not [j for j in joints if j.glued]
+
+
+def codes(text: str, before: str = "") -> set[str]:
+    return {f.code for f in case(text, before).assembly.pieces[0].findings if f.stops}
+
+
+def test_what_bars_a_back_from_being_set_on_is_found() -> None:
+    assert codes(f'{SIZE}{GRID}stand = {{ kind = "posts" }}\nback = {{ kind = "set on" }}') == {"back.set_on"}
+    skirting = "[room]\nskirting_height = 120\nskirting_thickness = 15\n"
+    assert codes(f'{SIZE}{GRID}stand = {{ kind = "sides" }}\nback = {{ kind = "set on" }}', skirting) == {"back.set_on"}
+    with pytest.raises(Exception, match="set on"):
+        case(f'{SIZE}{GRID}back = {{ fixing = "screws" }}')
+
+
+def test_a_wall_case_hangs_on_a_split_batten_and_keeps_its_ordered_depth() -> None:
+    project = case(HUNG)
+    piece = built(project)
+    assert not loud(project)
+    agrees_with_kernel(piece, 6)
+    assert piece.depth == pytest.approx(320.0)
+    case_half, wall_half = (piece.by_path()[f"case/batten.{name}"] for name in ("case", "wall"))
+    assert wall_half.frame.origin[1] == pytest.approx(320.0), "its back lies on the wall"
+    # two halves with one bevel between them: together as much wood as two plain strips less both wedges
+    assert volume_of(case_half.part, CACHE) > volume_of(wall_half.part, CACHE), "the wall's half is the shorter"
+    assert {f.code: f.severity.value for f in piece.findings}["wall.load"] == "note"
+    last = next(s for s in piece.steps if any(b.endswith("batten.wall") for b in s.brings))
+    assert any("studs" in c for c in last.cautions)
+    assert not [f for f in piece.fasteners if f.joint == "case/batten.case~fixing_rail" and f.frame.origin[1] < 300.0]
+
+
+def test_more_than_its_screws_bear_stops_a_wall_case() -> None:
+    heavy = HUNG.replace("shelves = 1", "shelves = 4")
+    assert "wall.load" in codes(heavy, "[practice]\nwall.screw_load = 10\n")
