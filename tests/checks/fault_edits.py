@@ -6,8 +6,10 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any, TypeAlias
 
+from tests.checks.seeding import changed, project_of, subject_at, text_of
+
 from casewright.checks.model import Subject
-from casewright.design.assembly import ChainItem, Joint, Motion, PieceDesign, Step
+from casewright.design.assembly import ChainItem, Joint, Motion, MotionKind, PieceDesign, Step
 from casewright.design.build import moisture_of
 from casewright.design.frames import Vec, add
 from casewright.design.parts import Fastener, Part, Placed
@@ -41,7 +43,7 @@ def practice(name: str, value: float) -> Edit:
     return run
 
 
-def room(**given: float) -> Edit:
+def room(**given: float | None) -> Edit:
     """Set values of the room, and with it the moisture of the wood in it."""
 
     def run(subject: Subject) -> Subject:
@@ -248,6 +250,86 @@ def resized(end: str, *, length: float = 0.0) -> Edit:
 def around(**given: Any) -> Edit:
     """Set what stands beside the piece, or what it is to keep."""
     return lambda subject: replace(subject, around=replace(subject.around, **given))
+
+
+def ordered(of: str, *changes: tuple[str, str]) -> Edit:
+    """Order the example `of` otherwise: each (old, new) of its text is replaced once."""
+    return lambda subject: subject_at(project_of(changed(text_of(of), *changes)), subject.piece.path)
+
+
+def bought(item: str, **given: Any) -> Edit:
+    """Buy an item that differs from what the stock says of it, and build with it as if it did not."""
+
+    def run(subject: Subject) -> Subject:
+        known = subject.items[item]
+        other = replace(known, **given)
+        roles = tuple((r, tuple(other if i.id == item else i for i in served)) for r, served in subject.sizes.roles)
+        return replace(subject, sizes=replace(subject.sizes, roles=roles))
+
+    return run
+
+
+def fasteners(joint_end: str, edit: Callable[[Fastener], Fastener]) -> Edit:
+    """Edit all fasteners of a joint."""
+
+    def run(design: PieceDesign) -> PieceDesign:
+        name = f"{design.path}/{joint_end}"
+        assert any(f.joint == name for f in design.fasteners), name
+        return replace(design, fasteners=tuple(edit(f) if f.joint == name else f for f in design.fasteners))
+
+    return piece(run)
+
+
+def unjoined(*ends: str) -> Edit:
+    """Forget every joint of the things at relative paths, with its fasteners; the things stay where they are."""
+
+    def run(design: PieceDesign) -> PieceDesign:
+        paths = {f"{design.path}/{end}" for end in ends}
+        gone = {j.id for j in design.joints if paths & {j.a, j.b}}
+        assert gone, ends
+        return replace(
+            design,
+            joints=tuple(j for j in design.joints if j.id not in gone),
+            fasteners=tuple(f for f in design.fasteners if f.joint not in gone),
+            steps=tuple(replace(s, closes=tuple(c for c in s.closes if c not in gone)) for s in design.steps),
+        )
+
+    return piece(run)
+
+
+def lost(*ends: str) -> Edit:
+    """Leave things out; whatever else was made for them stays."""
+
+    def run(design: PieceDesign) -> PieceDesign:
+        gone = [f"{design.path}/{end}" for end in ends]
+        kept = tuple(p for p in design.placed if not any(_under(p.path, g) for g in gone))
+        assert len(kept) < len(design.placed), ends
+        return replace(design, placed=kept)
+
+    return piece(run)
+
+
+def moving(end: str, reach: float) -> Edit:
+    """Let a thing come out in front by as many mm, as a tray does."""
+
+    def run(design: PieceDesign) -> PieceDesign:
+        path = f"{design.path}/{end}"
+        way = Motion(
+            id=f"{path}.slide",
+            kind=MotionKind.SLIDE,
+            members=(path,),
+            origin=(0.0, 0.0, 0.0),
+            direction=(0.0, -1.0, 0.0),
+            reach=reach,
+        )
+        return replace(design, motions=(*design.motions, way))
+
+    return piece(run)
+
+
+def used(**given: Any) -> Edit:
+    """Use the piece otherwise."""
+    return lambda subject: replace(subject, use=replace(subject.use, **given))
 
 
 def clothes(subject: Subject) -> Subject:

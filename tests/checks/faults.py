@@ -8,10 +8,14 @@ from __future__ import annotations
 
 from tests.checks.faults_around import AROUND
 from tests.checks.faults_assembly import ASSEMBLY
+from tests.checks.faults_device import DEVICE
 from tests.checks.faults_fasteners import FASTENERS
 from tests.checks.faults_fit import FIT
 from tests.checks.faults_looks import LOOKS
 from tests.checks.faults_motion import MOTION
+from tests.checks.faults_movement import MOVEMENT
 from tests.checks.faults_reach import REACH
+from tests.checks.faults_strength import STRENGTH
+from tests.checks.faults_structure import STRUCTURE
 
-FAULTS = MOTION + ASSEMBLY + FASTENERS + FIT + LOOKS + AROUND + REACH
+FAULTS = STRUCTURE + MOTION + ASSEMBLY + FASTENERS + FIT + LOOKS + AROUND + REACH + DEVICE + MOVEMENT + STRENGTH

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from tests.checks import fault_edits as do
-from tests.checks.fault import BEDSIDE, CHEST, CUPBOARD, DOOR, DRAWER, Fault
+from tests.checks.fault import BEDSIDE, CHEST, CUPBOARD, DOOR, DRAWER, TOUCHING, Fault
+
+BOOKS = "low-bookcase"
 
 ASSEMBLY = (
     Fault(
@@ -90,5 +92,21 @@ ASSEMBLY = (
         edit=do.practice("clamp.reach", 200.0),
         code="assembly.clamps",
         path="step25",
+    ),
+    Fault(
+        name="a block beside the screws of the top when they are driven",
+        of=BOOKS,
+        edit=do.moved(("shelf[c1,r1]",), (0.0, 0.0, 350.0)),
+        code="tools.reach",
+        path="top~stretcher.front.screw[1]",
+        also=(*TOUCHING, "assembly.blocked", "fastener.point"),
+    ),
+    Fault(
+        name="a shelf that leaves room for a right-angle head under the screws of the top",
+        of=BOOKS,
+        edit=do.moved(("shelf[c1,r1]",), (0.0, 0.0, 295.0)),
+        code="tools.special",
+        path="top~stretcher.front",
+        also=(*TOUCHING, "assembly.blocked", "fastener.point"),
     ),
 )

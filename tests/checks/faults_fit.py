@@ -7,6 +7,8 @@ from dataclasses import replace
 from tests.checks import fault_edits as do
 from tests.checks.fault import BEDSIDE, CHEST, CUPBOARD, DOOR, DRAWER, TOUCHING, Fault, heavy
 
+WALL = "wall-cupboard"
+
 FIT = (
     Fault(
         name="a filled drawer too heavy for its slides",
@@ -147,5 +149,27 @@ FIT = (
         code="fit.pull",
         path=f"{DRAWER}/face/pull",
         also=TOUCHING,
+    ),
+    Fault(
+        name="slides two inches longer than the box",
+        of=BEDSIDE,
+        edit=do.bought("slide-12", length=360.0),
+        code="fit.slide_length",
+        path=DRAWER,
+    ),
+    Fault(
+        name="short slides in a deep chest",
+        of=CHEST,
+        edit=do.ordered(CHEST, ("[[piece]]", '[roles]\nslide = "slide-10"\n\n[[piece]]')),
+        code="fit.drawer_depth",
+        path="drawer[c1,r1]",
+        also=("stability.child",),
+    ),
+    Fault(
+        name="one leaf for the whole cupboard",
+        of=WALL,
+        edit=do.ordered(WALL, ("width = 900", "width = 1500")),
+        code="fit.door_width",
+        path="door[c1,r1]",
     ),
 )

@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tests.checks import fault_edits as do
-from tests.checks.fault import BASE, BEDSIDE, CHEST, CUPBOARD, TOUCHING, Fault, clear, shows
+from tests.checks.fault import BASE, BEDSIDE, CHEST, CUPBOARD, MEDIA, TOUCHING, Fault, clear, shows
 
 from casewright.design.blanks import Face
+from casewright.design.parts import Band
 
 LOOKS = (
     Fault(
@@ -54,5 +55,43 @@ LOOKS = (
         edit=do.part("side.left", clear),
         code="looks.veneer",
         path="side.left",
+    ),
+    Fault(
+        name="fibreboard fronts under a clear finish",
+        of=MEDIA,
+        edit=do.ordered(MEDIA, ("[roles]\n", '[roles]\ndrawer_front = "mdf-19"\n')),
+        code="looks.paint_grade",
+        path="drawer[c2,r2]/face/front",
+    ),
+    Fault(
+        name="the grain of one drawer front upright, between two whose grain is level",
+        of="solid-case",
+        edit=do.placed(
+            "drawer[c2,r2]/face/front",
+            lambda p: replace(p, frame=replace(p.frame, x=(0.0, 0.0, 1.0), y=(-1.0, 0.0, 0.0))),
+        ),
+        code="looks.grain",
+        path="drawer[c2,r2]/face/front",
+        also=(*TOUCHING, "motion.blocked", "assembly.blocked", "tools.reach", "fastener.point", "fastener.pull"),
+    ),
+    Fault(
+        name="a birch band along a shelf of cherry boards",
+        of="solid-case",
+        edit=do.part(
+            "loose[c1,r1]/1/board",
+            lambda p: replace(p, bands=(Band(face=Face.EDGE0, item="band-birch", thickness=0.6),)),
+        ),
+        code="looks.band",
+        path="loose[c1,r1]/1/board",
+        also=TOUCHING,
+    ),
+)
+
+# Pieces that do not go together: the text of an order, the code and the path.
+ORDER_FAULTS = (
+    (
+        do.changed(do.text_of("room-3"), ("height = 34\n", "height = 34.06\n")),
+        "looks.across",
+        "chest",
     ),
 )

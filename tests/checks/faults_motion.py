@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tests.checks import fault_edits as do
-from tests.checks.fault import BASE, BEDSIDE, DOOR, DRAWER, TOUCHING, Fault, backwards
+from tests.checks.fault import BASE, BEDSIDE, CUPBOARD, DOOR, DRAWER, MEDIA, TOUCHING, Fault, backwards
 
 from casewright.design.frames import add
+
+SHELF = "loose[c1,r1]/1/board"
 
 MOTION = (
     Fault(
@@ -56,5 +58,40 @@ MOTION = (
         code="handed.hinge",
         path="door[c1,r2].left/hinge[1].cup",
         also=("motion.blocked",),
+    ),
+    Fault(
+        name="a tray as wide as the opening behind doors on cup hinges",
+        of=CUPBOARD,
+        edit=do.moving(SHELF, 300.0),
+        code="motion.neighbour",
+        path=f"{SHELF}.slide",
+        also=("stability.drawers",),
+    ),
+    Fault(
+        name="the same tray behind doors that a stay holds at a right angle",
+        of=CUPBOARD,
+        edit=do.both(
+            do.moving(SHELF, 300.0),
+            *(do.motion(f"door[c1,r1].{hand}.swing", lambda m: replace(m, reach=90.0)) for hand in ("left", "right")),
+        ),
+        code="motion.blocked",
+        path=SHELF,
+        also=("stability.drawers",),
+    ),
+    Fault(
+        name="a tray at the height of a hinge plate",
+        of=CUPBOARD,
+        edit=do.both(do.moved(("loose[c1,r1]/3/board",), (0.0, 0.0, 100.0)), do.moving("loose[c1,r1]/3/board", 300.0)),
+        code="motion.blocked",
+        path="loose[c1,r1]/3/board",
+        also=(*TOUCHING, "stability.drawers", "fit.shelf"),
+    ),
+    Fault(
+        name="the pull of a shut door hangs over the drawer beside it",
+        of=MEDIA,
+        edit=do.moved(("door[c1,r1]/pull",), (55.0, 0.0, -320.0)),
+        code="motion.blocked",
+        path="drawer[c2,r2]/face/front",
+        also=(*TOUCHING, "tools.reach"),
     ),
 )

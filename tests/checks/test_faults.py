@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
+from pathlib import Path
 
 import pytest
 from tests.checks.fault import Fault
 from tests.checks.faults import FAULTS
+from tests.checks.faults_looks import ORDER_FAULTS
 from tests.checks.seeding import project_of, subject_at, text_of
 
 from casewright.catalogue import BUILT_IN
@@ -20,8 +23,8 @@ def sound(example: str) -> Subject:
 
 
 @cache
-def found_before(example: str) -> frozenset[tuple[str, str]]:
-    return told(run_checks(BUILT_IN.checks, sound(example)))
+def found_before(example: str) -> frozenset[tuple[str, str, Severity]]:
+    return frozenset((f.code, f.path, f.severity) for f in run_checks(BUILT_IN.checks, sound(example)))
 
 
 def told(findings: tuple[Finding, ...]) -> frozenset[tuple[str, str]]:
@@ -34,8 +37,7 @@ def test_a_seeded_fault_is_found_where_it_is(fault: Fault) -> None:
     findings = run_checks(BUILT_IN.checks, subject)
     path = f"{subject.piece.path}/{fault.path}" if fault.path else subject.piece.path
     before = found_before(fault.of)
-    assert (fault.code, path) not in before, "the sound example has it already"
-    fresh = [f for f in findings if (f.code, f.path) not in before]
+    fresh = [f for f in findings if (f.code, f.path, f.severity) not in before]
     assert (fault.code, path) in told(tuple(fresh)), sorted({(f.code, f.path) for f in fresh})
     foreign = {
         (f.code, f.path)
@@ -47,7 +49,21 @@ def test_a_seeded_fault_is_found_where_it_is(fault: Fault) -> None:
         if f.code == fault.code:
             assert f.message
             assert f.source
-            assert f.remedy
+            assert f.remedy or f.severity is Severity.NOTE
+
+
+@pytest.mark.parametrize(("text", "code", "path"), ORDER_FAULTS, ids=[code for _, code, _ in ORDER_FAULTS])
+def test_a_fault_between_the_pieces_of_an_order_is_found(text: str, code: str, path: str) -> None:
+    assert (code, path) in told(project_of(text).order_findings)
+
+
+def test_every_code_has_a_seeded_fault() -> None:
+    """Each code that the reference lists is one that some fault of the library is found by."""
+    page = (Path(__file__).parents[2] / "docs/checks.md").read_text(encoding="utf-8")
+    rows = [line.split("|")[1] for line in page.splitlines() if line.startswith("| `")]
+    listed = {code for row in rows for code in re.findall(r"`([a-z]+\.[a-z_]+)`", row)}
+    assert len(listed) > 90
+    assert listed - {f.code for f in FAULTS} - {code for _, code, _ in ORDER_FAULTS} == set()
 
 
 def test_the_library_is_large_and_every_fault_has_its_own_name() -> None:

@@ -156,5 +156,6 @@ def _crashed(check: Check | OrderCheck, subject: Subject, fault: Exception) -> F
         severity=Severity.STOP,
         path=subject.piece.path,
         message=f"check {check.code} could not decide: {type(fault).__name__}: {fault}",
+        source="a check decides, or says that it could not",
         remedy="report it with the order; the piece is unchecked in this respect",
     )

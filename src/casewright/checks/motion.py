@@ -13,7 +13,7 @@ from casewright.design.parts import Hardware, Placed
 from casewright.findings import Finding, Severity
 from casewright.solids.collide import DEPTH_LIMIT, is_under_any, placed_boxes
 from casewright.stock.fittings import CupHinge, DoorBolt, KnifeHinge, LidStay
-from casewright.stock.model import Hinge
+from casewright.stock.model import Hinge, Pull
 
 SOURCE = "two solid things cannot share a place, also while one of them moves"
 # Hinges and stays turn in themselves, as their makers have seen to; a bolt is drawn back before its door is opened.
@@ -29,7 +29,7 @@ def run(subject: Subject) -> Iterator[Finding]:
         fixed = [
             p for p in subject.piece.placed if p not in movers and p.path not in rivals and not _own_fitting(p, motion)
         ]
-        for met in _met(subject, motion, movers, fixed):
+        for met in (*_met(subject, motion, movers, fixed), *_fasteners_met(subject, motion, movers)):
             yield _blocked(subject, motion, met)
         yield from _neighbours(subject, motion, movers)
 
@@ -52,11 +52,15 @@ def _own_fitting(placed: Placed, motion: Motion) -> bool:
 def _met(subject: Subject, motion: Motion, movers: Sequence[Placed], fixed: Sequence[Placed]) -> Iterator[Met]:
     """Yield what is met, once for each thing that stands in the way."""
     seen: set[str] = set()
-    rigid = [p for p in movers if not isinstance(subject.items.get(_item(p)), LET_THROUGH)]
-    for met in _all_met(subject, motion, rigid, fixed):
+    for met in _all_met(subject, motion, _rigid(subject, movers), fixed):
         if met.other not in seen:
             seen.add(met.other)
             yield met
+
+
+def _rigid(subject: Subject, movers: Sequence[Placed]) -> list[Placed]:
+    """Return what of a motion may not meet anything: all but hinges, stays and bolts."""
+    return [p for p in movers if not isinstance(subject.items.get(_item(p)), LET_THROUGH)]
 
 
 def _item(placed: Placed) -> str:
@@ -70,39 +74,88 @@ def _all_met(subject: Subject, motion: Motion, movers: Sequence[Placed], fixed: 
     way = Way(start=ORIGIN, end=scale(motion.direction, motion.reach))
     moved = Boxed(movers, placed_boxes(movers, subject.cache))
     yield from met_on_way(moved, Boxed(fixed, placed_boxes(fixed, subject.cache)), way, subject.cache)
-    moving = {p.path for p in movers}
+
+
+def _fasteners_met(subject: Subject, motion: Motion, movers: Sequence[Placed]) -> Iterator[Met]:
+    """Yield each fastener that a straight way runs into, once."""
+    if motion.kind is MotionKind.SWING:
+        return
+    rigid, way = _rigid(subject, movers), Way(start=ORIGIN, end=scale(motion.direction, motion.reach))
+    moving, seen = {p.path for p in movers}, set()
     stay = [f for f in subject.piece.fasteners if not moving.intersection(f.parts)]
-    yield from fasteners_on_way(moved, Boxed(stay, standing(subject).of_fasteners(stay)), way, subject.cache)
+    moved = Boxed(rigid, placed_boxes(rigid, subject.cache))
+    fixed = Boxed(stay, standing(subject).of_fasteners(stay))
+    for met in fasteners_on_way(moved, fixed, way, subject.cache):
+        if met.other not in seen:
+            seen.add(met.other)
+            yield met
 
 
 def _neighbours(subject: Subject, motion: Motion, movers: Sequence[Placed]) -> Iterator[Finding]:
+    """Yield what a motion meets of each other drawer, door and lid: shut, and where it stands open."""
     for other in subject.piece.motions:
-        if other.id == motion.id or other.kind is not MotionKind.SWING:
+        if other.id == motion.id:
             continue
-        # Both doors of a pair meet alike: one finding is enough.
-        if motion.kind is MotionKind.SWING and other.id < motion.id:
-            continue
-        shut = members(subject, other)
-        angle = min(PARKED, other.reach)
-        parked = [turned(p, turning(other), angle) for p in shut]
-        open_hit = next(_met(subject, motion, movers, parked), None)
-        if open_hit is None:
-            continue
-        shut_hit = next(_met(subject, motion, movers, shut), None)
-        if shut_hit is not None:
-            yield _blocked(subject, motion, shut_hit)
-        else:
-            yield subject.finding(
-                code="motion.neighbour",
-                severity=Severity.WARN,
-                path=motion.id,
-                related=(open_hit.mover, open_hit.other),
-                message=f"meets {open_hit.other} where that stands open at {angle:.0f}°",
-                value=open_hit.depth,
-                limit=DEPTH_LIMIT,
-                source=SOURCE,
-                remedy="hinge one of them on its other side, keep them further apart, or give a stay that holds it",
-            )
+        rest = members(subject, other)
+        shut = list(_met(subject, motion, movers, rest))
+        pulls = all(isinstance(subject.items.get(_item(subject.by_path[m.other])), Pull) for m in shut)
+        if shut and (pulls or other.kind is MotionKind.SLIDE):
+            yield _past_shut(subject, motion, min(shut, key=lambda m: m.at))
+        elif other.kind is MotionKind.SWING:
+            yield from _past_open(subject, motion, movers, other, shut)
+
+
+def _past_shut(subject: Subject, motion: Motion, met: Met) -> Finding:
+    """Return a stop, or a warning for a door or lid that is as good as open when it meets the pull of a shut one."""
+    if motion.kind is MotionKind.SWING and met.at >= PARKED:
+        return _warned(
+            subject, motion, met, f"meets {met.other}, shut, at {met.at:.0f}°", "a stay that holds it, or another pull"
+        )
+    return _blocked(subject, motion, met)
+
+
+def _past_open(
+    subject: Subject, motion: Motion, movers: Sequence[Placed], other: Motion, shut: Sequence[Met]
+) -> Iterator[Finding]:
+    """Yield what meets a door that stands open: a stop where that covers what moves and cannot be opened far enough."""
+    angle = min(PARKED, other.reach)
+    # Both doors of a pair meet alike: one finding is enough.
+    if not shut and motion.kind is MotionKind.SWING and other.id < motion.id:
+        return
+    met = _parked(subject, motion, movers, other, angle)
+    if met is None:
+        return
+    if not shut:
+        text = f"meets {met.other} where that stands open at {angle:.0f}°"
+        remedy = "hinge one of them on its other side, keep them further apart, or give a stay that holds it"
+        yield _warned(subject, motion, met, text, remedy)
+        return
+    wide = _parked(subject, motion, movers, other, other.reach) if other.reach > angle else met
+    if wide is None:
+        text = f"comes past {met.other} only where that stands open further than {angle:.0f}°"
+        yield _warned(subject, motion, met, text, "set it further in from the door's hinges")
+    else:
+        yield _blocked(subject, motion, wide)
+
+
+def _parked(subject: Subject, motion: Motion, movers: Sequence[Placed], other: Motion, angle: float) -> Met | None:
+    """Return what a motion first meets of a door that stands open at an angle, its hinges among it."""
+    parked = [turned(p, turning(other), angle) for p in members(subject, other)]
+    return next(_met(subject, motion, movers, parked), None)
+
+
+def _warned(subject: Subject, motion: Motion, met: Met, text: str, remedy: str) -> Finding:
+    return subject.finding(
+        code="motion.neighbour",
+        severity=Severity.WARN,
+        path=motion.id,
+        related=(met.mover, met.other),
+        message=text,
+        value=met.depth,
+        limit=DEPTH_LIMIT,
+        source=SOURCE,
+        remedy=remedy,
+    )
 
 
 def _blocked(subject: Subject, motion: Motion, met: Met) -> Finding:
