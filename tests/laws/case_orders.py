@@ -116,7 +116,9 @@ def _fronts(rng: random.Random, mount: str) -> str:
     guide = rng.choice(["side", "side", "under", "runner"])
     door = rng.choice(["sheet panel", "solid panel", "glass", "slab"])
     meeting = rng.choice(["gap", "gap", "astragal"])
-    given = {"mount": mount, "drawer": drawer, "guide": guide, "door": door, "meeting": meeting}
+    knives = mount == "inset" and door != "slab" and rng.random() < 0.2
+    hinge = "knife" if knives else "auto"
+    given = {"mount": mount, "drawer": drawer, "guide": guide, "door": door, "meeting": meeting, "hinge": hinge}
     return "fronts = { " + ", ".join(f'{key} = "{value}"' for key, value in given.items()) + " }"
 
 

@@ -6,7 +6,9 @@ from collections.abc import Iterator
 
 from casewright.checks.fastener_holds import Hold, holds
 from casewright.checks.model import Check, Subject
+from casewright.design.parts import Fastener, Hardware
 from casewright.findings import Finding, Severity
+from casewright.stock.fittings import KnifeHinge
 from casewright.stock.model import Screw, Sheet
 
 END_SOURCE = "Wood Handbook ch. 8: in end grain about 75 % of side grain, and erratic; NDS 12.2 counts on none"
@@ -25,13 +27,19 @@ def run(subject: Subject) -> Iterator[Finding]:
         if screw is None or screw.kind.startswith("machine"):
             continue
         last = held[-1]
-        safe = fastener.joint in glued or frozenset(fastener.parts) in pairs
+        safe = fastener.joint in glued or frozenset(fastener.parts) in pairs or _let_in(subject, fastener)
         if last.solid and last.along_grain and not safe:
             yield _finding(
                 subject, last, "fastener.end_grain", "is driven into end grain without glue", END_SOURCE, None
             )
         elif not last.solid and last.into_edge:
             yield from _edge(subject, last, screw, safe)
+
+
+def _let_in(subject: Subject, fastener: Fastener) -> bool:
+    """True for a knife hinge's screws: its leaf bears in its bed, and they only keep it there (common practice)."""
+    things = (subject.by_path[path].thing for path in fastener.parts if path in subject.by_path)
+    return any(isinstance(t, Hardware) and isinstance(subject.items.get(t.item), KnifeHinge) for t in things)
 
 
 def _edge(subject: Subject, last: Hold, screw: Screw, safe: bool) -> Iterator[Finding]:

@@ -138,8 +138,12 @@ def _leaf(
     bed = sink(HingeMortise, wood, out, (x[0], at[1] - w, z[0]), (x[1], at[1] + w, z[1]))
     d.joint(f"{name}~bed", JointKind.HARDWARE, wood, placed, at, Cuts(cuts=((wood.path, bed),)))
     screw = kit.named_screw(hinge.screw)
-    z = between(at[2], seat - out[2] * screw.length)
-    d.keep_out(f"{name}~room", (x[0], at[1] - w, z[0]), (x[1], at[1] + w, z[1]), placed)
+    d.keep_out(f"{name}~bed", (x[0], at[1] - w, z[0]), (x[1], at[1] + w, z[1]), placed)
+    # Around each screw alone: pocket screws and dowels at the ends of narrow rails pass behind them.
+    z, r = between(at[2], seat - out[2] * screw.length), screw.diameter / 2
+    for i, hole in enumerate(hinge.holes):
+        mid = at[0] - s * hole
+        d.keep_out(f"{name}~room[{i + 1}]", (mid - r, at[1] - r, z[0]), (mid + r, at[1] + r, z[1]), placed)
     face = seat + out[2] * hinge.leaf_thickness
     last = max(hinge.holes)
     screws = ScrewLine(

@@ -21,11 +21,14 @@ from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit
 from casewright.design.parts import Form, Hardware, Part, Placed
 from casewright.design.sections import blank_section
+from casewright.design.sites import centred, span
 from casewright.stock.fittings import DoorBolt
 
 OUT: Vec = (0.0, -1.0, 0.0)
 OFF_FLOOR = 2.0  # the bolt's body stands this much off what its rod shoots into
 SEAT = 2.0  # of the screws' heads in the bolt's flange
+SHOT = 8.0  # mm of a rod that stand in what it shoots into, at least
+BLOCK = 50.0  # length of a block that a rod shoots into, twice its width
 LOOSE = 0.5  # how much wider the rod's hole is
 
 
@@ -34,14 +37,50 @@ def fit_bolts(d: Draft, kit: Kit, opening: Opening, leaf: Leaf, spec: DoorSpec, 
     low, high = (spec.floor, floor_z), (spec.ceiling, spec.ceiling_z)
     if not spec.placed.inset and spec.sill.startswith("frame/"):
         low, high = (spec.sill, opening.z[0]), (spec.head, opening.z[1])
-    _bolt(d, kit, leaf, "bottom", *low, (0.0, 0.0, 1.0))
-    if high[0]:
-        _bolt(d, kit, leaf, "top", *high, (0.0, 0.0, -1.0))
-
-
-def _bolt(d: Draft, kit: Kit, leaf: Leaf, where: str, case: str, z: float, up: Vec) -> None:
-    """Place one bolt; `up` leads from what its rod shoots into to the bolt."""
+    # Where the floor lies below the edge of the opening, the bolt stays on the door: its rod reaches down, or a block
+    # on the floor brings it up.
     item = kit.role("door_bolt", DoorBolt)
+    lip = max(0.0, opening.z[0] - low[1])
+    if lip <= item.throw - SHOT:
+        _bolt(d, leaf, item, "bottom", *low, (0.0, 0.0, 1.0), kit, raised=lip)
+    else:
+        block_ = _block(d, kit, leaf, spec, low, opening.z[0], item)
+        _bolt(d, leaf, item, "bottom", block_, opening.z[0], (0.0, 0.0, 1.0), kit)
+    if high[0]:
+        _bolt(d, leaf, item, "top", *high, (0.0, 0.0, -1.0), kit)
+
+
+def _block(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, floor: tuple[str, float], top: float, item: DoorBolt) -> str:
+    """Glue a block to the floor, up to the edge of the opening, for the rod of a bolt; return its name."""
+    name, at = f"{leaf.g}.bolt_block", leaf.outer(-leaf.hinge, d.practice["door.bolt_in"])
+    for what, size in (("length", BLOCK), ("width", BLOCK / 2), ("height", top - floor[1])):
+        d.let(f"{name}.{what}", size, rule="up to the edge of the opening, and room around the rod")
+    placed = d.box_part(
+        name,
+        "block of the bolt",
+        kit.material("blocking", spec.finish),
+        centred(BLOCK, at),
+        span(leaf.y[1], BLOCK / 2),
+        (floor[1], top),
+        grain="x",
+        thick="z",
+        sizes=(f"{name}.length", f"{name}.width", f"{name}.height"),
+    )
+    host, where = d.at(floor[0]), (at, leaf.y[1], floor[1])
+    why = "the floor lies too low for the bolt's rod"
+    d.joint(f"{name}~{floor[0]}", JointKind.GLUE, host, placed, where, glued=True, why=why)
+    deep = item.throw - (top - floor[1])
+    if deep > 0:
+        rod = (at, leaf.y[1] + item.axis, floor[1])
+        bore = Drilled(part=host.path, points=(rod,), drive=(0.0, 0.0, -1.0), diameter=item.rod + LOOSE, depth=deep + 1)
+        d.joint(f"{name}~{floor[0]}.rod", JointKind.HELD, host, placed, rod, bore, why="the rod goes on into the floor")
+    return name
+
+
+def _bolt(
+    d: Draft, leaf: Leaf, item: DoorBolt, where: str, case: str, z: float, up: Vec, kit: Kit, raised: float = 0.0
+) -> None:
+    """Place one bolt; `up` leads from what its rod shoots into to the bolt, which stands `raised` mm further off."""
     g, half = leaf.g, item.width / 2
     x, y = leaf.outer(-leaf.hinge, d.practice["door.bolt_in"]), leaf.y[1]
     rod, reach = item.rod / 2, OFF_FLOOR + item.throw
@@ -49,7 +88,7 @@ def _bolt(d: Draft, kit: Kit, leaf: Leaf, where: str, case: str, z: float, up: V
         block((-half, half), (0.0, item.length), (0.0, item.height)),
         cylinder((0.0, -reach, item.axis), (0.0, 1.0, 0.0), rod, rod, reach),
     )
-    base = (x, y, z + up[2] * OFF_FLOOR)
+    base = (x, y, z + up[2] * (OFF_FLOOR + raised))
     placed = d.place_hardware(
         f"{g}/bolt.{where}",
         f"bolt, {where}",
@@ -81,7 +120,7 @@ def _bolt(d: Draft, kit: Kit, leaf: Leaf, where: str, case: str, z: float, up: V
         points=(point,),
         drive=(0.0, 0.0, -up[2]),
         diameter=item.rod + LOOSE,
-        depth=item.throw + 1.0,
+        depth=item.throw + 1.0 - raised,
     )
     d.joint(f"{g}.bolt.{where}~{case}", JointKind.HELD, into, placed, point, hole, why="its rod shoots into it")
 

@@ -25,6 +25,7 @@ BEADS = ("left", "bottom", "right", "top")
 GLASS = "Glass cuts: gloves and eye protection, carried on edge; toughened glass in doors, as the glazier advises."
 # Endings of what of a leaf goes on last, or with glass.
 LATE = ("/pull", "/glass", "/bolt.bottom", "/bolt.top")
+KNIFE_OFF = 30.0  # mm from which a leaf of a knife hinge comes into its bed
 OVER_LIP = 40.0  # mm: what is set on the floor of an opening comes in over the edge before it
 
 
@@ -36,6 +37,10 @@ def leaves_of(d: Draft, g: str) -> list[str]:
 
 def bring_door_blocks(s: Sequence, d: Draft, g: str, moved: float) -> None:
     """Fix the blocks that carry the plates of cup hinges behind a face frame."""
+    raised = [n for n in (f"{leaf}.bolt_block" for leaf in leaves_of(d, g)) if d.has(n)]
+    if raised:
+        text = "Glue the block for the bolt's rod to the floor behind the rail, flush with the edge of the opening"
+        s.bring(raised, text, moves=by(FORWARDS, moved), cautions=(GLUE,))
     blocks = [n for leaf in leaves_of(d, g) for n in _near(d, leaf, ".block")]
     if blocks:
         s.bring(
@@ -108,7 +113,7 @@ def dry_hung_door(d: Draft, g: str) -> list[str]:
     """Return what of a door is hung dry, to settle its gaps, and comes off again for the finish: no pull, no glass."""
     names: list[str] = []
     for leaf in leaves_of(d, g):
-        names += _case_parts(d, leaf) + _hung(d, leaf)
+        names += [n for n in _case_parts(d, leaf) if ".knife." not in n] + _hung(d, leaf)
     return names
 
 
@@ -117,7 +122,9 @@ def hang_door(s: Sequence, d: Draft, g: str, moved: float) -> None:
     for leaf in leaves_of(d, g):
         _glaze(s, d, leaf)
         own = _own_hinges(d, leaf)
-        if own:
+        if d.has(f"{leaf}/knife.top"):
+            _knives(s, f"{leaf}/knife", "Let the hinges' leaves into the door's ends and screw them in", leaf, -1.0)
+        elif own:
             # Cups go in from the back of the door, leaves into its edge from the front.
             way = FORWARDS if own[0].endswith(".cup") else BACKWARDS
             s.bring(own, "Screw the hinges to the door", into=leaf, moves=by(way, 60.0))
@@ -129,7 +136,7 @@ def hang_door(s: Sequence, d: Draft, g: str, moved: float) -> None:
         if d.has(f"{leaf}.hinge[1].plate"):
             s.bring(case, "Screw the plates of the hinges to the case", moves=by(BACKWARDS, 60.0))
         elif d.has(f"{leaf}.knife.top"):
-            s.bring(case, "Screw the hinges' other leaves into the case, above and below", moves=by(BACKWARDS, 60.0))
+            _knives(s, f"{leaf}.knife", "Let the hinges' other leaves into the case and screw them in", "", 1.0)
         elif case:
             text = "Hang the door: hold it open before its opening, screw the hinges' other leaves to the stile"
             hung = [*case, *hung]
@@ -142,6 +149,17 @@ def hang_door(s: Sequence, d: Draft, g: str, moved: float) -> None:
         s.bring([f"{leaf}/pull"], "Bolt the knob on", moves=by(BACKWARDS, 80.0), cautions=(TIP,))
     for leaf in leaves_of(d, g):
         _set_stop_and_catch(s, d, leaf, moved)
+
+
+def _knives(s: Sequence, name: str, text: str, into: str, way: float) -> None:
+    """Bring the two leaves of a set on one side: out into the case (`way` 1), or in onto the door's ends (−1)."""
+    for where, up in (("bottom", -1.0), ("top", 1.0)):
+        s.bring([f"{name}.{where}"], f"{text}: {where}", into=into, moves=((0.0, 0.0, way * up * KNIFE_OFF),))
+
+
+def dry_knives(d: Draft, g: str) -> list[str]:
+    """Return the leaves of knife hinges that sit on the case: they are let in before the door is hung dry."""
+    return [n for leaf in leaves_of(d, g) for n in _case_parts(d, leaf) if ".knife." in n]
 
 
 def _set_stop_and_catch(s: Sequence, d: Draft, leaf: str, moved: float) -> None:

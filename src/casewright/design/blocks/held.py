@@ -101,11 +101,16 @@ def hold(
         d.joint(id_, chosen.kind, panel, part, line.start, detail, glued=glued, why=why)
         return
     if chosen.kind is JointKind.POCKET_SCREWS:
-        ends = max(ends, min(d.practice["fastener.driver"], line.length / 3))
-        detail = _pockets(kit, part, panel, line, opens, count, ends)
+        detail = _pockets(kit, part, panel, line, opens, count, pocket_ends(d, line.length))
     else:
         detail = _dowels(d, kit, part, panel, line, count)
     d.joint(id_, chosen.kind, part, panel, line.start, detail, glued=glued, why=why)
+
+
+def pocket_ends(d: Draft, length: float) -> float:
+    """Return how far the first and last pocket stand from the ends of a line of a length, mm: room for a driver."""
+    p = d.practice
+    return max(min(p["butt.ends"], length / 5), min(p["fastener.driver"], length / 3))
 
 
 def _chosen(kit: Kit, part: Placed, panel: Placed, line: Contact, how: How) -> Choice:

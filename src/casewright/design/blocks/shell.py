@@ -12,12 +12,14 @@ from casewright.design.blanks import GlueUp
 from casewright.design.blocks.bays import Level
 from casewright.design.blocks.body import HANDS, Body, side_x
 from casewright.design.blocks.drawer_stock import Wood, glue_up, over_size
-from casewright.design.blocks.held import How, hold
+from casewright.design.blocks.held import How, hold, pocket_ends
 from casewright.design.draft import Draft, Material
 from casewright.design.kit import Kit
 from casewright.design.parts import Allowance, Placed
 from casewright.design.sites import Span, centred, span
 from casewright.stock.fittings import EdgeBand
+
+POCKET_HALF = 6.0  # mm: half a pocket hole, and a little (common practice: 9.5 mm drills)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -229,6 +231,8 @@ def _pockets_clear(s: Shell, part: Placed, x: Span, y: Span, z: Span) -> None:
     """Keep the top's screws out of the pockets at both ends of a stretcher."""
     d = s.d
     reach = d.practice["pocket.reach"]
+    # The first pocket stands well behind the front edge: hinges may be let in before it.
+    y = (y[0] + pocket_ends(d, y[1] - y[0]) - POCKET_HALF, y[1])
     sides = [d.at(f"side.{hand}") for hand, _ in _towards()]
     name = part.path.removeprefix(d.path + "/")
     for hand, (a, b) in (("left", (x[0], x[0] + reach)), ("right", (x[1] - reach, x[1]))):

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from casewright.design.assembly import JointKind
 from casewright.design.blocks.base_steps import bring_base
 from casewright.design.blocks.device_steps import cut_recess, in_the_top, lay_module
-from casewright.design.blocks.door_steps import bench_door, bring_door_blocks, dry_hung_door, hang_door
+from casewright.design.blocks.door_steps import bench_door, bring_door_blocks, dry_hung_door, dry_knives, hang_door
 from casewright.design.blocks.drawer_steps import bench_drawer, bring_case_members, dry_hung, hang_drawer
 from casewright.design.blocks.face_frame import trim_frame
 from casewright.design.blocks.grid import Grid
@@ -346,11 +346,15 @@ def _blocks(q: Sequence, d: Draft, moved: float) -> None:
 def _dry(q: Sequence, d: Draft, cells: Iterable[str], moved: float) -> None:
     """Drawers and doors meet the case before any finish: gaps, bores and pilots are settled, then all comes off."""
     names: list[str] = []
+    knives: list[str] = []
     for cell in cells:
         names += dry_hung(d, f"drawer[{cell}]")
         names += dry_hung_door(d, f"door[{cell}]")
+        knives += dry_knives(d, f"door[{cell}]")
     if not names:
         return
+    if knives:
+        q.bring(knives, "Let the knife hinges' leaves into the case, one screw each, to try the doors", dry=True)
     q.bring(
         names,
         "Hang drawers and doors dry, the fronts held by their pull holes and tape; set every gap with shims",
@@ -358,7 +362,7 @@ def _dry(q: Sequence, d: Draft, cells: Iterable[str], moved: float) -> None:
         dry=True,
     )
     q.drill("Carry the pulls' holes on through the boxes; bore the fronts' pilot holes through the boxes")
-    q.remove(names, "Take drawers, slides, doors and hinges off again for the finish", by(FORWARDS, moved))
+    q.remove(names + knives, "Take drawers, slides, doors and hinges off again for the finish", by(FORWARDS, moved))
 
 
 def _hang_rod(q: Sequence, d: Draft, g: str) -> None:

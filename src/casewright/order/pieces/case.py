@@ -34,7 +34,7 @@ FrameJoint = Literal["auto", "pocket screws", "dowels", "tenon", "half lap"]
 BackKind = Literal["set in", "set on"]
 BackFixing = Literal["auto", "nails", "screws"]
 WallFixingName = Literal["rail", "split batten"]
-HingeName = Literal["auto", "butt", "cup"]
+HingeName = Literal["auto", "butt", "cup", "knife"]
 PlinthJoint = Literal["auto", "pocket screws", "mitre"]
 DeviceHost = Literal["top", "left wall", "right wall"]
 CellName = Annotated[str, Field(pattern=r"^(c[1-9][0-9.]*,r[1-9][0-9.]*)?$", max_length=40)]
@@ -135,7 +135,9 @@ class FrontsTable(Table):
     guide: Guide = Field(default="side", description="side-mount slides, under-mount slides, or wooden runners")
     door: Leaf = Field(default="sheet panel", description="doors: frame and panel, glass, or slabs")
     hinge: HingeName = Field(
-        default="auto", description="hinges of doors; butts in a face frame with inset doors of solid edges, else cups"
+        default="auto",
+        description="hinges of doors; `auto`: butts in a face frame with inset doors of solid edges, else cups; "
+        "knife hinges, let into the ends, hang inset doors with or without a frame",
     )
     meeting: MeetingName = Field(default="gap", description="how doors of a pair meet: a gap, or an astragal behind it")
     pulls: Literal[1, 2] | None = Field(

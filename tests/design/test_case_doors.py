@@ -1,0 +1,62 @@
+"""Doors of whole cases: knife hinges as ordered, bolts over a floor that lies lower than the opening."""
+
+from __future__ import annotations
+
+import pytest
+from tests.design.test_case_backs import loud
+from tests.design.test_cases import box, built, case
+
+from casewright.design.features.cuts import HingeMortise
+from casewright.design.features.holes import Hole
+from casewright.stock.reading import load_stock
+
+SIZE = "width = 900\ndepth = 420\nheight = 900\n"
+KNIVES = {
+    "framed": f'{SIZE}bays = {{ columns = ["door", "door"] }}\nfronts = {{ hinge = "knife" }}\n',
+    "framed rows": 'width = 900\ndepth = 420\nheight = 1250\nfronts = { hinge = "knife", door = "solid panel" }\n'
+    'bays = { columns = [{ rows = ["drawer", "door"] }, { rows = ["open", "pair"] }] }\n',
+    "frameless": f'front = "frameless"\n{SIZE}bays = {{ columns = ["door", "pair"] }}\n'
+    'fronts = { hinge = "knife", meeting = "astragal" }\n',
+    "posts": f'{SIZE}bays = "pair"\nstand = {{ kind = "posts" }}\nfronts = {{ hinge = "knife", door = "glass" }}\n',
+}
+
+
+@pytest.mark.parametrize("what", KNIVES)
+def test_doors_hang_on_knife_hinges(what: str) -> None:
+    """Two leaves let into the ends of each door, two into what lies above and below it; all checks are quiet."""
+    project = case(KNIVES[what])
+    piece = built(project)
+    assert not loud(project)
+    doors = len(piece.motions) - sum("drawer" in m.id for m in piece.motions)
+    leaves = [p for p in piece.placed if ".knife." in p.path or "/knife." in p.path]
+    assert len(leaves) == 4 * doors
+    beds = [f for p in piece.placed if hasattr(p.thing, "features") for f in p.part.features]
+    knife = load_stock().knife_hinges["knife-straight-41"]
+    deep = {round(f.depth, 3) for f in beds if isinstance(f, HingeMortise)}
+    assert all(0 < d <= knife.leaf_thickness for d in deep)
+    assert not [p for p in piece.placed if ".hinge[" in p.path]
+
+
+@pytest.mark.parametrize(
+    ("text", "code"),
+    [
+        (f'front = "frameless"\n{SIZE}bays = "door"\nfronts = {{ hinge = "knife", mount = "overlay" }}', "overlay"),
+        (f'{SIZE}bays = "door"\nfronts = {{ hinge = "knife", door = "slab" }}', "sheet"),
+    ],
+)
+def test_knife_hinges_want_an_inset_door_with_solid_ends(text: str, code: str) -> None:
+    assert {f.code for f in case(text).assembly.pieces[0].findings if f.stops} == {f"door.hinge_{code}"}
+
+
+def test_a_bolt_over_a_low_floor_shoots_into_a_block() -> None:
+    """On a plinth the bottom may lie at the underside of the body: the rail before it then forms a lip."""
+    text = f'{SIZE}bottom_rail_visible = 45\nbays = "pair"\nstand = {{ kind = "plinth", height = 100 }}\n'
+    project = case(text)
+    piece = built(project)
+    assert not loud(project)
+    floor, rail = box(piece, "bottom")[1][2], box(piece, "frame/rail.bottom")[1][2]
+    assert rail - floor > 20.0
+    name = next(p.path for p in piece.placed if p.path.endswith(".bolt_block")).removeprefix("case/")
+    low, high = box(piece, name)
+    assert (low[2], high[2]) == (pytest.approx(floor), pytest.approx(rail))
+    assert [f for f in piece.by_path()[f"case/{name}"].part.features if isinstance(f, Hole)]
