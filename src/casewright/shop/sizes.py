@@ -83,6 +83,7 @@ ROLES: tuple[RoleKind, ...] = (
     RoleKind(role="fixing_rail", kinds=_PANEL, what="rail inside a case that is screwed to a wall"),
     RoleKind(role="spline", kinds=_PANEL, what="splines and keys of mitres"),
     RoleKind(role="breadboard", kinds=_BOARD, what="breadboard ends of a top"),
+    RoleKind(role="top_panel", kinds=_SHEET, what="panel of a panelled top"),
     RoleKind(role="bracket_foot", kinds=_BOARD, what="bracket feet"),
     RoleKind(role="edge_band", kinds=(fittings.EdgeBand,), what="bands on the edges of sheet goods"),
     RoleKind(role="edging", kinds=_STICK, what="solid edging of shelves and tops"),

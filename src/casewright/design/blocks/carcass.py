@@ -16,11 +16,11 @@ from casewright.design.features.cuts import Rabbet
 from casewright.design.frames import Vec
 from casewright.design.joints.base import Cuts, Detail
 from casewright.design.joints.others import PinLine
-from casewright.design.joints.pockets import PocketLine, pocket_setting
+from casewright.design.joints.pockets import PocketLine, pocket_setting, pockets_apart
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit, KitError
 from casewright.design.parts import Placed
-from casewright.design.sites import DIRECTIONS, Span, centred, middle, sink, span, world_box
+from casewright.design.sites import DIRECTIONS, Span, along, centred, middle, sink, span, world_box
 from casewright.stock.model import Pin
 from casewright.units.printed import Role
 
@@ -202,7 +202,7 @@ def _pockets(kit: Kit, body: Body, line: tuple[Vec, Vec], opens: str, sign: int,
         setting=setting,
         count=count,
         ends=ends,
-        apart=p["fastener.apart"],
+        apart=pockets_apart(along(*line)[1], ends, p),
     )
 
 

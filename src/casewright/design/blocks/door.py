@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from casewright.design.assembly import Motion, MotionKind
 from casewright.design.blocks.body import Body, hand_of
-from casewright.design.blocks.door_fittings import fit_knob, fit_stop_and_catch
+from casewright.design.blocks.door_fittings import fit_knob, fit_stop_and_catch, packed_floor
 from casewright.design.blocks.door_frame import door_frame, let_groove, members_fit
 from casewright.design.blocks.door_hinges import hang_leaf, hinge_line, hinges_suit
 from casewright.design.blocks.door_leaf import DoorSpec, Leaf, LeafKind
@@ -42,6 +42,7 @@ def door(
     ]
     if not all(suited):
         return
+    spec, floor_z = packed_floor(d, kit, body, opening, spec, floor_z)
     for leaf in leaves:
         _build(d, kit, opening, leaf, spec, wet)
         hang_leaf(d, kit, body, opening, leaf, spec)

@@ -1,10 +1,13 @@
 """Knob, stop, catch and strike of a door (common practice).
 
 An inset door needs a stop at its thickness and a bumper; an overlay one lands on the case, with bumpers. Butt and
-knife hinges need a catch, spring-loaded cup hinges do not.
+knife hinges need a catch, spring-loaded cup hinges do not. Where the floor lies deep behind the rail before it, a
+packing strip behind that rail brings it up for stop, catch and bolts.
 """
 
 from __future__ import annotations
+
+from dataclasses import replace
 
 from casewright.design.assembly import HardwareLine, JointKind
 from casewright.design.blocks.body import Body
@@ -12,6 +15,7 @@ from casewright.design.blocks.door_leaf import DoorSpec, Hinging, Leaf, Meeting
 from casewright.design.blocks.door_screws import IntoTenons
 from casewright.design.blocks.face_frame import Opening
 from casewright.design.blocks.hardware import block, catch_hardware, pull_hardware
+from casewright.design.blocks.joining import join
 from casewright.design.draft import Draft
 from casewright.design.frames import Frame
 from casewright.design.joints.others import ThroughBolt
@@ -24,6 +28,40 @@ from casewright.stock.fittings import Strike
 from casewright.stock.model import Bumper, Catch, Pull, Stick
 
 IN, OUT = (0.0, 1.0, 0.0), (0.0, -1.0, 0.0)
+LIP = 12.0  # mm: a floor that lies deeper behind its rail is packed up; a thinner strip would hold no screw
+PACKING_PLAY = 1.0  # mm at both ends of the packing strip
+
+
+def packed_floor(
+    d: Draft, kit: Kit, body: Body, opening: Opening, spec: DoorSpec, floor_z: float
+) -> tuple[DoorSpec, float]:
+    """Return the specification and the floor's height of a door whose floor is packed up to the rail before it.
+
+    Both are as given where the floor lies at the rail's edge, or where nothing stands on it.
+    """
+    height = opening.z[0] - floor_z
+    if not (spec.placed.inset and spec.sill.startswith("frame/") and height > LIP):
+        return spec, floor_z
+    name, p = f"door[{opening.cell}].packing", d.practice
+    d.let(f"{name}.length", opening.width - 2 * PACKING_PLAY, opening.width_name, rule="the opening, less its play")
+    d.let(f"{name}.height", height, "bottom_rail.width", rule="from the floor to the edge of the rail before it")
+    d.let(f"{name}.depth", p["door.packing_depth"], rule="practice: room for stop, catch and bolts")
+    strip = d.box_part(
+        name,
+        "packing strip",
+        kit.material("blocking", spec.finish),
+        (opening.x[0] + PACKING_PLAY, opening.x[1] - PACKING_PLAY),
+        span(body.frame, p["door.packing_depth"]),
+        (floor_z, opening.z[0]),
+        grain="x",
+        thick="y",
+        coated="up back",
+        sizes=(f"{name}.length", f"{name}.height", f"{name}.depth"),
+    )
+    for host in (spec.floor, spec.sill):
+        why = "its grain runs with what it lies on"
+        join(d, kit, f"{name}~{host.removeprefix('frame/')}", d.at(host), strip, JointKind.GLUE, why=why)
+    return replace(spec, floor=name), opening.z[0]
 
 
 def fit_knob(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> None:

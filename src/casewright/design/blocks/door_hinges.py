@@ -62,15 +62,23 @@ def hang_leaf(d: Draft, kit: Kit, body: Body, opening: Opening, leaf: Leaf, spec
     if not _borne(d, leaf, count, load):
         return
     end = max(d.practice["door.cup_end"], spec.rail + size / 2 if spec.framed else 0.0)
-    inset = end if cup else d.practice["door.hinge_end"] + size / 2
     blocks = cup is not None and body.frame > 0 and cup.hinge.host == "wall"
-    heights = _heights(d, leaf, count, inset, BLOCK_LONG if blocks else d.practice["door.hinge_apart"] * size)
+    apart = BLOCK_LONG if blocks else d.practice["door.hinge_apart"] * size
+    inset = end if cup else _end(d, leaf, count, size, apart) + size / 2
+    heights = _heights(d, leaf, count, inset, apart)
     if heights is None:
         return
     if cup:
         hang_on_cups(d, kit, body, opening, leaf, spec, cup, heights)
     else:
         hang_on_butts(d, kit, leaf, spec, butt, heights)
+
+
+def _end(d: Draft, leaf: Leaf, count: int, size: float, apart: float) -> float:
+    """Return how far hinges `size` mm high stand from the ends of a leaf: by practice, nearer on a low leaf."""
+    room = (leaf.z[1] - leaf.z[0] - (count - 1) * apart - size) / 2
+    wanted = d.practice["door.hinge_end"]
+    return max(min(wanted, room), min(wanted, d.practice["door.hinge_end_least"]))
 
 
 def count_for(d: Draft, leaf: Leaf, load: float) -> int:

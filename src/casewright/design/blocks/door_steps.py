@@ -36,7 +36,14 @@ def leaves_of(d: Draft, g: str) -> list[str]:
 
 
 def bring_door_blocks(s: Sequence, d: Draft, g: str, moved: float) -> None:
-    """Fix the blocks that carry the plates of cup hinges behind a face frame."""
+    """Fix what a door needs in the case before its back closes it: packing strip, blocks of cup hinges."""
+    if d.has(f"{g}.packing"):
+        s.bring(
+            [f"{g}.packing"],
+            "Glue the packing strip behind the rail, flush with its edge: stop, catch and bolts sit on it",
+            moves=by(FORWARDS, moved),
+            cautions=(GLUE,),
+        )
     raised = [n for n in (f"{leaf}.bolt_block" for leaf in leaves_of(d, g)) if d.has(n)]
     if raised:
         text = "Glue the block for the bolt's rod to the floor behind the rail, flush with the edge of the opening"

@@ -25,6 +25,8 @@ from casewright.design.sites import world_box
 from casewright.findings import Severity
 from casewright.stock.model import Pull, Screw
 
+NARROW = 12.0  # mm beside a screw: half of the narrowest driver, an offset ratchet
+
 
 def hang_front(d: Draft, kit: Kit, box: Box, front: Front, spec: DrawerSpec) -> None:
     """Bolt the pull through front and box; screw the front on from inside the box besides."""
@@ -108,7 +110,8 @@ class _Line:
 def _lines(d: Draft, box: Box, front: Front, sign: int) -> list[_Line]:
     """Return the lines of screws on one side of the box, above its bottom: into a slab, the stile, or the rails.
 
-    A stile takes them where its wood and the room inside the box meet; else each rail that reaches high enough.
+    A stile takes them where its wood and the room for a driver inside the box meet; else each rail that reaches high
+    enough; none where neither does.
     """
     z = (box.z[0] + max(20.0, box.groove_up + box.bottom + 2.0), box.z[1])
     reach = min(front.place.x[1] - front.place.x[0], box.x[1] - box.x[0]) / 2 - box.wood
@@ -116,19 +119,26 @@ def _lines(d: Draft, box: Box, front: Front, sign: int) -> list[_Line]:
     room = d.practice["front.screw_room"]
     if not front.stiles:
         return [_Line(x=share, z=z, into=front.face)] if z[1] - z[0] >= room else []
-    edge = sign * (front.place.x[0] if sign < 0 else front.place.x[1]) - front.whole + room / 2 - 2.0
-    stile = front.stiles[0 if sign < 0 else 1]
+    overlap, driver = _overlap(d, box, front, sign), d.practice["fastener.driver"]
 
     def in_stile(clear: float) -> list[_Line]:
-        """Return the line in the stile, `clear` mm inside the box; none where the two do not meet."""
-        inside = sign * box.outer(sign, box.wood) - clear
-        return [_Line(x=sign * (inside + edge) / 2, z=z, into=stile)] if inside >= edge and z[1] - z[0] >= room else []
+        """Return the line in the stile, `clear` mm inside the box at least; none where the two do not meet."""
+        if overlap < clear or z[1] - z[0] < room:
+            return []
+        x = box.outer(sign, box.wood) - sign * (overlap + clear) / 2
+        return [_Line(x=x, z=z, into=front.stiles[0 if sign < 0 else 1])]
 
     low, high = front.place.z
     spans = ((z[0], min(z[1], low + front.whole)), (max(z[0], high - front.whole), z[1]))
     rails = [_Line(x=share, z=s, into=rail) for s, rail in zip(spans, front.rails, strict=True)]
     in_rails = [line for line in rails if line.length >= room]
-    return in_stile(max(room / 2, d.practice["fastener.driver"])) or in_rails or in_stile(room / 2)
+    return in_stile(max(room / 2, driver)) or in_rails or in_stile(max(room / 2, NARROW))
+
+
+def _overlap(d: Draft, box: Box, front: Front, sign: int) -> float:
+    """Return how far a stile's solid wood reaches in beyond the inner face of the box, less what a screw needs, mm."""
+    edge = sign * (front.place.x[0] if sign < 0 else front.place.x[1]) - front.whole
+    return sign * box.outer(sign, box.wood) - edge - d.practice["front.screw_room"] / 2 + 2.0
 
 
 def _screws(d: Draft, kit: Kit, box: Box, front: Front, spec: DrawerSpec, line: _Line, hand: str, fixed: float) -> None:
@@ -164,15 +174,19 @@ def _screws(d: Draft, kit: Kit, box: Box, front: Front, spec: DrawerSpec, line: 
 
 
 def _no_screws(d: Draft, box: Box, front: Front) -> None:
-    room = box.z[1] - box.z[0] - max(20.0, box.groove_up + box.bottom + 2.0)
+    value, limit = box.z[1] - box.z[0] - max(20.0, box.groove_up + box.bottom + 2.0), d.practice["front.screw_room"]
+    source = "common practice: practice front.screw_room"
+    if front.stiles and value >= limit:
+        value, limit = _overlap(d, box, front, 1), NARROW
+        source = "common practice: half of an offset ratchet, inside the box beside a screw in the stile"
     d.find(
         "drawer.front_screws",
         Severity.STOP,
         f"{box.name}/box_front",
         f"box and {'frame of the ' if front.stiles else ''}front do not meet where screws could hold the front",
-        value=room,
-        limit=d.practice["front.screw_room"],
-        source="common practice: practice front.screw_room",
+        value=value,
+        limit=limit,
+        source=source,
         remedy="a higher drawer" + (", wider stiles and rails of the front, or a slab front" if front.stiles else ""),
     )
 

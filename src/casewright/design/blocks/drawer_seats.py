@@ -26,6 +26,7 @@ from casewright.findings import Severity
 from casewright.stock.model import Screw
 from casewright.units.printed import Role
 
+BITE = 8.0  # mm of a strip's screws in what it is fixed to, at least
 BLOCKING_HOLDS = 18.0  # mm of blocking in which a strip's screws hold
 FLUSH = 1e-6  # mm: a wall whose face is the opening's edge
 
@@ -192,10 +193,12 @@ def fix_along(
     # Thick blocking holds its strips alone; through thin blocking screws go on into the wall.
     wood = seat.beside.thickness if on_wall else seat.blocking if seat.blocking >= BLOCKING_HOLDS else seat.room
     through = thickness + wood
-    screw = kit.screw("wood", 8, thickness + 8.0, through - p["fastener.point_cover"], role="block_screw")
     inner = face - sign * thickness
     name = f"{part.path.removeprefix(d.path + '/')}~{onto.path.removeprefix(d.path + '/')}"
     moves = moves_of(kit, onto) if on_wall else 0.0
+    # Where none of the lengths in stock suits a thick strip, a shorter one goes in a counterbore; a slot has none.
+    least = thickness + BITE if moves else max(thickness / 2, 1.0) + BITE
+    screw = kit.screw("wood", 8, least, through - p["fastener.point_cover"], role="block_screw")
     bare = ScrewLine(
         screw=screw,
         start=(inner, y[0], plan.screw_z),
@@ -204,13 +207,14 @@ def fix_along(
         count=0,
         ends=30.0,
         apart=40.0,
+        sunk=max(0.0, thickness + BITE - screw.length),
     )
     places = _places(d, seat, bare, y[1] - y[0], plan.taken)
     line = replace(bare, count=len(places), forced=places)
     origin = (face, y[0], plan.screw_z)
     keep_screws(d, name, line, part)
     if moves == 0.0 or spec.moisture is None:
-        passes = not on_wall and screw.length > thickness + seat.blocking - p["drawer.slide_screw_short"]
+        passes = not on_wall and bare.sunk + screw.length > thickness + seat.blocking - p["drawer.slide_screw_short"]
         detail = MemberScrews(line=line, wall=seat.wall.path) if passes else line
         d.joint(name, JointKind.BUTT_SCREWS, part, onto, origin, detail, glued=True, why=plan.why)
         return
@@ -230,7 +234,8 @@ def _places(d: Draft, seat: Seat, bare: ScrewLine, length: float, taken: tuple[f
     """
     blocks = [(h - 12.0, h + 12.0) for h in taken]
     boxes = [b for wall in {seat.wall.path: seat.wall, seat.onto.path: seat.onto}.values() for b in taken_in(d, wall)]
-    blocks += blocked(bare.start, (0.0, 1.0, 0.0), bare.drive, bare.screw.length, bare.screw.diameter / 2, boxes)
+    reach = bare.sunk + bare.screw.length
+    blocks += blocked(bare.start, (0.0, 1.0, 0.0), bare.drive, reach, bare.screw.diameter / 2, boxes)
     base = spots(length, 3, 30.0, 40.0, blocks) or spots(length, 2, 30.0, 40.0, blocks)
     return base or spots(length, 2, 15.0, 30.0, blocks) or (30.0, length - 30.0)
 

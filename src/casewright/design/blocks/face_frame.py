@@ -200,7 +200,7 @@ def join_member(d: Draft, kit: Kit, body: Body, member: Placed, host: Placed, dr
     """Join the end of a frame member that looks along `drive` to the edge of another: pockets at the back, glue.
 
     On a member that parts two bays another one may stand opposite: each screw keeps to its own half of it, and where
-    that is too little wood, the screws of one pass beside those of the other.
+    that is too little wood, the screws of one pass beside those of the other, or go around them.
     """
     p = d.practice
     lo, hi = world_box(member)
@@ -218,6 +218,8 @@ def join_member(d: Draft, kit: Kit, body: Body, member: Placed, host: Placed, dr
         raise KitError("pocket screws in the face frame", "a frame of 16 mm or more", f"{body.frame:.1f} mm")
     beside = PAST * sum(drive) if shared and own_half is None else 0.0
     narrow = foot.width < p["frame.one_screw_below"]
+    # What stands between rails comes in from the side: no dowel in its ends.
+    dowelled = narrow and not drive[2]
     # A narrow member takes one screw and, beside it, a dowel against twisting (common practice).
     screw_at = (0.7 if beside > 0 else 0.3) * foot.width
     ends = min(p["pocket.frame_ends"], (foot.width - p["pocket.frame_apart"]) / 2)
@@ -235,12 +237,12 @@ def join_member(d: Draft, kit: Kit, body: Body, member: Placed, host: Placed, dr
         ends=ends,
         apart=p["pocket.frame_apart"],
         forced=forced,
+        yield_to=shared and own_half is None and not dowelled,
         least=1,
     )
     why = "pockets on the hidden rear face"
     d.joint(foot.name(d), JointKind.POCKET_SCREWS, member, host, _vec(end), line, glued=True, why=why)
-    # What stands between rails comes in from the side: no dowel in its ends.
-    if narrow and not drive[2]:
+    if dowelled:
         _steadied(d, kit, foot, foot.span[0] + screw_at + p["pocket.diameter"] / 2, room / (2 if shared else 1))
 
 

@@ -106,9 +106,9 @@ class Grid:
         x = centred(s.thick, middle)
         panel = s.panel(f"divider[{name}]", "divider", x, z, thick="x", sizes=(height, "bottom.width"))
         self.panels.append(panel)
-        if region.high.name == "stretcher.front":
-            # The top's screws go up through the stretchers: none may start in the divider, nor so near that no driver
-            # passes it.
+        if region.high.name in TIES:
+            # Screws of the top, or of a lid's strip, go up through the stretchers: none may start in the divider, nor
+            # so near that no driver passes it.
             ties = tuple(d.at(n) for n in _ceiling(region))
             off = d.practice["fastener.driver"]
             lo, hi = (x[0] - off, s.y[0], z[0]), (x[1] + off, s.y[1], z[1])
@@ -253,10 +253,12 @@ class Grid:
         )
 
 
+TIES = ("stretcher.front", "stretcher.rear")
+
+
 def _ceiling(region: Region) -> tuple[str, ...]:
     """Return the names of what ties a region above: a case under a top has a stretcher in front and one in the rear."""
-    ties = ("stretcher.front", "stretcher.rear")
-    return ties if region.high.name == ties[0] else (region.high.name,)
+    return TIES if region.high.name == TIES[0] else (region.high.name,)
 
 
 def _why(bay: BayOrder, part: BayOrder) -> str:

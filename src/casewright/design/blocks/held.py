@@ -15,7 +15,7 @@ from casewright.design.frames import Vec, scale
 from casewright.design.joints.auto import Case, Choice, Member, NoJointError, Shown, choose
 from casewright.design.joints.base import Detail
 from casewright.design.joints.dowelling import DowelLine, dowel_setting
-from casewright.design.joints.pockets import PocketLine, pocket_setting
+from casewright.design.joints.pockets import PocketLine, pocket_setting, pockets_apart
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit, KitError
 from casewright.design.parts import Placed
@@ -159,7 +159,7 @@ def _pockets(kit: Kit, part: Placed, panel: Placed, line: Contact, opens: str, c
         setting=setting,
         count=count,
         ends=ends,
-        apart=p["fastener.apart"],
+        apart=pockets_apart(line.length, ends, p),
         least=1 if line.length < SHORT else 0,
     )
 

@@ -146,7 +146,10 @@ def _pockets(kit: Kit, a: Placed, b: Placed, m: Meeting, how: Making) -> PocketL
 def _dowels(kit: Kit, a: Placed, b: Placed, m: Meeting, how: Making) -> DowelLine:
     p = kit.practice
     rooms = depth_along(a, m.drive), depth_along(b, m.drive)
-    setting = dowel_setting(kit.all("frame_dowel", Dowel), m.thickness, *rooms, p)
+    dowels = kit.all("frame_dowel", Dowel)
+    # Two dowels keep their own thickness of wood between them: a narrow end takes thinner ones.
+    beside = [dowel for dowel in dowels if 2 * dowel.diameter <= m.length - 2 * dowel_ends(m.length, p) + 1e-6]
+    setting = dowel_setting(beside, m.thickness, *rooms, p) or dowel_setting(dowels, m.thickness, *rooms, p)
     if setting is None:
         raise KitError("dowels", f"a dowel for {m.thickness:.1f} mm and {rooms[0]:.1f} mm deep", "none that fits")
     start, end = m.line()
@@ -157,7 +160,7 @@ def _dowels(kit: Kit, a: Placed, b: Placed, m: Meeting, how: Making) -> DowelLin
         drive=m.drive,
         count=how.count or dowel_count(m.length, p),
         ends=dowel_ends(m.length, p),
-        apart=p["fastener.apart"],
+        apart=min(p["fastener.apart"], 2 * setting.dowel.diameter),
     )
 
 

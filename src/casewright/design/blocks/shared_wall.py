@@ -26,7 +26,7 @@ def screw_boxes(line: ScrewLine) -> list[Box]:
     out = []
     for at in line.forced:
         start = add(line.start, scale(way, at))
-        lo, hi = bounds([start, add(start, scale(line.drive, line.screw.length))])
+        lo, hi = bounds([start, add(start, scale(line.drive, line.sunk + line.screw.length))])
         wide = [0.0 if w else r for w in line.drive]
         out.append(
             (

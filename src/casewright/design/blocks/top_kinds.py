@@ -190,7 +190,7 @@ def panelled(d: Draft, kit: Kit, body: Body, spec: TopSpec, wet: Moisture) -> Ma
     """
     if not isinstance(kit.sizes.item("top"), Board):
         raise KitError("a panelled top", "a board for the role top", "a sheet")
-    sheet = kit.sheet("shelf")
+    sheet = kit.sheet("top_panel")
     let_top_size(d, body, spec)
     # Screws into the front member stand behind the face frame, before its groove.
     under = spec.overhang_front + body.frame + d.practice["top.screw_from_frame"] + GROOVE_DEPTH + SCREW_ROOM
@@ -203,7 +203,7 @@ def panelled(d: Draft, kit: Kit, body: Body, spec: TopSpec, wet: Moisture) -> Ma
     if sheet.thickness < cheek + frame.thick or sheet.thickness > spec.thickness:
         raise KitError(
             "the panel of a panelled top",
-            f"a sheet of {cheek + frame.thick:.1f} to {spec.thickness:.1f} mm for the role shelf",
+            f"a sheet of {cheek + frame.thick:.1f} to {spec.thickness:.1f} mm for the role top_panel",
             f"{sheet.thickness:.1f} mm",
         )
     front, rear = (_member(d, kit, frame, place) for place in ("front", "rear"))
@@ -309,7 +309,7 @@ def _flush_panel(d: Draft, kit: Kit, f: _Frame, sheet: Sheet) -> Placed:
     panel = d.box_part(
         "top",
         "panel of the top",
-        kit.material("shelf", "clear"),
+        kit.material("top_panel", "clear"),
         (x0 - reach, x1 + reach),
         (y0 - reach, y1 + reach),
         (f.z[1] - sheet.thickness, f.z[1]),

@@ -32,6 +32,7 @@ class PocketLine:
     The line lies in the face of part a that meets b, at half the thickness of a. `opens` is the direction out of
     the face of a that holds the pockets, `drive` the direction square to the joint from a into b. `bite` is how far
     the screw goes into b along its axis. Where there is no room for all, as few as `least` (0: all or none) will do.
+    `forced` places are taken as they are; if they `yield_to` what is hidden there already, others are looked for.
     """
 
     screw: Screw
@@ -44,6 +45,7 @@ class PocketLine:
     ends: float
     apart: float
     forced: tuple[float, ...] = ()
+    yield_to: bool = False
     least: int = 0
 
     def resolve(self, joint: Joint, site: Site) -> Resolution:
@@ -57,7 +59,7 @@ class PocketLine:
         shoulder = self.screw.length - self.setting.bite
         # The line lies at half the thickness; the axis leaves the part `exit` under the pocket's face.
         shift = scale(self.opens, thickness / 2 - self.setting.exit)
-        places = self.forced or self._places(joint, site, way, length, slant, run)
+        places = self._places(joint, site, way, length, slant, run)
         if not places:
             return Resolution(findings=(no_room(joint, self.count, length),))
         features: list[tuple[str, Feature]] = []
@@ -72,11 +74,20 @@ class PocketLine:
     def _places(
         self, joint: Joint, site: Site, way: Vec, length: float, slant: Vec, run: float
     ) -> tuple[float, ...] | None:
-        radius = site.practice["pocket.diameter"] / 2
+        if self.forced and not self.yield_to:
+            return self.forced
+        # Opposite members have their pockets apart: only their screws meet.
+        radius = (self.screw.diameter if self.yield_to else site.practice["pocket.diameter"]) / 2
         boxes = site.boxes((joint.a, joint.b))
         # The pocket itself is part of what must stay clear: start the sweep where it opens.
         start = add(self.start, scale(slant, -run))
-        taken = blocked(start, way, slant, run + self.setting.bite, radius, boxes)
+        reach = run + self.setting.bite
+        # Boxes are drawn around heads, which lie in other members here: shank is held against shank.
+        shank = self.screw.diameter - self.screw.head_diameter / 2
+        crossed = blocked(start, way, slant, reach, shank, boxes) if self.forced else []
+        if self.forced and not any(a < place < b for place in self.forced for a, b in crossed):
+            return self.forced
+        taken = blocked(start, way, slant, reach, radius, boxes)
         for count in range(self.count, (self.least or self.count) - 1, -1):
             found = spots(length, count, self.ends, self.apart, taken)
             if found is not None:
@@ -117,6 +128,11 @@ def pocket_setting(screw: Screw, thickness: float, into: float, practice: Practi
     if bite < practice["pocket.bite"] or leaves > thickness - cover - screw.clearance / 2:
         return None
     return PocketSetting(exit=leaves, bite=bite)
+
+
+def pockets_apart(length: float, ends: float, practice: Practice) -> float:
+    """Return how close two pockets on a line may stand, mm: nearer than other screws where the line is short."""
+    return max(practice["pocket.frame_apart"], min(practice["fastener.apart"], length - 2 * ends))
 
 
 def joint_count(width: float, practice: Practice) -> int:

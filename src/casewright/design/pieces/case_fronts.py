@@ -10,7 +10,7 @@ from casewright.design.blocks.door import door
 from casewright.design.blocks.door_leaf import DoorSpec, Hinging, LeafKind, Meeting
 from casewright.design.blocks.drawer import drawer
 from casewright.design.blocks.drawer_spec import DrawerSpec, FrontKind, Guidance
-from casewright.design.blocks.fixed_panel import fixed_panel
+from casewright.design.blocks.fixed_panel import cleat_depth, fixed_panel
 from casewright.design.blocks.front_place import FrontMount, Mount, lap_over
 from casewright.design.blocks.grid import Cell, Grid
 from casewright.design.blocks.hanging import hanging_rod
@@ -66,7 +66,7 @@ def fill(s: Shell, spec: CaseOrder, grid: Grid, wet: Moisture) -> None:
         elif cell.bay.holds in ("door", "pair"):
             door(s.d, s.kit, s.body, cell.region.opening(), _door(s, spec, cell, gaps), cell.region.low.face, wet)
         elif cell.bay.holds == "closed":
-            fixed_panel(s, cell.region)
+            fixed_panel(s, cell.region, wet)
     for cell in grid.cells:
         # Rows of pin holes go around the screws of slides and hinges, so these come first.
         if cell.bay.rod:
@@ -125,7 +125,7 @@ def _behind(s: Shell, spec: CaseOrder, cell: Cell) -> float:
     if cell.bay.holds == "open":
         return 0.0
     if cell.bay.holds == "closed":
-        return s.y[0] + s.thick
+        return s.y[0] + s.thick + cleat_depth(s)
     leaf = leaf_thickness(s.kit, spec) if spec.fronts.mount == "inset" else 0.0
     strip = cell.bay.holds == "pair" and spec.fronts.meeting == "astragal"
     return leaf + (blank_section(s.kit.stick("astragal"))[2] if strip else 0.0)

@@ -216,11 +216,12 @@ def _sides(s: Shell, spec: CaseOrder) -> None:
     )
     sides_to_floor(d, s.kit, s.body, cut, d.at("bottom"))
     if d.has("toe_board"):
-        # Pocket screws of the bottom stand clear of it: a driver must reach them.
+        # Pocket screws of the bottom stand clear of it: a driver must reach them. What is screwed in from above ends
+        # over the bottom's underside, and does not come into this room; a pocket opens there, and does.
         toe, bottom = d.at("toe_board"), d.at("bottom")
         (x0, y0, _), (x1, y1, z1) = world_box(toe)
-        room = d.practice["fastener.driver"]
-        d.keep_out("toe_board.room", (x0, y0 - room, z1 - room), (x1, y1 + room, z1 + s.thick), toe, of=(bottom,))
+        room, under = d.practice["fastener.driver"], d.practice["pocket.diameter"] / 2 - 0.5
+        d.keep_out("toe_board.room", (x0, y0 - room, z1 - room), (x1, y1 + room, z1 - under), toe, of=(bottom,))
 
 
 def _feet(s: Shell, spec: CaseOrder) -> None:

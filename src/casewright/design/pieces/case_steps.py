@@ -45,9 +45,7 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     if spec.framed:
         _frame_on(q, s, moved)
     cells = [c.region.cell for c in grid.cells]
-    closed = [f"closed[{c}]" for c in cells if d.has(f"closed[{c}]")]
-    if closed:
-        q.bring(closed, "Glue the fixed panels in, and screw or pin them from behind", moves=by(FORWARDS, moved))
+    _close_bays(q, d, cells, moved)
     for cell in cells:
         bring_case_members(q, d, f"drawer[{cell}]", moved)
         bring_door_blocks(q, d, f"door[{cell}]", moved)
@@ -291,6 +289,24 @@ def _key(c: str, r: str) -> str:
 
 
 # --- after the shell ---
+
+
+def _close_bays(q: Sequence, d: Draft, cells: Iterable[str], moved: float) -> None:
+    """Fix the panels of closed bays; cleats hold those of solid wood."""
+    closed = [f"closed[{c}]" for c in cells if d.has(f"closed[{c}]")]
+    cleats = [n for n in (f"{c}.cleat.{hand}" for c in closed for hand in ("left", "right")) if d.has(n)]
+    text = "Glue the fixed panels in, and screw or pin them from behind"
+    if cleats:
+        text = "Glue and screw the fixed panels along their lower edges alone"
+    if closed:
+        q.bring(closed, text, moves=by(FORWARDS, moved))
+    if cleats:
+        q.bring(
+            cleats,
+            "Glue the cleats to the uprights behind the panels; screw these to them in their slots, without glue",
+            moves=by(FORWARDS, moved),
+            cautions=(GLUE,),
+        )
 
 
 def _back(q: Sequence, d: Draft, moved: float) -> None:

@@ -149,19 +149,19 @@ def _lid(s: Shell, spec: CaseOrder) -> LidSpec:
     )
 
 
+DRIVER_LONG = 105.0  # mm: an offset driver with its longest bit; what lies deeper under a stretcher is in nobody's way
+
+
 def _past_kickers(d: Draft, made: MadeTop) -> None:
-    """Keep the top's screws, which go up through the stretchers, out of kickers that lie against these."""
+    """Keep the top's screws, which go up through the stretchers, clear of kickers and their blocking below these."""
+    top = world_box(d.at("stretcher.front"))[1][2]
     for path in d.under(""):
         name = path.removeprefix(d.path + "/")
-        if name.startswith("drawer[") and ".kicker." in name and "/" not in name:
-            lo, hi = world_box(d.at(name))
-            d.keep_out(
-                f"{name}.top",
-                lo,
-                (hi[0], hi[1], hi[2] + d.led["side.thickness"]),
-                d.at(name),
-                of=(made.front, made.rear),
-            )
+        if not name.startswith("drawer[") or "/" in name or not (".kicker." in name or ".upper_blocking." in name):
+            continue
+        lo, hi = world_box(d.at(name))
+        if hi[2] > top - d.led["side.thickness"] - DRIVER_LONG:
+            d.keep_out(f"{name}.top", lo, (hi[0], hi[1], top), d.at(name), of=(made.front, made.rear))
 
 
 def close_top(s: Shell, spec: CaseOrder, made: MadeTop | None, wet: Moisture) -> None:
