@@ -50,7 +50,7 @@ TOLD: tuple[tuple[str, str], ...] = (
     ("device.wood_over", "device"),
     ("order.value", "room"),
     ("stock.lacking", ""),
-    ("", "not checked: a door that stands open in front of a drawer"),
+    ("motion.neighbour", "drawer[c2,r2].slide"),
     ("", "not checked: pores of a wood that is painted"),
     ("reach.pull", "door[c1,r1]/pull"),
     ("fastener.bite", "drawer[c2,r2]/face/front~box.left.screw[1]"),

@@ -137,4 +137,12 @@ AROUND = (
         code="contents.rod",
         path="hang[c1,r1]/rod",
     ),
+    Fault(
+        name="a case hard against a wall with a skirting",
+        of=BASE,
+        edit=do.both(do.around(wall_left=5.0), do.room(skirting_height=95.0, skirting_thickness=14.0)),
+        code="around.skirting",
+        path="side.left",
+        also=("around.wall",),
+    ),
 )

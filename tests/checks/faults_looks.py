@@ -75,6 +75,13 @@ LOOKS = (
         also=(*TOUCHING, "motion.blocked", "assembly.blocked", "tools.reach", "fastener.point", "fastener.pull"),
     ),
     Fault(
+        name="a butted plinth under a clear finish",
+        of=MEDIA,
+        edit=do.ordered(MEDIA, ("fronts = {", 'joints = { plinth = "pocket screws" }\nfronts = {')),
+        code="looks.raw_edge",
+        path="plinth/front",
+    ),
+    Fault(
         name="a birch band along a shelf of cherry boards",
         of="solid-case",
         edit=do.part(

@@ -1,7 +1,7 @@
 """A driver or nailer reaches each fastener when its joint is closed: the room behind its head, along its axis.
 
 A tool is a bit and a body on the fastener's axis. The usual one is tried first, then a right-angle head, then an offset
-ratchet; what none of them reaches is stopped.
+ratchet; what none of them reaches is stopped. A nail set may lean: small pins go in at a slant as well.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from casewright.checks.assembly_state import Scene, scenes
 from casewright.checks.model import Check, Subject
 from casewright.checks.standing import met_boxes, standing
-from casewright.design.frames import Frame, scale
+from casewright.design.frames import Frame, add, cosd, scale, sind, unit
 from casewright.design.parts import Fastener, Part, Placed
 from casewright.findings import Finding, Severity
 from casewright.solids.collide import is_under, is_under_any
@@ -22,20 +22,34 @@ from casewright.stock.model import Dowel, Pin, Screw
 
 SOURCE = (
     "common practice: bits of 25, 50, 150 mm before a drill driver of 44 × 180 mm; screwdrivers with shanks of 75 and "
-    "150 mm, a stubby one; a right-angle head of 36 × 60 mm, offset ratchet, 24 × 30 mm; pin nailer, nail set"
+    "150 mm, a stubby one; a right-angle head of 36 × 60 mm, offset ratchet, 24 × 30 mm; pin nailer, nail set that "
+    "leans by up to 15°"
 )
 BIT = 3.5  # mm: radius of a hexagon bit
+POINT = 1.5  # mm: radius of the point of a nail set
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tool:
-    """A bit and a body behind it, mm: `bit` long and `thin` in radius, then `body` long and `wide` in radius."""
+    """A bit and a body behind it, mm: `bit` long and `thin` in radius, then `body` long and `wide` in radius.
+
+    Its first `point` mm taper to the head of the fastener. It may lean by `slant` degrees off the axis, any way.
+    """
 
     name: str
     bit: float
     thin: float
     body: float
     wide: float
+    point: float = 0.0
+    slant: float = 0.0
+
+    def rooms(self) -> tuple[tuple[float, float, float], ...]:
+        """Return what it takes behind the head of a fastener: (start, length, radius) of each stretch, mm."""
+        body = (self.bit, self.body, self.wide)
+        if self.point > 0:
+            return ((0.0, self.point, POINT), (self.point, self.bit - self.point, self.thin), body)
+        return ((0.0, self.bit, self.thin), body)
 
 
 DRIVERS = (
@@ -50,8 +64,10 @@ TIGHT = (
 )
 NAILERS = (
     Tool(name="pin nailer", bit=25.0, thin=6.0, body=120.0, wide=25.0),
-    Tool(name="nail set and hammer", bit=110.0, thin=4.0, body=40.0, wide=10.0),
+    Tool(name="nail set and hammer", bit=110.0, thin=4.0, body=40.0, wide=10.0, point=25.0, slant=15.0),
 )
+LONGEST, WIDEST = 330.0, 25.0  # mm: the room behind a head that any tool takes
+LEANS = 8  # ways for a tool to lean
 
 
 def run(subject: Subject) -> Iterator[Finding]:
@@ -101,8 +117,6 @@ def _standing(subject: Subject, scene: Scene, fastener: Fastener, near: Sequence
     unit = {p.path for p in _unit(scene, fastener)}
     there = [p for p in near if p.path in scene.standing or p.path in unit]
     there = [p for p in there if p.path not in fastener.parts or (isinstance(p.thing, Part) and not pinned)]
-    # The pins of glass beads are driven with the nailer flat on a card on the glass.
-    there = [p for p in there if not (pinned and p.path.endswith("/glass"))]
     for motion in subject.piece.motions:
         moving = [is_under_any(p, motion.members) for p in fastener.parts]
         own = any(moving)
@@ -126,15 +140,45 @@ def _swings(subject: Subject, fastener: Fastener) -> bool:
 
 
 def _near(subject: Subject, fastener: Fastener) -> list[Placed]:
-    """Return what of the piece comes into the longest and widest room behind the head."""
-    return standing(subject).met_by(fastener_boxes((_behind(fastener, 0.0, 330.0, 25.0),))[0])
+    """Return what of the piece comes into the longest and widest room behind the head, with any lean."""
+    lean = max((t.slant for t in NAILERS), default=0.0) if _is_pin(subject, fastener) else 0.0
+    leaning = max(t.bit + t.body for t in NAILERS) * sind(lean)
+    return standing(subject).met_by(fastener_boxes((_behind(fastener, 0.0, LONGEST, WIDEST + leaning),))[0])
+
+
+def _is_pin(subject: Subject, fastener: Fastener) -> bool:
+    return isinstance(subject.items.get(fastener.item), Pin)
 
 
 def _fits(tool: Tool, fastener: Fastener, near: Sequence[Placed], subject: Subject) -> bool:
+    """True where a tool has room, upright or at one of the slants that it may have."""
+    # The pins of glass beads are driven with the nailer flat on a card on the glass.
+    pinned = _is_pin(subject, fastener)
+    beside = [p for p in near if not (pinned and p.path.endswith("/glass"))]
+    return _has_room(tool, fastener, beside, subject) or any(
+        _has_room(tool, leaning, near, subject) for leaning in _leaning(tool, fastener)
+    )
+
+
+def _leaning(tool: Tool, fastener: Fastener) -> Iterator[Fastener]:
+    """Yield a fastener with its axis leaned as far as a tool may lean, all round."""
+    if not tool.slant:
+        return
+    f = fastener.frame
+    for way in range(LEANS):
+        angle = 360.0 * way / LEANS
+        across = add(scale(f.x, cosd(angle)), scale(f.y, sind(angle)))
+        beside = add(scale(f.x, -sind(angle)), scale(f.y, cosd(angle)))
+        # The lean turns the axis towards `across`: `beside` stays where it is.
+        turned = unit(add(scale(across, cosd(tool.slant)), scale(f.z, -sind(tool.slant))))
+        yield replace(fastener, frame=Frame(origin=f.origin, x=turned, y=beside))
+
+
+def _has_room(tool: Tool, fastener: Fastener, near: Sequence[Placed], subject: Subject) -> bool:
     if not near:
         return True
     there = standing(subject).of(near)
-    for start, length, radius in ((0.0, tool.bit, tool.thin), (tool.bit, tool.body, tool.wide)):
+    for start, length, radius in tool.rooms():
         room = _behind(fastener, start, length, radius)
         if any(enters(room, near[i], subject.cache) for i in met_boxes(there, fastener_boxes((room,))[0])):
             return False

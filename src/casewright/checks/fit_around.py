@@ -19,7 +19,7 @@ from casewright.checks.motion import turning
 from casewright.design.assembly import Motion, MotionKind
 from casewright.design.parts import Part, Placed
 from casewright.findings import Finding, Severity
-from casewright.solids.collide import overall_box, vertices
+from casewright.solids.collide import is_under_any, overall_box, vertices
 from casewright.solids.evaluate import placed_points
 
 SOURCE = "[room] and [piece.around] of the order; geometry"
@@ -52,6 +52,9 @@ def run(subject: Subject) -> Iterator[Finding]:
         met = _first_met(subject, motion, moving, obstacles)
         if met is not None:
             yield _finding(subject, motion, group, *met)
+    for obstacle in obstacles:
+        if obstacle.code == "around.skirting":
+            yield from _standing_in(subject, obstacle)
     yield from _plug(subject, high[1])
 
 
@@ -122,6 +125,31 @@ def _finding(
         if not lid
         else "hinges further forward, a stay, or the piece further from the wall",
     )
+
+
+def _standing_in(subject: Subject, skirting: _Obstacle) -> Iterator[Finding]:
+    """Yield a stop for the part of the case that stands deepest in a skirting; a scribed strip is cut to it."""
+    deepest: tuple[float, Placed] | None = None
+    moving = [m for motion in subject.piece.motions for m in motion.members]
+    for p in subject.piece.placed:
+        if is_under_any(p.path, moving) or p.path.startswith(f"{subject.piece.path}/scribe."):
+            continue
+        box = box_of(subject, [p])
+        deep = float(max(skirting.sign * (box[:, skirting.axis] - skirting.at)))
+        if deep > PLAY and box[0, 2] + subject.around.hung < skirting.high and (not deepest or deep > deepest[0]):
+            deepest = deep, p
+    if deepest is not None:
+        deep, part = deepest
+        yield subject.finding(
+            code="around.skirting",
+            severity=Severity.STOP,
+            path=part.path,
+            message=f"it stands {deep:.1f} mm in {skirting.name}",
+            value=deep,
+            limit=0.0,
+            source=SOURCE,
+            remedy="more room beside the piece, a wider scribing strip, or a skirting that ends at the piece",
+        )
 
 
 def _plug(subject: Subject, rear: float) -> Iterator[Finding]:

@@ -1,4 +1,7 @@
-"""No raw edge of a sheet shows: it is banded, or lipped, or (fibreboard alone) sealed and painted."""
+"""No raw edge of a sheet shows: it is banded, or lipped, or (fibreboard alone) sealed and painted.
+
+Nor does the end grain of a plinth's front under a clear finish: it drinks more of it than the face beside it.
+"""
 
 from __future__ import annotations
 
@@ -6,18 +9,24 @@ from collections.abc import Iterator
 
 from casewright.checks.model import Check, Subject
 from casewright.design.blanks import Face
-from casewright.design.parts import FaceUse, Form, Intent, Part
+from casewright.design.parts import FaceUse, Form, Intent, Part, Placed
 from casewright.findings import Finding, Severity
 from casewright.stock.model import Sheet
 
-SOURCE = "common practice: layers and chips print through any finish; fibreboard takes paint on a sealed edge"
+SOURCE = (
+    "common practice: layers and chips print through any finish; fibreboard takes paint on a sealed edge; end grain "
+    "turns dark under a clear finish"
+)
 
 
 def run(subject: Subject) -> Iterator[Finding]:
     """Yield a finding for each edge that shows without a band: a stop for none under clear finish, else a warning."""
     for placed in subject.piece.placed:
         part = placed.thing
-        if not isinstance(part, Part) or part.form is not Form.SHEET:
+        if not isinstance(part, Part):
+            continue
+        if part.form is not Form.SHEET:
+            yield from _end_grain(subject, placed)
             continue
         sheet = subject.items.get(part.stock)
         material = sheet.material if isinstance(sheet, Sheet) else ""
@@ -34,6 +43,22 @@ def run(subject: Subject) -> Iterator[Finding]:
                     source=SOURCE,
                     remedy="band or lip the edge, or lay a frame over it",
                 )
+
+
+def _end_grain(subject: Subject, placed: Placed) -> Iterator[Finding]:
+    """Yield a warning for each end of a plinth's front of boards that shows under a clear finish."""
+    if not placed.path.endswith("/plinth/front"):
+        return
+    for use in placed.part.faces:
+        if use.intent is Intent.SHOWS and use.face.axis == 0 and use.finish == "clear":
+            yield subject.finding(
+                code="looks.raw_edge",
+                severity=Severity.WARN,
+                path=placed.path,
+                message=f"its {use.face.value} shows end grain at the corner, darker than the face beside it",
+                source=SOURCE,
+                remedy='mitre the corners (joints.plinth = "mitre")',
+            )
 
 
 def _raw(use: FaceUse, banded: set[Face]) -> bool:

@@ -124,6 +124,8 @@ def _past_open(
         return
     met = _parked(subject, motion, movers, other, angle)
     if met is None:
+        if not shut and motion.kind is MotionKind.SLIDE and other.reach > angle:
+            yield from _across(subject, motion, movers, other)
         return
     if not shut:
         text = f"meets {met.other} where that stands open at {angle:.0f}°"
@@ -136,6 +138,16 @@ def _past_open(
         yield _warned(subject, motion, met, text, "set it further in from the door's hinges")
     else:
         yield _blocked(subject, motion, wide)
+
+
+def _across(subject: Subject, motion: Motion, movers: Sequence[Placed], other: Motion) -> Iterator[Finding]:
+    """Yield a warning for a drawer beside a door's hinges, in front of which the door stands when it is wide open."""
+    met = _parked(subject, motion, movers, other, other.reach)
+    if met is not None:
+        text = f"meets {met.other} where that stands wide open, at {other.reach:.0f}°: it swings in front of the drawer"
+        yield _warned(
+            subject, motion, met, text, "hinge the door on its other side, or give a stay that holds it at 90°"
+        )
 
 
 def _parked(subject: Subject, motion: Motion, movers: Sequence[Placed], other: Motion, angle: float) -> Met | None:

@@ -12,7 +12,7 @@ from casewright.design.parts import Fastener, Placed
 from casewright.findings import Finding, Severity
 
 SOURCE = "common practice: a top comes off again for moving and repair, a module is replaced when it fails"
-LOOSE = {JointKind.SLOTTED_SCREWS, JointKind.FIGURE_PLATES, JointKind.BUTTONS}
+LOOSE = {JointKind.SCREWS, JointKind.SLOTTED_SCREWS, JointKind.FIGURE_PLATES, JointKind.BUTTONS}
 
 
 def run(subject: Subject) -> Iterator[Finding]:
@@ -47,8 +47,8 @@ def run(subject: Subject) -> Iterator[Finding]:
 
 def _of_the_top(joint: Joint) -> bool:
     """True for what holds a top that comes off: slots, plates and buttons, and plain screws along its fixed line."""
-    top = any(path.rpartition("/")[2] == "top" for path in (joint.a, joint.b))
-    return joint.kind in LOOSE or (joint.kind is JointKind.SCREWS and top and not joint.glued)
+    top = any(path.rpartition("/")[2].startswith("top") for path in (joint.a, joint.b))
+    return top and not joint.glued and joint.kind in LOOSE
 
 
 def _reached(subject: Subject, fastener: Fastener, standing: list[Placed]) -> bool:
