@@ -17,6 +17,7 @@ CORNERS = {
     JointKind.POCKET_SCREWS: "Glue box front and back to it and drive the pocket screws, edges flush",
     JointKind.DOWEL: "Glue box front and back to it on their dowels, edges flush",
 }
+APPLIED = ("left", "bottom", "right", "top")  # sides of an applied frame, in the order in which they go on
 
 
 def bring_case_members(s: Sequence, d: Draft, g: str, moved: float) -> None:
@@ -62,7 +63,6 @@ def bench_drawer(s: Sequence, d: Draft, g: str, moved: float) -> None:
             into=g,
             moves=by(FORWARDS, moved),
         )
-    s.drill("Cut the front to its opening, then bore the pull's holes through it, before any moulding goes on")
     if d.has(f"{g}/face/panel"):
         _bench_frame(s, d, f"{g}/face", moved)
     else:
@@ -70,8 +70,11 @@ def bench_drawer(s: Sequence, d: Draft, g: str, moved: float) -> None:
 
 
 def _bench_slab(s: Sequence, d: Draft, face: str) -> None:
+    moulded = any(d.has(f"{face}/applied.{side}") for side in APPLIED)
+    before = ", before any moulding goes on" if moulded else ""
+    s.drill(f"Cut the front to its opening, then bore the pull's holes through it{before}")
     s.bring([f"{face}/front"], "Lay the front face up", into=face)
-    for side in ("left", "bottom", "right", "top"):
+    for side in APPLIED:
         if d.has(f"{face}/applied.{side}"):
             s.bring(
                 [f"{face}/applied.{side}"],
@@ -99,6 +102,9 @@ def _bench_frame(s: Sequence, d: Draft, face: str, moved: float) -> None:
         "Glue the block behind the panel, flush with the back of the frame",
         into=face,
         moves=by(FORWARDS, 80.0),
+    )
+    s.drill(
+        "Once its glue holds, trim the front to its opening, then bore the pull's holes through panel and block at once"
     )
 
 
