@@ -2,11 +2,26 @@
 
 from __future__ import annotations
 
+import math
+import re
+
 import pytest
 from tests.design.drawer_harness import WET, harness
+from tests.laws.orders import project_of
 
 from casewright.design.assembly import PieceDesign
 from casewright.design.blocks.drawer_spec import DrawerSpec, FrontKind
+from casewright.design.blocks.feet_steps import PLACES
+from casewright.design.features.shaping import Taper
+from casewright.design.frames import Frame, dot
+from casewright.design.parts import Part
+from casewright.design.volumes import HalfSpace
+
+SHOP = 'format = 1\nname = "Fernbrook Workshop"\nunits = "mm"\n'
+HEAD = (
+    'format = 1\ntitle = "order of work"\nunits = "mm"\n[[piece]]\nkind = "case"\nname = "case"\n'
+    "width = 600\ndepth = 420\nheight = 800\n"
+)
 
 
 def step_at(piece: PieceDesign, words: str) -> int:
@@ -40,3 +55,78 @@ def test_pull_holes_go_through_the_whole_front_and_before_its_moulding(
     assert after is None or at > brought_at(piece, f"{face}/{after}")
     moulding = "moulding" in piece.steps[at].text
     assert moulding is (front is FrontKind.APPLIED)
+
+
+FLANGED = 'insert = "insert-m6-flange"\nleveller = "leveller-m6"\n'
+
+
+def feet_of(stand: str, shop: str = "") -> PieceDesign:
+    order = f'{HEAD}crown = true\nbase = true\nbays = {{ rows = ["drawer", "drawer"] }}\nstand = {{ {stand} }}\n'
+    return project_of(order, f"{SHOP}[roles]\n{shop}").assembly.pieces[0]
+
+
+def in_order(text: str, *words: str) -> None:
+    """Assert that words stand in a text in this order."""
+    places = [text.index(w) for w in words]
+    assert places == sorted(places), text
+
+
+def test_feet_are_made_together_and_shaped_while_long_and_square() -> None:
+    """Rule 30: floor end, counterbore, insert's hole; coves and tapers on the square blank; the top crosscut last."""
+    piece = feet_of('kind = "feet"', FLANGED)
+    bored = step_at(piece, "square the floor ends")
+    in_order(piece.steps[bored].text, "square the floor ends", "counterbore", "bore for the insert", "for the stem")
+    shaped = step_at(piece, "cove all four faces")
+    in_order(piece.steps[shaped].text, "long and square", "cove", "taper")
+    cut = step_at(piece, "Crosscut the top ends of all feet last")
+    brought = [brought_at(piece, f"foot.{place}/{what}") for what in ("insert", "leveller") for place in PLACES]
+    assert [bored, shaped, cut, *brought] == sorted([bored, shaped, cut, *brought])
+    assert max(brought) < brought_at(piece, "foot.front.left")
+    plain = feet_of('kind = "feet"')
+    assert "counterbore" not in plain.steps[step_at(plain, "square the floor ends")].text, "nothing to counterbore for"
+
+
+@pytest.mark.parametrize(("height", "tip"), [(120, 38), (150, 45)])
+def test_a_taper_jig_holds_opposite_faces_at_twice_the_angle(height: float, tip: float) -> None:
+    """Rule 30: one setting for two adjacent faces; the angle between two opposite tapered planes is twice that."""
+    piece = feet_of(f'kind = "feet", height = {height}, tip = {tip}')
+    foot = piece.by_path()["case/foot.front.left/wood"].part
+    tapers = [f for f in foot.features if isinstance(f, Taper)]
+    a, b = (half_space_of(t, foot) for t in tapers if t.face.axis == 1)
+    between = 180.0 - math.degrees(math.acos(dot(a.z, b.z)))
+    text = piece.steps[step_at(piece, "taper jig")].text
+    single, double, again = (float(m) for m in re.findall(r"([\d.]+)°", text))
+    assert double == pytest.approx(between, abs=0.06), text
+    assert single == again == pytest.approx(between / 2, abs=0.06)
+    inner = feet_of(f'kind = "feet", height = {height}, tip = {tip}, tapered = "inner faces"')
+    text = inner.steps[step_at(inner, "taper jig")].text
+    assert "two inner faces" in text
+    assert text.count("°") == 1, "no tapered face lies across from another"
+
+
+def half_space_of(taper: Taper, part: Part) -> Frame:
+    (space,) = taper.lower(part.blank)
+    assert isinstance(space, HalfSpace)
+    return space.frame
+
+
+def test_posts_are_joined_while_square_and_tapered_last() -> None:
+    """Rule 30: mortises and bores want square stock; both inner faces are tapered at one setting of the jig."""
+    order = f'{HEAD}bays = {{ rows = ["open", "door"] }}\nstand = {{ kind = "posts", height = 150, tip = 30 }}\n'
+    piece = project_of(order, SHOP).assembly.pieces[0]
+    at = step_at(piece, "all four posts together")
+    in_order(piece.steps[at].text, "square", "mortise", "bore", "rabbet", "last, taper")
+    assert at < brought_at(piece, "frame/stile.left")
+    taper = next(f for f in piece.by_path()["case/frame/stile.left"].part.features if isinstance(f, Taper))
+    assert math.tan(math.radians(float(re.findall(r"([\d.]+)°", piece.steps[at].text)[0]))) == pytest.approx(
+        taper.inset / taper.start, abs=0.002
+    )
+
+
+def test_a_foot_keeps_its_surplus_at_the_top_end() -> None:
+    """Rule 30: about 25 mm, which the crosscut of the top takes off last."""
+    piece = feet_of('kind = "feet"')
+    for place in PLACES:
+        foot = piece.by_path()[f"case/foot.{place}/wood"]
+        assert foot.part.allowance.length == pytest.approx(25.0, abs=0.5)
+        assert foot.part.allowance.at is foot.face_towards((0.0, 0.0, 1.0))

@@ -26,6 +26,7 @@ from casewright.design.features.base import Feature
 from casewright.design.fitted import with_surplus
 from casewright.design.frames import Frame, Vec, add, scale
 from casewright.design.joints.base import Box, Detail, Nothing, Site
+from casewright.design.joints.others import Drilled
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.ledger import Ledger
 from casewright.design.parts import Allowance, Band, FaceUse, Fastener, Form, Hardware, Intent, Part, Placed
@@ -205,6 +206,14 @@ class Draft:
     def cut(self, placed: Placed, *features: Feature) -> None:
         """Add features that belong to the part itself, not to a joint."""
         self._cuts.setdefault(placed.path, []).extend(features)
+
+    def cuts(self, placed: Placed) -> tuple[Feature, ...]:
+        """Return what has been cut on a part so far that belongs to the part itself."""
+        return tuple(self._cuts.get(placed.path, ()))
+
+    def drilled(self, placed: Placed) -> tuple[Drilled, ...]:
+        """Return the holes that hardware named so far needs in a part."""
+        return tuple(detail for _, detail in self._joints if isinstance(detail, Drilled) and detail.part == placed.path)
 
     # --- sizes ---
 

@@ -73,7 +73,7 @@ def diagonal(project: Project, piece: PieceDesign, runs: tuple[StepRun, ...], ru
     and height of the parts that are there so far.
     """
     group = run.first.into
-    brought = [b for r in runs[: run.number] if r.first.into == group for b in r.brings]
+    brought = [b for r in runs[: run.number] for step in r.steps if step.into == group for b in step.brings]
     parts = tuple(p for p in piece.placed if isinstance(p.thing, Part) and is_under_any(p.path, brought))
     boxes = placed_boxes(parts, project.cache)
     whole = boxes[:, 3:].max(axis=0) - boxes[:, :3].min(axis=0)

@@ -1,4 +1,8 @@
-"""The steps of a piece as pages number them: steps alike that follow each other are one."""
+"""The steps of a piece as pages number them: steps alike that follow each other are one.
+
+They may go into groups of their own, as the inserts of four feet do; those that close a group whose diagonals are
+compared stay apart.
+"""
 
 from __future__ import annotations
 
@@ -10,7 +14,7 @@ from casewright.solids.collide import is_under
 
 @dataclass(frozen=True, slots=True)
 class StepRun:
-    """One numbered step of a page: one step of the design, or several with the same words into the same group."""
+    """One numbered step of a page: one step of the design, or several with the same words."""
 
     number: int
     steps: tuple[Step, ...]
@@ -44,8 +48,13 @@ def step_runs(piece: PieceDesign) -> tuple[StepRun, ...]:
     """Return the numbered steps of a piece, from 1."""
     runs: list[list[Step]] = []
     for step in piece.steps:
-        if runs and runs[-1][-1].text == step.text and runs[-1][-1].into == step.into:
+        if runs and _alike(runs[-1][-1], step):
             runs[-1].append(step)
         else:
             runs.append([step])
     return tuple(StepRun(number, tuple(steps)) for number, steps in enumerate(runs, 1))
+
+
+def _alike(one: Step, other: Step) -> bool:
+    """True where two steps have the same words, and no sizes of their own groups are printed beside them."""
+    return one.text == other.text and (one.into == other.into or "diagonal" not in one.text)

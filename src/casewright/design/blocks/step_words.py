@@ -20,6 +20,7 @@ PAINT = (
 )
 SAW = "Follow the saw's manual: guard and riving knife on, eye and ear protection, a push stick near the blade."
 ROUT = "Clamp the work, rout in shallow passes with both hands on the router; unplug it before the bit is touched."
+DRILL = "Clamp the work to the table of the drill press; no gloves, sleeves or long hair near the bit."
 SHORT = "Taper and cove on the long stick or in a jig that holds the foot; short stock is never held by hand."
 POWER = "Low voltage only inside the furniture; mains wiring is for a licensed electrician and local codes."
 TIP = "Fix the cabinet to the wall where children may climb it; see the tip restraint's own directions."

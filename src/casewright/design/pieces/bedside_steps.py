@@ -12,6 +12,7 @@ from casewright.design.blocks.drawer_steps import (
     hang_drawer,
 )
 from casewright.design.blocks.face_frame import Opening, trim_frame
+from casewright.design.blocks.feet_steps import bring_feet, make_feet
 from casewright.design.blocks.step_words import (
     BACKWARDS,
     DOWNWARDS,
@@ -22,7 +23,6 @@ from casewright.design.blocks.step_words import (
     PAINT,
     PINS,
     SAW,
-    SHORT,
     UPWARDS,
     by,
 )
@@ -121,25 +121,8 @@ def trim(s: Sequence, d: Draft, moved: float) -> None:
                 cautions=(GLUE,),
             )
         s.bring([name], f"Slip the {name} set on, glue and pin it", moves=by(BACKWARDS, moved / 2), cautions=(PINS,))
-    for place in ("front", "rear"):
-        for _, hand in HANDS:
-            foot = f"foot.{place}.{hand}"
-            if not d.has(f"{foot}/wood"):
-                continue
-            s.bring(
-                [f"{foot}/wood", f"{foot}/insert"],
-                "At the free end of the stick, before it is crosscut as laid out: square the floor end, bore for the "
-                "insert, cove, taper; crosscut the top end last, bore it for the dowel; then set the insert with epoxy",
-                into=foot,
-                moves=by(UPWARDS, 60.0),
-                cautions=(SHORT, GLUE),
-            )
-            s.bring([f"{foot}/leveller"], "Screw the levelling foot in", into=foot, moves=by(UPWARDS, 60.0))
-            s.bring(
-                [foot],
-                f"Glue the dowel into its block, then the {place} {hand} foot onto it",
-                moves=by(UPWARDS, moved / 2),
-            )
+    make_feet(s, d)
+    bring_feet(s, d, moved)
 
 
 def hang(s: Sequence, d: Draft, drawer: Opening, door: Opening, moved: float) -> None:

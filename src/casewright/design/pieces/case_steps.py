@@ -10,6 +10,7 @@ from casewright.design.blocks.device_steps import cut_recess, in_the_top, lay_mo
 from casewright.design.blocks.door_steps import bench_door, bring_door_blocks, dry_hung_door, dry_knives, hang_door
 from casewright.design.blocks.drawer_steps import bench_drawer, bring_case_members, dry_hung, hang_drawer
 from casewright.design.blocks.face_frame import trim_frame
+from casewright.design.blocks.feet_steps import make_posts
 from casewright.design.blocks.grid import Grid
 from casewright.design.blocks.lid_steps import bench_lid, hang_lid_steps
 from casewright.design.blocks.scribe import STEP as SCRIBE
@@ -40,6 +41,7 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     if d.has("top"):
         _make_top(q, d, moved)
     if spec.framed:
+        make_posts(q, d)
         _frame(q, d, moved)
     _shell(q, s, spec.bays, moved)
     if spec.framed:
