@@ -14,7 +14,7 @@ from casewright.checks.fit_boxes import item_of
 from casewright.checks.model import Check, Subject
 from casewright.checks.standing import met_boxes, standing
 from casewright.design.blocks.hardware import block
-from casewright.design.frames import Frame, Vec
+from casewright.design.frames import Frame, Vec, cosd, sind
 from casewright.design.parts import Fastener, Hardware, Placed
 from casewright.findings import Finding, Severity
 from casewright.solids.collide import is_under_any, overall_box, overlap, placed_boxes
@@ -79,33 +79,52 @@ def _from_inside(subject: Subject, placed: Placed, item: Leveller, stays: Sequen
 
 
 def _from_below(subject: Subject, foot: Placed, item: Leveller, stays: Sequence[Placed]) -> bool:
-    """True where a spanner, with an arm at its end, goes half a flat about the foot."""
+    """True where a spanner, with an arm at its end, goes half a flat about the foot.
+
+    The nearest way out is tried first: where that is free, nothing else has to be looked at.
+    """
     others = [p for p in stays if p is not foot]
-    free = [_free(subject, foot, item, angle, others) for angle in range(0, 360, STEP)]
-    run, longest = 0, 0
-    for clear in (*free, *free):
-        run = run + 1 if clear else 0
-        longest = max(longest, run)
-    return (longest - 1) * STEP >= TURN
+    ways = range(0, 360, STEP)
+    first = min(range(len(ways)), key=lambda i: _way_out(subject, foot, _along(ways[i])))
+    free: list[bool | None] = [None] * len(ways)
+    places = TURN // STEP + 1
+    for start in range(first - places // 2, first - places // 2 + len(ways)):
+        turn = [(start + k) % len(ways) for k in range(places)]
+        for i in turn:
+            if free[i] is None:
+                free[i] = _free(subject, foot, item, ways[i], others)
+            if not free[i]:
+                break
+        else:
+            return True
+    return False
+
+
+def _along(degrees: float) -> Vec:
+    return (cosd(degrees), sind(degrees), 0.0)
 
 
 def _free(subject: Subject, foot: Placed, item: Leveller, degrees: float, others: Sequence[Placed]) -> bool:
     """True where a spanner can stand on a foot in a direction, and the arm that holds it comes from outside."""
     x, y, _ = foot.frame.origin
-    along: Vec = (math.cos(math.radians(degrees)), math.sin(math.radians(degrees)), 0.0)
-    outside = _way_out(subject, (x, y), along)
+    along = _along(degrees)
+    outside = _way_out(subject, foot, along)
     if outside > REACH:
         return False
-    spanner = _spanner(item, max(outside + ARM[1], 2 * ARM[0]))
     floor = float(standing(subject).of([foot])[0, 2])
     frame = Frame(origin=(x, y, floor), x=along, y=(-along[1], along[0], 0.0))
-    box = placed_boxes((Placed(path=foot.path, name="spanner", thing=spanner, frame=frame),), subject.cache)[0]
-    near = [others[i] for i in met_boxes(standing(subject).of(others), box)]
-    return all(overlap(p.thing, spanner, p.frame.relative(frame), subject.cache) is None for p in near)
+    boxes = standing(subject).of(others)
+    for thing in (_spanner(item), _arm(item, max(outside + ARM[1], 2 * ARM[0]))):
+        box = placed_boxes((Placed(path=foot.path, name="spanner", thing=thing, frame=frame),), subject.cache)[0]
+        for i in met_boxes(boxes, box):
+            if overlap(others[i].thing, thing, others[i].frame.relative(frame), subject.cache) is not None:
+                return False
+    return True
 
 
-def _way_out(subject: Subject, at: tuple[float, float], along: Vec) -> float:
-    """Return how far the edge of the piece's plan is from a point in a direction, mm: infinite towards a wall."""
+def _way_out(subject: Subject, foot: Placed, along: Vec) -> float:
+    """Return how far the edge of the piece's plan is from a foot in a direction, mm: infinite towards a wall."""
+    at = foot.frame.origin
     low, high = subject.once("overall", lambda: overall_box(subject.piece, subject.cache))
     edges: list[tuple[float, float]] = []
     for axis in (0, 1):
@@ -126,17 +145,18 @@ def _walled(subject: Subject, axis: int, high: bool) -> bool:
     )
 
 
-def _spanner(item: Leveller, arm: float) -> Hardware:
-    """Return a spanner on a foot, and the arm at it: origin on the floor under the foot, x along it, `arm` mm out."""
+def _spanner(item: Leveller) -> Hardware:
+    """Return a spanner on a foot: origin on the floor under the foot, x along it."""
     z = (item.pad_height - THIN, item.pad_height) if item.pad_height > THIN else (0.0, THIN)
     head, shank = HEAD * item.flats / 2, SHANK * item.flats / 2
-    hand, half, high = ARM
-    bodies = (
-        block((-head, head), (-head, head), z),
-        block((head, LONG), (-shank, shank), z),
-        block((hand, arm), (-half, half), (1.0, high)),
-    )
+    bodies = (block((-head, head), (-head, head), z), block((head, LONG), (-shank, shank), z))
     return Hardware(item=item.id, bodies=bodies, mass=0.0)
+
+
+def _arm(item: Leveller, reach: float) -> Hardware:
+    """Return the hand at the spanner and the forearm behind it, out to `reach` mm, in the spanner's frame."""
+    hand, half, high = ARM
+    return Hardware(item=item.id, bodies=(block((hand, reach), (-half, half), (1.0, high)),), mass=0.0)
 
 
 CHECK = Check(
