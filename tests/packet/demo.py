@@ -96,6 +96,11 @@ def texts(content: bytes) -> tuple[str, ...]:
     return tuple(plain(page.extract_text()) for page in PdfReader(BytesIO(content)).pages)
 
 
+def as_set(text: str) -> str:
+    """Return a text as a page sets it, read back: "2-1/2" is a whole number and a true fraction."""
+    return re.sub(r"(\d)-(\d+/\d)", r"\1 \2", plain(text).strip())
+
+
 def plain(text: str) -> str:
     """Return a text with every run of white space as one blank."""
     return re.sub(r"\s+", " ", text)

@@ -84,8 +84,9 @@ def test_every_drawing_of_a_random_piece_can_be_read(seed: int) -> None:
         assert shown.width <= width + 1e-6
         assert shown.height <= height + 1e-6
     assert {t for p in apart for t in said(p)} >= set(stage.marks.values())
-    letters = {s.letter for s in sections_of(piece, stage.cache)}
-    assert all(any(f"Section {letter}–{letter}" in p.alt for p in views) for letter in letters)
+    names = {s.name for s in sections_of(piece, stage.cache)}
+    assert all(any(f"Section {name}–{name}" in p.alt for p in views) for name in names)
+    assert not names & set(stage.marks.values())
     assert all(any(d.name in p.alt for p in details) for d in details_of(stage))
 
 

@@ -26,9 +26,10 @@ from casewright.design.outlines import rounded_rectangle
 from casewright.packet.drawing.conventions import ASME
 from casewright.packet.drawing.part_drawing import part_drawings
 from casewright.packet.drawing.primitives import Text
-from casewright.packet.drawing.subject import bench_part, subjects
+from casewright.packet.drawing.subject import subjects
 from casewright.packet.dxf import drawing_dxf, outline_dxf
 from casewright.packet.parts_list import PartRow
+from casewright.packet.standing import bench_part
 from casewright.solids.evaluate import solid
 
 

@@ -81,7 +81,7 @@ def test_openings_fronts_gaps_and_laps_are_those_of_the_parts(settings: list[tup
             assert len(shown) == sum(not m.id.endswith("lid.swing") for m in piece.motions), (piece.path, list(shown))
             for line in shown.values():
                 for what, value in line.facts.items():
-                    assert demo.plain(value) in text, (line.name, what, value)
+                    assert demo.as_set(value) in text, (line.name, what, value)
                 width, height = front_size(piece, line.group)
                 front = line.facts["front" if line.kind == "Drawer" else "door"]
                 fine = 0.51 if setting.printer.unit == "mm" else 25.4 / 31  # a size may be rounded down to its division
@@ -114,6 +114,8 @@ def opening_lines(setting: Setting, piece: PieceDesign) -> list[ShownOpening]:
     out = []
     for motion in piece.motions if found else ():
         group = motion.id.rpartition(".")[0]
+        if group.endswith("/lid"):
+            continue
         kind = "Drawer" if motion.kind is MotionKind.SLIDE else "Door"
         cell = re.search(r"\[c([\d.]+),r([\d.]+)\](?:\.(\w+))?", group)
         for line in found[0].openings:
@@ -178,7 +180,7 @@ def test_lids_have_their_sizes_hinges_and_stays(settings: list[tuple[Setting, st
             assert len(shown) == len(lids)
             for line, motion in zip(shown, lids, strict=True):
                 group, facts = motion.id.rpartition(".")[0], dict(line.facts)
-                assert all(demo.plain(value) in text for value in facts.values())
+                assert all(demo.as_set(value) in text for value in facts.values())
                 boxes = {p.path: b for p, b in zip(piece.placed, placed_boxes(piece.placed, Cache()), strict=True)}
                 panel, strip = boxes[f"{group}/panel"], boxes[f"{group}_strip"]
                 size = facts["lid, length × width × thickness"].rpartition(" ")[0].split(" × ")
@@ -219,7 +221,7 @@ def test_hinge_sides_and_pulls_are_those_of_the_model(settings: list[tuple[Setti
             for o in opening_lines(setting, piece):
                 for what, value in o.facts.items():
                     if what.startswith("pull"):
-                        assert demo.plain(value) in text
+                        assert demo.as_set(value) in text
                 hinges = [
                     p for p in piece.placed
                     if p.path.startswith(f"{o.group}/") and isinstance(setting.project.stock.get(_item(p)), HINGES)
@@ -251,7 +253,7 @@ def test_fasteners_of_all_joints_are_the_models(settings: list[tuple[Setting, st
             shown[line.fastener] += line.count
             first = demo.plain(f"{line.joint} {line.marks}").strip()
             assert first.replace("– ", "–") in text.replace("– ", "–"), first
-            assert all(demo.plain(hole) in text for hole in line.holes), line.holes
+            assert all(demo.as_set(hole) in text for hole in line.holes), line.holes
         assert shown == names
 
 
@@ -320,6 +322,21 @@ def steps_of(setting: Setting) -> list[tuple[PieceDesign, list[tuple[int, str, s
     return out
 
 
+def test_tops_are_cut_to_size_once_what_they_cover_stands(settings: list[tuple[Setting, str]]) -> None:
+    for setting, _ in settings:
+        for piece in setting.pieces:
+            if f"{piece.path}/top" not in {p.path for p in piece.placed}:
+                continue
+            texts = [step.text for step in piece.steps]
+            (cut,) = (
+                i for i, t in enumerate(texts) if re.search(r"[Cc]ut (it|the top|the top's parts) to size over", t)
+            )
+            brought = {b: i for i, step in reversed(list(enumerate(piece.steps))) for b in step.brings}
+            carried = ("side.", "frame", "crown", "back")
+            covered = [i for b, i in brought.items() if b.removeprefix(f"{piece.path}/").startswith(carried)]
+            assert max(covered) < cut < brought[f"{piece.path}/top"], piece.path
+
+
 def test_diagonals_are_those_of_the_rectangles(settings: list[tuple[Setting, str]]) -> None:
     for setting, _ in settings:
         for piece, shown in zip(setting.shown_whole, context(setting, "assembling").pieces, strict=True):
@@ -349,7 +366,6 @@ def test_every_text_of_every_drawing_is_on_the_page(system: str, paper: PaperNam
     text = " ".join(demo.texts(demo.pdf(system, paper)))
     for name, made in demo.contexts(system, paper):
         for drawing in drawings_in(made):
-            # A page sets "2-1/2" as a whole number and a true fraction.
-            said = [re.sub(r"(\d)-(\d+/\d)", r"\1 \2", demo.plain(t.text).strip()) for t in drawing.texts]
+            said = [demo.as_set(t.text) for t in drawing.texts]
             missing = [t for t in said if t not in text]
             assert not missing, (name, drawing.alt, missing)

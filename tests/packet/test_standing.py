@@ -6,6 +6,7 @@ from tests.packet import demo
 
 from casewright.design.blanks import Face
 from casewright.design.features.cuts import RectCut
+from casewright.design.features.holes import Hole
 from casewright.packet.drawing.subject import Subject
 from casewright.packet.pages.part_drawings import printed_subjects
 from casewright.packet.standing import main_face
@@ -42,6 +43,17 @@ def test_upright_mirror_images_are_measured_from_the_bottom_and_from_mirrored_ed
         mine, other = one.towards or {}, two.towards or {}
         assert mine[Face.END0] == other[Face.END0] == "bottom"
         assert mine[Face.EDGE0] == mirrored[other[Face.EDGE0]]
+
+
+def test_flat_mirror_images_are_measured_from_mirrored_ends_so_that_both_have_the_same_numbers() -> None:
+    of = {s.mark: s for s in printed_subjects(demo.setting())}
+    flat = [s for s in of.values() if s.mirror_of and s.name.split(",")[0] in ("bottom", "top", "front stretcher")]
+    assert len(flat) == 6
+    for one, two in ((s, of[s.mirror_of]) for s in flat):
+        assert {(one.towards or {})[Face.END0], (two.towards or {})[Face.END0]} == {"left", "right"}
+        assert (one.towards or {})[Face.EDGE0] == (two.towards or {})[Face.EDGE0] == "front"
+        places = [{(f.u, f.v) for f in s.part.features if isinstance(f, Hole) and f.face.axis == 2} for s in (one, two)]
+        assert places[0] == places[1] != set()
 
 
 def test_what_is_worked_on_a_box_front_and_back_is_seen_with_the_top_up() -> None:

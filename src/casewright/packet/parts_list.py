@@ -128,14 +128,17 @@ def parts_list(project: Project) -> tuple[PartRow, ...]:
         for placed in piece.placed:
             mark = project.mark_of(placed)
             if mark is not None:
-                row = rows.get(mark.label) or _first(project, piece, placed, mark, printed[piece.path])
+                twin = rows[mark.mirror_of].part if mark.mirror_of in rows else None
+                row = rows.get(mark.label) or _first(project, piece, placed, mark, printed[piece.path], twin)
                 rows[mark.label] = _counted(row, piece, placed, printed[piece.path])
     twins = {row.mirror_of: row.mark for row in rows.values() if row.mirror_of}
     whole = (replace(row, mirror_of=row.mirror_of or twins.get(row.mark, "")) for row in rows.values())
     return tuple(sorted(whole, key=lambda row: (len(row.mark), row.mark)))
 
 
-def _first(project: Project, piece: PieceDesign, placed: Placed, mark: Mark, printed: ByName) -> PartRow:
+def _first(
+    project: Project, piece: PieceDesign, placed: Placed, mark: Mark, printed: ByName, twin: Part | None
+) -> PartRow:
     part = placed.part
     item = project.stock.get(part.stock)
     return PartRow(
@@ -146,7 +149,7 @@ def _first(project: Project, piece: PieceDesign, placed: Placed, mark: Mark, pri
         form=part.form,
         stock=part.stock,
         stock_name=item.name if item is not None else part.stock,
-        part=as_it_stands(placed),
+        part=as_it_stands(placed, twin),
         printed=cut_sizes(placed, piece, printed, project.shop.style),
         style=project.shop.style,
         hand="",

@@ -2,10 +2,13 @@
 
 Parts that meet are marked with one setting of a gauge only where they are measured from the same side, and mirror
 images only from the same end. So of the half turns of its blank a part takes the one that puts end 0, or else edge 0,
-at the bottom. A part that lies flat, stands askew or has a bought section stays as it was designed.
+at the bottom. A part that lies flat, stands askew or has a bought section stays as it was designed, but a mirror image
+that lies flat is turned over, so that it is measured from the mirrored end and edge.
 """
 
 from __future__ import annotations
+
+from dataclasses import replace
 
 from casewright.design.blanks import HALF_TURNS, IDENTITY, Face, Turn
 from casewright.design.features.base import MadeAt
@@ -14,13 +17,31 @@ from casewright.design.parts import Intent, Part, Placed
 
 DOWN: Vec = (0.0, 0.0, -1.0)
 ACROSS: Vec = (1.0, 0.0, 0.0)
+TURNED_OVER = Turn(order=(0, 1, 2), flip=(False, False, True))  # the mirror image through the thickness
 SQUARE = 0.999  # cosine: a face that looks this nearly along a direction looks along it
 
 
-def as_it_stands(placed: Placed) -> Part:
-    """Return a placed part as `standing_turn` turns it."""
+def bench_part(part: Part) -> Part:
+    """Return a part as it leaves the bench, without what is made at assembly."""
+    return replace(part, features=tuple(f for f in part.features if f.made_at is MadeAt.BENCH))
+
+
+def as_it_stands(placed: Placed, twin: Part | None = None) -> Part:
+    """Return a placed part as `standing_turn` turns it, or as a twin that lies flat has it in the mirror.
+
+    `twin` is the part, as it lies, that this one is the mirror image of.
+    """
     turn = standing_turn(placed)
+    if twin is not None and _lies_flat(placed):
+        mirrored = bench_part(twin.turned(TURNED_OVER)).key
+        bench = bench_part(placed.part)
+        turn = next((t for t in HALF_TURNS if bench.turned(t).key == mirrored), turn)
     return placed.part.turned(turn) if any(turn.flip) else placed.part
+
+
+def _lies_flat(placed: Placed) -> bool:
+    bottom = _face(placed, DOWN)
+    return bottom is not None and bottom.axis == Face.FACE0.axis and placed.part.blank.section is None
 
 
 def standing_turn(placed: Placed) -> Turn:

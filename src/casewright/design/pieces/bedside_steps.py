@@ -22,10 +22,10 @@ from casewright.design.blocks.step_words import (
     LIFT,
     PAINT,
     PINS,
-    SAW,
     UPWARDS,
     by,
 )
+from casewright.design.blocks.top_steps import cut_top, glue_up_top
 from casewright.design.draft import Draft
 from casewright.design.sequence import Sequence
 
@@ -33,25 +33,20 @@ from casewright.design.sequence import Sequence
 def plan(d: Draft, drawer: Opening, door: Opening, moved: float) -> None:
     """Plan every step; `moved` is a distance (mm) that clears the piece."""
     s = Sequence(d)
-    s.work("Glue the top up from strips over its final size; let it rest a day before it is flattened and cut", (GLUE,))
+    glue_up_top(s, d)
     frame_and_case(s, d, moved)
     bench_drawer(s, d, f"drawer[{drawer.cell}]", moved)
     bench_door(s, d, f"door[{door.cell}]", moved)
     trim(s, d, moved)
     cut_top(s, d)
+    if d.has("device"):
+        cut_recess(s, d, "the top's underside, measured from its finished edges")
     dry_hang(s, d, drawer, door, moved)
     s.finish(
         "Fill and sand, prime, sand, prime, sand, two coats of paint; let it cure before hardware goes on", (PAINT,)
     )
     s.finish("Finish the top apart, all its faces alike, so that it stays flat", (PAINT,))
     hang(s, d, drawer, door, moved)
-
-
-def cut_top(s: Sequence, d: Draft) -> None:
-    """The top gets its size once what it covers stands; what is let into it is measured from its edges after that."""
-    s.work("Flatten the top and cut it to size over the case and its mouldings, its edges square to each other", (SAW,))
-    if d.has("device"):
-        cut_recess(s, d, "the top's underside, measured from its finished edges")
 
 
 def dry_hang(s: Sequence, d: Draft, drawer: Opening, door: Opening, moved: float) -> None:

@@ -15,7 +15,19 @@ from casewright.design.blocks.grid import Grid
 from casewright.design.blocks.lid_steps import bench_lid, hang_lid_steps
 from casewright.design.blocks.scribe import STEP as SCRIBE
 from casewright.design.blocks.shell import Shell
-from casewright.design.blocks.step_words import BACKWARDS, FORWARDS, GLUE, LEFTWARDS, LIFT, PAINT, PINS, TIP, by
+from casewright.design.blocks.step_words import (
+    BACKWARDS,
+    FORWARDS,
+    GLUE,
+    LEFTWARDS,
+    LIFT,
+    PAINT,
+    PINS,
+    RIGHTWARDS,
+    TIP,
+    by,
+)
+from casewright.design.blocks.top_steps import cut_top, glue_up_top, join_top, top_parts
 from casewright.design.draft import Draft
 from casewright.design.frames import Vec
 from casewright.design.pieces.bedside_steps import trim
@@ -30,7 +42,6 @@ HANG = (
 )
 DOWN: Vec = (0.0, 0.0, -1.0)
 UP: Vec = (0.0, 0.0, 1.0)
-RIGHTWARDS: Vec = (1.0, 0.0, 0.0)
 
 
 def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
@@ -38,8 +49,7 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     d = s.d
     moved = max(spec.width, spec.depth, spec.height)
     q = Sequence(d)
-    if d.has("top"):
-        _make_top(q, d, moved)
+    glue_up_top(q, d)
     if spec.framed:
         make_posts(q, d)
         _frame(q, d, moved)
@@ -59,6 +69,8 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     bench_lid(q, d, moved)
     bring_base(q, d, moved)
     trim(q, d, moved)
+    cut_top(q, d)
+    join_top(q, d, moved)
     _dry(q, d, cells, moved)
     q.finish(
         "Fill and sand, prime, sand, prime, sand, two coats of paint; let it cure before hardware goes on"
@@ -102,35 +114,6 @@ def _stand_or_hang(q: Sequence, d: Draft, spec: CaseOrder) -> None:
         q.work("Fix the case to the wall where children may climb it", (TIP,))
 
 
-def _top_parts(d: Draft) -> list[str]:
-    """Return the names of the top's parts in the order in which they are joined on the bench."""
-    if d.has("top_frame.front"):
-        return ["top_frame.front", "top_frame.left", "top_frame.right", "top", "top_frame.rear"]
-    groups = ("top_end", "top_edging")
-    return ["top"] + [f"{g}.{side}" for g in groups for side in ("left", "right", "front") if d.has(f"{g}.{side}")]
-
-
-ONTO = {"left": RIGHTWARDS, "right": LEFTWARDS, "front": BACKWARDS}
-
-
-def _make_top(q: Sequence, d: Draft, moved: float) -> None:
-    first, *rest = _top_parts(d)
-    if d.at("top").part.blank.made_of is not None:
-        q.work(
-            "Glue the top up from strips over its final size; let it rest a day before it is flattened and cut", (GLUE,)
-        )
-    q.bring([first], "Lay the top face down on a blanket", into="top.set")
-    for name in rest:
-        way = FORWARDS if d.has("top_frame.front") else ONTO[name.rpartition(".")[2]]
-        q.bring(
-            [name],
-            "Fit it dry, then join it: glue only where the wood beside it does not move across the joint",
-            into="top.set",
-            moves=by(way, moved / 2),
-            cautions=(GLUE,),
-        )
-
-
 def _lay_top(q: Sequence, d: Draft, moved: float) -> None:
     if in_the_top(d):
         cut_recess(q, d, "the top's underside, measured from its finished edges")
@@ -139,7 +122,7 @@ def _lay_top(q: Sequence, d: Draft, moved: float) -> None:
     if device:
         lay_module(q, d, into="top.set")
     q.bring(
-        _top_parts(d) + device,
+        top_parts(d) + device,
         "Lay the top on, fix it from below: tight at the front, free in the slots",
         moves=by(DOWN, moved),
         cautions=(LIFT,),

@@ -108,7 +108,7 @@ def _section(stage: Stage, section: Sectioned, chains: list[LocatedChain], fit: 
     row = touching_row(stage, cut, depth)
     if row:
         rows[Side.LEFT if depth else Side.BELOW].append(row)
-    caption = f"Section {section.letter}–{section.letter}, {section.what}"
+    caption = f"Section {section.name}–{section.name}, {section.what}"
     sized = section_view(stage, cut, box, rows, caption)
     return surely_drawn(sized, stage.convention, fit)
 
@@ -185,16 +185,16 @@ def _overall(stage: Stage, direction: tuple[float, float, float]) -> list[Link]:
 
 
 def _plane_ends(cuts: Sequence[Sectioned], box: tuple[float, float, float, float]) -> list[tuple[str, XY, XY]]:
-    """Return for each end of a plane on the front view: letter, where it meets the border of the view, way out."""
+    """Return for each end of a plane on the front view: name, where it meets the border of the view, way out."""
     x0, y0, x1, y1 = box
     out: list[tuple[str, XY, XY]] = []
     for cut in cuts:
         if cut.plane.view is PLAN:
             for x, s in ((x0, -1.0), (x1, 1.0)):
-                out.append((cut.letter, (x, cut.plane.at), (s, 0.0)))
+                out.append((cut.name, (x, cut.plane.at), (s, 0.0)))
         else:
             for y, s in ((y0, -1.0), (y1, 1.0)):
-                out.append((cut.letter, (-cut.plane.at, y), (0.0, s)))
+                out.append((cut.name, (-cut.plane.at, y), (0.0, s)))
     return out
 
 

@@ -142,7 +142,7 @@ def _rect(cut: RectCut, w: Words) -> Called:
     name = cut.describe()
     if any(full) and not all(full):
         wide = sides[1] if full[0] else sides[0]
-        size = f"{w.sizes.text(wide, Role.HOUSING)} wide, {depth}, " + ("full length" if full[0] else "right across")
+        size = f"{w.sizes.snug(wide, Role.HOUSING)} wide, {depth}, " + ("full length" if full[0] else "right across")
         shown = [Shown("width", wide, w.sizes.text(wide, Role.HOUSING))]
     else:
         long, wide = sides if sides[0] >= sides[1] else sides[::-1]
@@ -174,7 +174,7 @@ def _open_sides(face: Face, spans: tuple[tuple[float, float, float], ...]) -> st
 
 def _tenon(tenon: Tenon, w: Words) -> Called:
     thick, wide = tenon.v1 - tenon.v0, tenon.u1 - tenon.u0
-    text = f"tenon {w.sizes.text(tenon.length, Role.INSERT)} long, {w.sizes.text(thick, Role.INSERT)} thick"
+    text = f"tenon {w.sizes.text(tenon.length, Role.INSERT)} long, {w.sizes.snug(thick, Role.INSERT)} thick"
     if wide < w.blank.width - EPS:
         text += f", {w.sizes.text(wide, Role.INSERT)} wide, {w.sizes.place(tenon.u0)} from edge 0"
     text += f", {w.sizes.place(tenon.v0)} from face 0"

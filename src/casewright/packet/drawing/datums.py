@@ -1,7 +1,8 @@
 """The reference end and edge of a part: where its sizes are measured from, each with a black triangle and its name.
 
-The triangle is the datum symbol of ISO 5459 and ASME Y14.5; it stands on the outline of the main view, as near to the
-datum corner as there is room, and its end or edge is named beside it where a text finds a place.
+The triangle is the datum symbol of ISO 5459 and ASME Y14.5; it stands on the outline of a view, as near to the datum
+corner as there is room, and its end or edge is named beside it where a text finds a place. A view of an end that stands
+apart has those of edge 0 and face 0.
 """
 
 from __future__ import annotations
@@ -26,17 +27,19 @@ WORD, LINE = 15.0, 7.5  # mm: a name is no further off its side than its own len
 INWARDS: dict[str, XY] = {"left": (1.0, 0.0), "right": (-1.0, 0.0), "below": (0.0, 1.0), "above": (0.0, -1.0)}
 
 
-def datum_marks(raster: Raster, main: DrawnView, em: float) -> tuple[list[Primitive], list[Shown]]:
-    """Return the triangles of end 0 and edge 0 on the main view with their names, and ink them.
+def datum_marks(
+    raster: Raster, main: DrawnView, em: float, faces: tuple[Face, Face] = (Face.END0, Face.EDGE0)
+) -> tuple[list[Primitive], list[Shown]]:
+    """Return the triangles of two faces on a view that shows both from the side with their names, and ink them.
 
     With them comes which faces have a triangle. A side that leaves no room for one inside or outside has none.
     """
     out: list[Primitive] = []
     shown: list[Shown] = []
-    sides = {face: place_on(main.planned.view, face) for face in (Face.END0, Face.EDGE0)}
+    sides = {face: place_on(main.planned.view, face) for face in faces}
     names: list[Label] = []
     for face, side in sides.items():
-        other = sides[Face.EDGE0 if face is Face.END0 else Face.END0]
+        other = sides[faces[1] if face is faces[0] else faces[0]]
         found = _triangle(raster, main, side, other)
         if found is None:
             continue

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import shapely
 
 from casewright.design.features.openings import Recess
-from casewright.design.parts import Form, Hardware, Placed
+from casewright.design.parts import Hardware, Placed
 from casewright.packet.drawing.chains_located import Link, LocatedChain, located_chains
 from casewright.packet.drawing.cutting import Cut, CutPart, Plane, cut_piece
 from casewright.packet.drawing.joint_details import joint_details
@@ -22,11 +22,12 @@ from casewright.packet.drawing.primitives import Picture
 from casewright.packet.drawing.rows import Side
 from casewright.packet.drawing.sections import section_view, sections_of
 from casewright.packet.drawing.stage import Stage
+from casewright.packet.drawing.subject import is_moulding
 from casewright.solids.collide import placed_boxes
 from casewright.solids.view import LEFT_SIDE, PLAN
 
 AROUND = 12.0  # mm of the piece around what a detail is about
-LARGE, TINY = 2.0, 34.0  # times full size that a detail is drawn at whose window is smaller than that, mm
+LARGE, TINY = 2.0, 30.0  # times full size that a detail is drawn at whose window is smaller than that, mm
 LONGEST = 70.0  # mm of a long thing that its detail shows
 NEAR = 30.0  # mm between mouldings of one stack
 Box = tuple[float, float, float, float]
@@ -67,7 +68,7 @@ def details_of(stage: Stage) -> tuple[Detail, ...]:
             continue
         cut = cut_piece(stage.piece, section.plane, stage.cache, without=stage.piece.excluded)
         for parts in _clusters([p for p in cut.parts if _is_moulding(p)]):
-            out.append(Detail(name=f"mouldings, of section {section.letter}", cut=cut, box=_around(parts)))
+            out.append(Detail(name=f"mouldings, of section {section.name}", cut=cut, box=_around(parts)))
     joints = (Detail(name=j.name, cut=j.cut, box=j.box, across=j.across, up=j.up) for j in joint_details(stage))
     return (*_unlike(out), *joints, *_devices(stage))
 
@@ -125,7 +126,7 @@ def _recesses(stage: Stage, placed: Placed) -> Iterator[tuple[Placed, Recess]]:
 
 def _is_moulding(part: CutPart) -> bool:
     thing = part.placed.thing
-    return not isinstance(thing, Hardware) and thing.form is Form.STICK and thing.blank.section is not None
+    return not isinstance(thing, Hardware) and is_moulding(thing)
 
 
 def _clusters(parts: Sequence[CutPart]) -> list[list[CutPart]]:

@@ -34,8 +34,8 @@ VIEWS: tuple[tuple[View, str], ...] = (
     (LEFT_SIDE, "looking to the right"), (FRONT, "looking to the back"), (PLAN, "looking down"),
 )  # by the axis that the plane is square to  # fmt: skip
 OFF = 0.23  # mm: planes keep off faces that lie in the very middle
-AROUND, AROUND_BOUGHT = 14.0, 42.0  # mm of the piece around where two things meet
-LEAST, MOST = 18.0, 50.0  # mm: half the window
+AROUND, AROUND_BOUGHT = 12.0, 28.0  # mm of the piece around where two things meet
+LEAST, MOST = 16.0, 50.0  # mm: half the window
 DEEP = 60.0  # mm behind the plane that are shown
 ENGAGED = 0.4  # mm: what reaches less into each other has no size
 Box = tuple[float, float, float, float]

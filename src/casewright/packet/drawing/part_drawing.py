@@ -33,7 +33,8 @@ from casewright.packet.drawing.rows import ARROW, Side
 from casewright.packet.drawing.section_outline import Section, outline_items
 from casewright.packet.drawing.shortening import WHOLE, Shortening
 from casewright.packet.drawing.sized_part_view import DrawnView, drawn_view, stretch_left_out
-from casewright.packet.drawing.subject import Subject, bench_part, face_name, shows
+from casewright.packet.drawing.subject import Subject, face_name, shows
+from casewright.packet.standing import bench_part
 
 SMALLER = 3  # scales that are tried
 GROWTH = (0.0, 8.0, 18.0, 32.0)  # mm that views move further apart, step by step
@@ -210,8 +211,12 @@ def _composed(sheet: _Sheet, growth: float, beside: bool) -> Picture:
         items += datum_marks(raster, far, convention.em)[0]
         with suppress(NoRoom):
             items += _ways(raster, subject, far, convention)
-    for end in (v for v in sheet.views[1:] if v.planned.view.face.axis == 0):
-        items += _way_front(raster, subject, end, convention)
+    apart = not beside or not _is_broad(sheet.views[0])  # no edge of an end lies on a line with the main view's
+    for end in (v for v in sheet.views if v.planned.view.face.axis == 0):
+        if apart:
+            items += datum_marks(raster, end, convention.em, (Face.EDGE0, Face.FACE0))[0]
+        if end is not sheet.views[0]:
+            items += _way_front(raster, subject, end, convention)
     items += place_notes(raster, [*led, *(_note(c, sheet.views, plan, convention, k) for c in plan.callouts)])
     bottom = _lowest(items) - EDGE
     if total - bottom > fit[1]:

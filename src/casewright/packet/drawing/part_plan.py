@@ -17,8 +17,8 @@ from casewright.design.marks import label as letters
 from casewright.design.parts import Part
 from casewright.packet.drawing.callouts import Called, CallOut, Place, Words, called
 from casewright.packet.drawing.part_views import NORMALS, PartView, folded, main_view
-from casewright.packet.drawing.subject import SizeWords, Subject, bench_part
-from casewright.packet.standing import main_face
+from casewright.packet.drawing.subject import SizeWords, Subject
+from casewright.packet.standing import bench_part, main_face
 
 SLENDER = 13.0  # mm on paper: across a view narrower than this, coordinates are said in words
 CLOSE = 3.5  # mm on paper: running sizes nearer to each other stand aside of what they measure

@@ -17,7 +17,6 @@ from shapely.geometry.base import BaseGeometry
 
 from casewright.cache import Cache
 from casewright.design.assembly import PieceDesign
-from casewright.design.marks import label
 from casewright.design.parts import Part, Placed
 from casewright.packet.drawing.chains_located import Link
 from casewright.packet.drawing.cutting import Cut, CutPart, Plane
@@ -47,9 +46,9 @@ MARGIN_OF_TEXT = 0.5  # mm that hatching keeps off texts
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sectioned:
-    """A section by its letter, and where it is cut."""
+    """A section by its name, and where it is cut. The name has a figure ("S1"), so that no mark is the same."""
 
-    letter: str
+    name: str
     plane: Plane
     what: str
 
@@ -63,9 +62,9 @@ def sections_of(piece: PieceDesign, cache: Cache) -> tuple[Sectioned, ...]:
     rows = sorted({round((b[2] + b[5]) / 2, 1) for b in moving}, reverse=True)
     middles = _unlike(things, boxes, _apart(columns or [0.0]), 0)
     heights = _unlike(things, boxes, _apart(rows or [round(piece.height / 2, 1)]), 2)
-    upright = [Sectioned(letter="", plane=Plane(LEFT_SIDE, -x + OFF), what="looking to the right") for x in middles]
-    level = [Sectioned(letter="", plane=Plane(PLAN, z + OFF), what="looking down") for z in heights]
-    return tuple(replace(s, letter=label(i)) for i, s in enumerate((*upright, *level)))
+    upright = [Sectioned(name="", plane=Plane(LEFT_SIDE, -x + OFF), what="looking to the right") for x in middles]
+    level = [Sectioned(name="", plane=Plane(PLAN, z + OFF), what="looking down") for z in heights]
+    return tuple(replace(s, name=f"S{i}") for i, s in enumerate((*upright, *level), 1))
 
 
 def _bays(things: Sequence[Placed], boxes: Sequence[Sequence[float]]) -> list[float]:

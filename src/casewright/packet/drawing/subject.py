@@ -8,7 +8,6 @@ from dataclasses import dataclass, field, replace
 
 from casewright.design.assembly import PieceDesign
 from casewright.design.blanks import Face, Turn, proper_turns
-from casewright.design.features.base import MadeAt
 from casewright.design.frames import Vec
 from casewright.design.ledger import Size
 from casewright.design.parts import Form, Intent, Part, Placed
@@ -16,14 +15,15 @@ from casewright.design.printed_sizes import Printed, printed_sizes
 from casewright.packet.cut_to_fit import AXES, sizes_held_back
 from casewright.packet.parts_list import PartRow
 from casewright.packet.printed import Printer
-from casewright.packet.standing import standing_turn
+from casewright.packet.standing import bench_part, standing_turn
 from casewright.project import Project
-from casewright.units import LengthStyle, Role, format_length
+from casewright.units import LengthStyle, Role, format_length, parse_length
 from casewright.units.grid import snap
 
 _WORD = re.compile(r"[a-z0-9_]+")
 SIXTY_FOURTH = 25.4 / 64
 SHALLOW = 3.0  # mm
+SNUG = 0.02  # mm that a printed size may be off a fit without a word
 # The word for each direction of the piece, as one faces it.
 DIRECTIONS: tuple[tuple[Vec, str], ...] = (
     ((0.0, 0.0, 1.0), "top"), ((0.0, 0.0, -1.0), "bottom"), ((0.0, -1.0, 0.0), "front"), ((0.0, 1.0, 0.0), "back"),
@@ -72,6 +72,13 @@ class SizeWords:
         text = self.text(mm, role)
         return f"{text} ({mm:.1f} mm)" if self.style.system == "in" and mm < SHALLOW else text
 
+    def snug(self, mm: float, role: Role) -> str:
+        """Return what something real must fit into or be, in mm as well where a division of an inch is not just it."""
+        text = self.text(mm, role)
+        if self.style.system != "in" or abs(parse_length(text, "in") - mm) < SNUG:
+            return text
+        return f"{text} ({f'{mm:.2f}'.rstrip('0').rstrip('.')} mm)"
+
     def bore(self, mm: float) -> str:
         """Return the diameter of something routed or turned, printed as a size."""
         return self.text(mm, Role.HOUSING)
@@ -114,11 +121,6 @@ def subjects(project: Project, rows: tuple[PartRow, ...]) -> tuple[Subject, ...]
     held = sizes_held_back(project.assembly.pieces)
     printed = {piece.path: printed_sizes(piece, style) for piece in project.assembly.pieces}
     return tuple(_subject(project, row, placed[row.mark], printed, held) for row in rows)
-
-
-def bench_part(part: Part) -> Part:
-    """Return a part as it leaves the bench, without what is made at assembly."""
-    return replace(part, features=tuple(f for f in part.features if f.made_at is MadeAt.BENCH))
 
 
 def _by_mark(project: Project) -> dict[str, list[tuple[PieceDesign, Placed]]]:
@@ -202,8 +204,17 @@ def finish_words(part: Part) -> str:
 
 def _finished_name(part: Part, face: Face) -> str:
     """Return a face's name; of a moulding, which lies on its back, face 1 is the one that is shaped."""
-    shaped = face is Face.FACE1 and part.blank.section is not None and len(part.blank.section.sides) != 4
-    return f"the shaped {face_name(face)}" if shaped else face_name(face)
+    return f"the shaped {face_name(face)}" if face is Face.FACE1 and is_moulding(part) else face_name(face)
+
+
+def is_moulding(part: Part) -> bool:
+    """True for a stick with a shaped section: square and flat stock and round rods have none."""
+    section = part.blank.section
+    return (
+        section is not None
+        and len(section.sides) > 2
+        and (len(section.sides) != 4 or any(k for *_, k in section.sides))
+    )
 
 
 def shows(part: Part, face: Face) -> bool:

@@ -7,8 +7,8 @@ that no page has room for starts a page.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
 
 from casewright.packet.pages.drawings import Drawing
 
@@ -77,6 +77,12 @@ class _Page:
         best = min(places, default=None)
         return best if best is not None and best[0] + figure.drawing.height <= self.height + SLACK else None
 
+    def depth_of(self, figures: Sequence[Figure]) -> float | None:
+        """Return how far down the first of some figures would stand, taken one after another; None if not all fit."""
+        trial = replace(self, steps=list(self.steps), figures=[])
+        place = trial.place(figures[0])
+        return place[0] if place is not None and all(trial.take(f) for f in figures) else None
+
     def _top(self, left: float, right: float) -> float:
         """Return how far down the page is taken between two x."""
         ends = [x for x, _ in self.steps[1:]] + [self.width]
@@ -108,20 +114,41 @@ def packed_closely(figures: Iterable[Figure], inside: tuple[float, float], first
     """Return drawings on fewer pages than `packed` does, out of their order: for drawings that are looked up.
 
     After the first one the higher ones come before the others, each to the page that it fills best (best fit
-    decreasing). Pages come in the order of their first drawing.
+    decreasing). Pages come in the order of their first drawing. Drawings of one name stay on one page, or where that
+    does not hold them on pages that follow each other.
     """
     given = list(figures)
     pages = [_Page(*inside, [(0.0, first)])]
-    for figure in [*given[:1], *sorted(given[1:], key=lambda f: -f.drawing.height)]:
-        places = ((page.place(figure), n) for n, page in enumerate(pages))
-        fits = [(place[0], -n) for place, n in places if place is not None]
+    following: dict[int, _Page] = {}  # by the identity of the page before
+    named: dict[str, list[Figure]] = {}
+    for figure in given:
+        named.setdefault(figure.name, []).append(figure)
+    head, *rest = named.values()
+    for together in [head, *sorted(rest, key=lambda fs: -sum(f.drawing.height for f in fs))]:
+        fits = [(depth, -n) for n, page in enumerate(pages) if (depth := page.depth_of(together)) is not None]
         if fits:
-            pages[-max(fits)[1]].take(figure)
-        else:
-            pages.append(_begun(figure, inside))
+            page = pages[-max(fits)[1]]
+            for figure in together:
+                page.take(figure)
+            continue
+        before: _Page | None = None
+        for figure in together:
+            if before is not None and before.take(figure):
+                continue
+            page = _begun(figure, inside)
+            pages.append(page)
+            if before is not None:
+                following[id(before)] = page
+            before = page
     order = {figure.name: number for number, figure in reversed(list(enumerate(given)))}
-    pages[1:] = sorted(pages[1:], key=lambda page: min(order[f.name] for f in page.figures))
-    return FigurePages(pages=tuple(page.done() for page in pages if page.figures))
+    later = {id(page) for page in following.values()}
+    starts = [page for page in pages[1:] if id(page) not in later]
+    out: list[_Page] = []
+    for page in [pages[0], *sorted(starts, key=lambda page: min(order[f.name] for f in page.figures))]:
+        out.append(page)
+        while id(out[-1]) in following:
+            out.append(following[id(out[-1])])
+    return FigurePages(pages=tuple(page.done() for page in out if page.figures))
 
 
 def _begun(figure: Figure, inside: tuple[float, float]) -> _Page:

@@ -19,10 +19,11 @@ from casewright.packet.drawing.part_plan import strain
 from casewright.packet.drawing.placing import NoRoom
 from casewright.packet.drawing.primitives import Picture
 from casewright.packet.drawing.raster import turned
-from casewright.packet.drawing.subject import Subject, bench_part, subjects
+from casewright.packet.drawing.subject import Subject, subjects
 from casewright.packet.pages.drawings import drawing_of
 from casewright.packet.pages.packing import APART, BESIDE, TITLE, Figure, FigurePages, packed_closely
 from casewright.packet.pages.setting import PAPERS, Setting
+from casewright.packet.standing import bench_part
 
 LEAST_SCALE = 1 / 8  # no drawing is made smaller than this to save paper
 BESIDE_VIEW = 26.0  # mm that sizes take beside a view, at least

@@ -14,7 +14,7 @@ from casewright.packet.printed import Printer
 from casewright.project import Project
 from casewright.stock.model import Board, Item, Sheet
 
-FORMS = {Form.SHEET: "Sheet goods", Form.BOARD: "Solid wood", Form.STICK: "Mouldings and square stock"}
+FORMS = {Form.SHEET: "Sheet goods", Form.BOARD: "Solid wood", Form.STICK: "Mouldings, square stock and rods"}
 FACE_WORDS = {"face": ("face", "both faces"), "edge": ("1 edge", "2 edges"), "end": ("1 end", "2 ends")}
 
 
