@@ -176,6 +176,7 @@ def test_a_row_with_a_size_of_its_own_is_found_out_of_line() -> None:
 
 # --- corner posts ---
 
+SEAM = "[practice]\nframe.thickness = 17\n"
 POSTS = f'{SIZE}bays = {{ columns = ["door", {{ holds = "open", shelves = 1 }}] }}\n'
 
 
@@ -200,9 +201,34 @@ def test_corner_posts_want_a_face_frame_and_no_mouldings() -> None:
     assert [f.code for f in crowned.findings if f.stops] == ["crown.bare"]
 
 
-def test_slides_whose_screws_would_stand_in_a_post_are_found() -> None:
-    drawers = f'{SIZE}bays = {{ rows = ["drawer", "drawer"] }}\nfronts = {{ guide = "runner" }}\n'
-    piece = case(f'{drawers}stand = {{ kind = "posts" }}').assembly.pieces[0]
+@pytest.mark.parametrize(
+    ("fronts", "before"),
+    [
+        ('guide = "side", mount = "overlay"', ""),
+        ('guide = "under", mount = "overlay"', ""),
+        ('guide = "runner"', ""),
+        ('guide = "runner"', CHERRY),
+    ],
+)
+def test_slides_and_runners_beside_posts_are_screwed_to_side_and_posts(fronts: str, before: str) -> None:
+    """The posts are flush with the sides inside: each screw enters the wood that it stands before."""
+    drawers = f'{SIZE}bays = {{ rows = ["drawer", "drawer"] }}\nfronts = {{ {fronts} }}\n'
+    project = case(f'{drawers}stand = {{ kind = "posts" }}', before)
+    piece = built(project)
+    assert not [f for f in project.piece_findings if f.stops]
+    side = box(piece, "side.left")
+    posts = 0
+    for f in piece.fasteners:
+        host = f.parts[-1].removeprefix("case/")
+        if f.joint.startswith("case/drawer[") and host in ("side.left", "frame/stile.left", "post.rear.left"):
+            posts += host != "side.left"
+            assert (side[0][1] + 4.0 <= f.frame.origin[1] <= side[1][1] - 4.0) == (host == "side.left")
+    assert posts >= 2 or before, "solid sides take the rear posts with them: their strips lie on the side"
+
+
+def test_screws_on_the_seam_of_side_and_post_are_found() -> None:
+    drawers = f'{SIZE}bays = {{ rows = ["drawer", "drawer"] }}\nfronts = {{ drawer = "panel" }}\n'
+    piece = case(f'{drawers}stand = {{ kind = "posts" }}', SEAM).assembly.pieces[0]
     assert "post.hardware" in {f.code for f in piece.findings if f.stops}
 
 

@@ -223,7 +223,7 @@ def _screws(s: Shell, panel: Placed, other: Placed, a: tuple[float, float], b: t
     length = abs(b[0] - a[0]) + abs(b[1] - a[1])
     ends = min(d.practice["butt.ends"], length / 4)
     line = ScrewLine(
-        screw=s.kit.screw("washer-head", 8, thick + bite, thick + most, shortest=True),
+        screw=s.kit.screw("washer-head" if most > EDGE_SCREW else "wood", 8, thick + bite, thick + most, shortest=True),
         start=(a[0], y, a[1]),
         end=(b[0], y, b[1]),
         drive=FORWARD,

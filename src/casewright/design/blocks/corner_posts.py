@@ -78,7 +78,7 @@ def rear_posts(d: Draft, kit: Kit, body: Body, spec: PostSpec, finish: str) -> N
 
 
 def screws_in_sides(d: Draft, body: Body) -> None:
-    """Find hardware beside posts whose own holes lie before a post: its screws would miss the side."""
+    """Find hardware beside posts whose own holes lie on the seam of side and post: its screws would split the side."""
     for _, hand in HANDS:
         low, high = body.side_y
         past = [y for _, y, _ in d.fixed_screws(d.at(f"side.{hand}")) if not low + EDGE <= y <= high - EDGE]
@@ -87,7 +87,7 @@ def screws_in_sides(d: Draft, body: Body) -> None:
                 "post.hardware",
                 Severity.STOP,
                 "stand.kind",
-                f"{len(past)} screws of slides or runners would stand in the corner posts, not in the {hand} side",
+                f"{len(past)} screws of slides would stand on the seam of the {hand} side and a corner post",
                 value=float(len(past)),
                 unit="",
                 source="the hardware's own holes",

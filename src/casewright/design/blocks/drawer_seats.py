@@ -17,11 +17,12 @@ from casewright.design.blocks.face_frame import Opening, Wall
 from casewright.design.blocks.shared_wall import keep_screws, moved_clear, screw_boxes, taken_in
 from casewright.design.draft import Draft
 from casewright.design.features.holes import Hole
+from casewright.design.frames import Vec
 from casewright.design.joints.base import Resolution, Site
 from casewright.design.joints.screws import ScrewLine, pilot
 from casewright.design.kit import Kit, KitError
 from casewright.design.parts import Placed
-from casewright.design.sites import Span, between, blocked, entry, spots
+from casewright.design.sites import Span, between, blocked, entry, spots, world_box
 from casewright.findings import Severity
 from casewright.stock.model import Screw
 from casewright.units.printed import Role
@@ -209,10 +210,14 @@ def fix_along(
         apart=40.0,
         sunk=max(0.0, thickness + BITE - screw.length),
     )
-    places = _places(d, seat, bare, y[1] - y[0], plan.taken)
+    places = _places(d, seat, bare, y[1] - y[0], plan.taken, moves)
     line = replace(bare, count=len(places), forced=places)
     origin = (face, y[0], plan.screw_z)
     keep_screws(d, name, line, part)
+    hosts = _hosts(d, seat, onto, y[0], places)
+    if len(hosts) > 1 or onto.path not in (h.path for h, _ in hosts):
+        _fix_to_each(d, part, line, hosts, name, origin, moves, spec)
+        return
     if moves == 0.0 or spec.moisture is None:
         passes = not on_wall and bare.sunk + screw.length > thickness + seat.blocking - p["drawer.slide_screw_short"]
         detail = MemberScrews(line=line, wall=seat.wall.path) if passes else line
@@ -227,12 +232,80 @@ def fix_along(
     d.joint(f"{name}.slots", JointKind.SLOTTED_SCREWS, part, onto, origin, rest, why=why)
 
 
-def _places(d: Draft, seat: Seat, bare: ScrewLine, length: float, taken: tuple[float, ...]) -> tuple[float, ...]:
+def _hosts(
+    d: Draft, seat: Seat, onto: Placed, y0: float, places: Sequence[float]
+) -> list[tuple[Placed, tuple[float, ...]]]:
+    """Return what the screws at `places` (mm behind y0) go into, from the front: a side stands between corner posts.
+
+    Posts are flush with the side inside, so that what lies on the side lies on them. A place on the seam stays with
+    the side.
+    """
+    hand = seat.hand
+    if onto is not seat.wall or seat.beside.name != f"side.{hand}" or not d.has(f"post.rear.{hand}"):
+        return [(onto, tuple(places))]
+    low, high = world_box(onto)[0][1], world_box(onto)[1][1]
+    groups = (
+        (d.at(f"frame/stile.{hand}"), tuple(p for p in places if y0 + p < low - SEAM)),
+        (onto, tuple(p for p in places if low - SEAM <= y0 + p <= high + SEAM)),
+        (d.at(f"post.rear.{hand}"), tuple(p for p in places if y0 + p > high + SEAM)),
+    )
+    return [(host, at) for host, at in groups if at]
+
+
+def _fix_to_each(
+    d: Draft,
+    part: Placed,
+    line: ScrewLine,
+    hosts: Sequence[tuple[Placed, tuple[float, ...]]],
+    name: str,
+    origin: Vec,
+    moves: float,
+    spec: DrawerSpec,
+) -> None:
+    """Screw a strip to a side and to the corner posts beside it: its first screw fast, the rest in slots on solid wood.
+
+    It is glued to a side of sheet alone: on a post it lies across the grain.
+    """
+    own = part.path.removeprefix(d.path + "/")
+    first, wet = line.forced[0], spec.moisture
+    slot = 0.0
+    if moves and wet is not None:
+        reach = line.forced[-1] - first
+        slot = moves * (wet.damp - wet.dry) * reach + line.screw.clearance + d.practice["top.slot_extra"]
+    for host, places in hosts:
+        side = host.path.endswith(f"/{name.rpartition('~')[2]}")
+        id_ = name if side else f"{own}~{host.path.removeprefix(d.path + '/')}"
+        fast = tuple(p for p in places if not slot or p == first)
+        rest = tuple(p for p in places if p not in fast)
+        if fast:
+            glued = side and not slot
+            kind, why = JointKind.SCREWS, "a corner post beside the side takes it as well: no glue across its grain"
+            if side:
+                kind, why = (JointKind.BUTT_SCREWS if glued else JointKind.SCREWS), "on the side, between the posts"
+            d.joint(id_, kind, part, host, origin, replace(line, forced=fast, count=len(fast)), glued=glued, why=why)
+        if rest:
+            detail = replace(line, forced=rest, count=len(rest), slot=slot)
+            why = "the solid side moves from front to back: slots, no glue"
+            d.joint(f"{id_}.slots", JointKind.SLOTTED_SCREWS, part, host, origin, detail, why=why)
+
+
+SEAM = 4.0  # mm: a screw nearer to the seam of side and post would split the side (common practice)
+
+
+def _places(
+    d: Draft, seat: Seat, bare: ScrewLine, length: float, taken: tuple[float, ...], moves: float
+) -> tuple[float, ...]:
     """Return where the screws of a strip stand along it, mm from its front, clear of the places in `taken`.
 
     On a wall with another strip or slide on its other face they stand clear of that one's screws, too.
     """
     blocks = [(h - 12.0, h + 12.0) for h in taken]
+    if seat.beside.name == f"side.{seat.hand}" and d.has(f"post.rear.{seat.hand}"):
+        lo, hi = world_box(seat.wall)
+        seams = [y - bare.start[1] for y in (lo[1], hi[1])]
+        blocks += [(y - 2 * SEAM, y + 2 * SEAM) for y in seams]
+        if moves:  # a solid side takes the rear post with it: the strip is held in front, and by slots in the side
+            blocks.append((seams[1], length))
     boxes = [b for wall in {seat.wall.path: seat.wall, seat.onto.path: seat.onto}.values() for b in taken_in(d, wall)]
     reach = bare.sunk + bare.screw.length
     blocks += blocked(bare.start, (0.0, 1.0, 0.0), bare.drive, reach, bare.screw.diameter / 2, boxes)
@@ -287,11 +360,13 @@ def member_screws(
     holes: Sequence[float],
     at: tuple[float, float],
     up: float,
+    reach: float = 0.0,
 ) -> None:
     """Screw a slide's case member outwards into its seat, the heads inside the member, from `at` (y, z) on.
 
     Of the `screws` (ids, the longest first) the first is taken whose point stays in the wood.
-    On a wall that two drawers share each takes its own row of holes, `up` mm above or below the middle.
+    On a wall that two drawers share each takes its own row of holes, `up` mm above or below the middle, or as far off
+    it as `reach` (`up`, if 0) where the other drawer's screws stand there.
     """
     short, (y0, z) = d.practice["drawer.slide_screw_short"], at
     named = [kit.named_screw(s) for s in screws]
@@ -316,9 +391,20 @@ def member_screws(
 
     taken = taken_in(d, seat.wall) if seat.shared else []
     wanted = z + (seat.sign * up if seat.shared else 0.0)
-    line = at_row(moved_clear(lambda row: screw_boxes(at_row(row)), taken, wanted, (z - up, z + up)))
+    line = at_row(
+        moved_clear(lambda row: screw_boxes(at_row(row)), taken, wanted, (z - (reach or up), z + (reach or up)))
+    )
     keep_screws(d, member.path.removeprefix(d.path + "/"), line, member)
     thin = seat.blocking and bite(screw) > seat.blocking - short
+    hosts = _hosts(d, seat, seat.onto, y0, line.forced)
+    for host, places in hosts:
+        if host is not seat.onto:
+            name = f"{member.path.removeprefix(d.path + '/')}~{host.path.removeprefix(d.path + '/')}"
+            own = replace(line, forced=places, count=len(places))
+            d.joint(name, JointKind.HARDWARE, member, host, (seat.face, y0, z), own, why="it lies on the post as well")
+    line = replace(line, forced=next((at for host, at in hosts if host is seat.onto), ()))
+    if not line.forced:
+        return
     d.joint(
         f"{member.path.removeprefix(d.path + '/')}~wood",
         JointKind.HARDWARE,

@@ -24,6 +24,7 @@ from casewright.stock.fittings import UnderSlide
 
 PLATE = 3.2  # mm: the slide's plate on the wall, a usual product's
 FLANGE = 30.0  # mm: its height
+ROW_REACH = 8.0  # mm: from the middle of its rows of holes to the outermost
 AIR = 1.0  # mm: between the slide and what it passes
 
 
@@ -50,7 +51,7 @@ def under_slides(
     for sign, _ in HANDS:
         seat = found[sign]
         placed = _slide(d, opening, slide, box, seat, y)
-        member_screws(d, kit, seat, placed, (slide.case_screw,), slide.case_holes, (y[0], screw_z), 4.0)
+        member_screws(d, kit, seat, placed, (slide.case_screw,), slide.case_holes, (y[0], screw_z), 4.0, ROW_REACH)
         _carry_box(d, slide, box, seat, placed)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from casewright.design.blocks.body import Body
 from casewright.design.blocks.bracket_feet import BracketSpec, bracket_feet
-from casewright.design.blocks.corner_posts import PostSpec
+from casewright.design.blocks.corner_posts import PLAIN, PostSpec
 from casewright.design.blocks.feet import FeetSpec, feet
 from casewright.design.blocks.floor_sides import SidesSpec, side_gap, sides_to_floor
 from casewright.design.blocks.grid import Grid
@@ -48,10 +48,13 @@ def post_section(d: Draft, kit: Kit, spec: CaseOrder) -> float | None:
 
 
 def post_shape(spec: CaseOrder, body: Body) -> PostSpec:
-    """Return how corner posts are tapered below their square part: on the inner faces, to the tip."""
+    """Return how corner posts are tapered below their square part: on the inner faces, to the tip.
+
+    Plain where the tip is as wide as the post, or the taper would be steeper than 45°.
+    """
     given, below = spec.stand, body.z0 - spec.stand.square
     taper = max(0.0, body.post - given.tip)
-    return PostSpec(taper=taper, taper_from=below) if below > taper else PostSpec()
+    return PostSpec(taper=taper, taper_from=below) if 0 < taper < below else PLAIN
 
 
 def back_in(spec: CaseOrder) -> float:
