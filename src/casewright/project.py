@@ -121,7 +121,14 @@ class Project:
         cases = [spec for spec in self.order.pieces if isinstance(spec, CaseOrder)]
         if not self.order.style.line_up or len(cases) < 2:
             return self.order.pieces
-        led = iter(lead(cases, self._unled, lambda case: key_of(nameless(case), self._kit(case)[1])))
+        led = iter(
+            lead(
+                cases,
+                self._unled,
+                lambda case: key_of(nameless(case), self._kit(case)[1]),
+                self.practice["style.reach"],
+            )
+        )
         return tuple(next(led) if isinstance(spec, CaseOrder) else spec for spec in self.order.pieces)
 
     def _unled(self, case: CaseOrder) -> PieceDesign:

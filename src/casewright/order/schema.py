@@ -94,7 +94,8 @@ class StyleTable(SharedStyle):
 
     line_up: bool = Field(
         default=False,
-        description="rails of cases of one height line up: rows without sizes follow the case that has most of them",
+        description="cases line up: rails of those of one height, pulls of rows that match, crowns and base mouldings; "
+        "what the order leaves open follows the case that has most of it",
     )
     paint: Text = Field(default="painted", description="paint and colour, for the pages")
     top_finish: Text = Field(default="clear", description="finish of the tops, for the pages")

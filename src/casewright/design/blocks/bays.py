@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from casewright.design.blocks.face_frame import Opening, Wall
+from casewright.design.blocks.in_line import IN_LINE, out_of_line
 from casewright.design.draft import Draft
 from casewright.design.sites import Span
 from casewright.findings import Severity
@@ -195,23 +196,8 @@ def follow(
             out[i] += off
             out[i + 1] -= off
             edge = line
-        elif abs(off) > _IN_LINE:
-            _out_of_line(d, name, off, line, i + 1)
+        elif abs(off) > IN_LINE:
+            remedy = f"sizes of rows that bring its upper edge to {line:.1f} mm over the floor, or none"
+            out_of_line(d, name, f"the rail under row {i + 1}", off, remedy)
         edge -= member
     return tuple(out)
-
-
-_IN_LINE = 0.5  # mm: the eye sees no more
-
-
-def _out_of_line(d: Draft, name: str, off: float, line: float, row: int) -> None:
-    d.find(
-        "style.line_up",
-        Severity.WARN,
-        name,
-        f"the rail under row {row} lies {abs(off):.1f} mm {'over' if off > 0 else 'under'} that of a matching piece",
-        value=abs(off),
-        limit=_IN_LINE,
-        source="the order asks for fronts that line up",
-        remedy=f"sizes of rows that bring its upper edge to {line:.1f} mm over the floor, or leave their sizes out",
-    )

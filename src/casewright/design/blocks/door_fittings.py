@@ -15,6 +15,7 @@ from casewright.design.blocks.door_leaf import DoorSpec, Hinging, Leaf, Meeting
 from casewright.design.blocks.door_screws import IntoTenons
 from casewright.design.blocks.face_frame import Opening
 from casewright.design.blocks.hardware import block, catch_hardware, pull_hardware
+from casewright.design.blocks.in_line import pull_in_line
 from casewright.design.blocks.joining import join
 from casewright.design.draft import Draft
 from casewright.design.frames import Frame
@@ -70,7 +71,7 @@ def fit_knob(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> None:
     stile = d.at(leaf.member(-leaf.hinge))
     x = leaf.outer(-leaf.hinge, spec.stile / 2)
     half = pull.centres / 2
-    z = _reached(d, leaf, half, spec.over_floor)
+    z = _reached(d, leaf, half, spec)
     axes = ((1.0, 0.0, 0.0), (0.0, 0.0, 1.0)) if half == 0 else ((0.0, 0.0, 1.0), (-1.0, 0.0, 0.0))
     knob = d.place_hardware(
         f"{leaf.g}/pull",
@@ -91,14 +92,16 @@ def fit_knob(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> None:
         )
 
 
-def _reached(d: Draft, leaf: Leaf, half: float, over_floor: float) -> float:
+def _reached(d: Draft, leaf: Leaf, half: float, spec: DoorSpec) -> float:
     """Return the height of a pull's middle: near a low door's upper end, near a high one's lower end, else by hand.
 
-    A hand is at a height over the floor, which lies `over_floor` below the piece where that hangs on a wall.
+    A hand is at a height over the floor, which lies `over_floor` below the piece where that hangs on a wall. Where a
+    row of a matching piece has its pull in reach, it is that one's height.
     """
     below = d.practice["door.pull_below_top"] + half
     top, low = leaf.z[1] - below, leaf.z[0] + below
-    return min(top, max(low, d.practice["door.pull_height"] - over_floor))
+    own = min(top, max(low, d.practice["door.pull_height"] - spec.over_floor))
+    return pull_in_line(d, f"{leaf.g}/pull", own, leaf.z, "door", spec.rows, (min(low, own), max(top, own)))
 
 
 def fit_stop_and_catch(

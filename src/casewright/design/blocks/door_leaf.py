@@ -8,6 +8,7 @@ from enum import StrEnum
 from casewright.design.blocks.body import hand_of
 from casewright.design.blocks.front_place import FrontMount, inset
 from casewright.design.sites import Span
+from casewright.order.pieces.lines import RowLine
 
 
 class LeafKind(StrEnum):
@@ -44,7 +45,7 @@ class DoorSpec:
     of a pair's other leaf; empty is the wall behind the opening's edge. Without a `mount` the door is inset. `sill`
     and `head` are the parts below and above the opening, `floor` carries stop, catch and bolt, and `ceiling`, with
     its lower face at `ceiling_z`, the upper bolt of a pair (none where it is empty). `over_floor` is how high the piece
-    hangs.
+    hangs. `rows` are those of matching pieces, whose pulls its own follow.
     """
 
     gap: float
@@ -65,6 +66,7 @@ class DoorSpec:
     ceiling_z: float = 0.0
     over_floor: float = 0.0
     finish: str = "paint"
+    rows: tuple[RowLine, ...] = ()
 
     @property
     def placed(self) -> FrontMount:

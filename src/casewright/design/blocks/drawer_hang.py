@@ -14,6 +14,7 @@ from casewright.design.blocks.drawer_front import Front
 from casewright.design.blocks.drawer_place import Box
 from casewright.design.blocks.drawer_spec import DrawerSpec, FrontKind
 from casewright.design.blocks.hardware import pull_hardware
+from casewright.design.blocks.in_line import pull_in_line
 from casewright.design.draft import Draft
 from casewright.design.features.base import MadeAt
 from casewright.design.frames import Frame
@@ -34,7 +35,7 @@ def hang_front(d: Draft, kit: Kit, box: Box, front: Front, spec: DrawerSpec) -> 
     pull = kit.role("drawer_pull", Pull)
     if not _base_fits(d, pull, g):
         return
-    z = _pull_height(d, front, spec)
+    z = _pull_height(d, box, front, spec, pull)
     wide = front.place.x[1] - front.place.x[0]
     places = (
         ((f"{g}/face/pull", "drawer pull", front.middle),)
@@ -55,11 +56,15 @@ def hang_front(d: Draft, kit: Kit, box: Box, front: Front, spec: DrawerSpec) -> 
             _screws(d, kit, box, front, spec, line, hand, z)
 
 
-def _pull_height(d: Draft, front: Front, spec: DrawerSpec) -> float:
-    """Return the z of the pull: by practice on a plain slab, in the middle of what frames it."""
-    share = d.practice["drawer.pull_height"] if spec.front is FrontKind.SLAB else 0.5
-    low, high = front.place.z
-    return low + (high - low) * share
+def _pull_height(d: Draft, box: Box, front: Front, spec: DrawerSpec, pull: Pull) -> float:
+    """Return the z of the pull: by practice on a plain slab, in the middle of what frames it; or that of its row."""
+    slab, (low, high) = spec.front is FrontKind.SLAB, front.place.z
+    own = low + (high - low) * (d.practice["drawer.pull_height"] if slab else 0.5)
+    base = pull.base_width if pull.centres == 0 else pull.base_height
+    edge = (base + d.practice["pull.field_room"]) / 2
+    # Its bolts go on through the box's front.
+    room = (max(low, box.z[0]) + edge, min(high, box.z[1]) - edge) if slab else None
+    return pull_in_line(d, f"{box.name}/face/pull", own, (low, high), "drawer", spec.rows, room)
 
 
 def _pull(d: Draft, kit: Kit, box: Box, front: Front, pull: Pull, name: str, label: str, x: float, z: float) -> None:

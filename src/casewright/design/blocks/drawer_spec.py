@@ -7,6 +7,7 @@ from enum import StrEnum
 
 from casewright.design.blocks.front_place import FrontMount, inset
 from casewright.design.blocks.top import Moisture
+from casewright.order.pieces.lines import RowLine
 
 
 class Guidance(StrEnum):
@@ -42,7 +43,8 @@ class DrawerSpec:
     an applied frame, `member` the width of the stiles and rails of a framed front. Sheet or solid wood follows from
     the stock of the roles; solid wood needs `moisture`. `load` is what the drawer must bear, kg, 0 where nothing is
     said. `pulls` is one or two, `finish` that of the front. Fronts of one `run` are cut side by side, by `run_place`,
-    so that their grain matches. `upright` turns the grain of a front of sheet as that of the doors beside it.
+    so that their grain matches. `upright` turns the grain of a front of sheet as that of the doors beside it. `rows`
+    are those of matching pieces, whose pulls its own follow.
     """
 
     gap: float
@@ -59,6 +61,7 @@ class DrawerSpec:
     run: str = ""
     run_place: int = 0
     upright: bool = False
+    rows: tuple[RowLine, ...] = ()
 
     @property
     def lies(self) -> FrontMount:

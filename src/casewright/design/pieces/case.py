@@ -39,7 +39,7 @@ from casewright.design.pieces.case_stand import (
     underside,
 )
 from casewright.design.pieces.case_steps import plan
-from casewright.design.pieces.case_top import close_top, let_top, over_top
+from casewright.design.pieces.case_top import close_top, let_top, mouldings_in_line, over_top
 from casewright.design.sections import drop, projection
 from casewright.findings import Severity
 from casewright.order.pieces.case import CaseOrder
@@ -85,6 +85,7 @@ def _place_all(d: Draft, kit: Kit, spec: CaseOrder, moisture: Moisture) -> Grid 
     if body.post:
         screws_in_sides(d, body)
     close_top(s, spec, made, moisture)
+    mouldings_in_line(d, spec)
     scribe(s, spec)
     device_clear(s)
     if not d.stopped:
@@ -198,7 +199,7 @@ def _grid(s: Shell, spec: CaseOrder) -> Grid:
         panels=[],
         names=[],
         behind=[],
-        lines=spec.lines,
+        lines=spec.lines.rails,
         shelf_joint=spec.joints.shelves,
     )
 

@@ -197,6 +197,7 @@ def _drawer(
         run=run[0],
         run_place=run[1],
         upright=not run[0] and _beside_slabs(spec),
+        rows=spec.lines.rows,
     )
 
 
@@ -237,4 +238,5 @@ def _door(s: Shell, spec: CaseOrder, cell: Cell, gaps: dict[str, float]) -> Door
         ceiling_z=region.high.face,
         over_floor=spec.stand.height if spec.stand.kind == "wall" else 0.0,
         finish=spec.finish,
+        rows=spec.lines.rows,
     )

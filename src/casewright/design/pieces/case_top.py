@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from casewright.design.blocks.body import Body
+from casewright.design.blocks.in_line import edges_of, moulding_in_line
 from casewright.design.blocks.lid import LidSpec, lid, lid_stock
 from casewright.design.blocks.mouldings import moulding_run
 from casewright.design.blocks.shell import Shell
@@ -149,6 +150,7 @@ def _lid(s: Shell, spec: CaseOrder) -> LidSpec:
     )
 
 
+DEVICE = ("device", "device_keeper")  # screwed to the top while it lies on its face
 DRIVER_LONG = 105.0  # mm: an offset driver with its longest bit; what lies deeper under a stretcher is in nobody's way
 
 
@@ -161,7 +163,15 @@ def _past_kickers(d: Draft, made: MadeTop) -> None:
             continue
         lo, hi = world_box(d.at(name))
         if hi[2] > top - d.led["side.thickness"] - DRIVER_LONG:
-            d.keep_out(f"{name}.top", lo, (hi[0], hi[1], top), d.at(name), of=(made.front, made.rear))
+            owners = (d.at(name), *(d.at(n) for n in DEVICE if d.has(n)))
+            d.keep_out(f"{name}.top", lo, (hi[0], hi[1], top), *owners, of=(made.front, made.rear))
+
+
+def mouldings_in_line(d: Draft, spec: CaseOrder) -> None:
+    """Find a crown or base moulding that is off that of a matching piece, where the order wants them on one line."""
+    placed = [d.at(path.removeprefix(d.path + "/")) for path in d.under("")]
+    for name, line in (("base", spec.lines.base), ("crown", spec.lines.crown)):
+        moulding_in_line(d, name, edges_of(placed, name), line)
 
 
 def close_top(s: Shell, spec: CaseOrder, made: MadeTop | None, wet: Moisture) -> None:

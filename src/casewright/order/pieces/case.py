@@ -15,6 +15,7 @@ from casewright.order.contents import ContentName
 from casewright.order.model import Around, PieceKind, Roles, Setting
 from casewright.order.pieces.bays import Bay, BayOrder, read_bay
 from casewright.order.pieces.bedside import BOTTOM_RAIL, DRAWER_RAIL, INCH, STILE, TOP_RAIL, Name
+from casewright.order.pieces.lines import Lines
 from casewright.order.schema import AroundTable, RolesTable, SharedStyle
 from casewright.shop.schema import Length, LengthOrZero, Table, Text
 from casewright.units.grid import record
@@ -260,7 +261,7 @@ class BackOrder:
 class StandOrder:
     """What a case stands on, mm. `tapered` faces of feet: 4 (all) or 2 (the inner ones); `skirting` (height, depth).
 
-    `fixing` is how a wall case hangs.
+    `fixing` is how a wall case hangs. `free` says that the order gives no height: the usual one may follow a fellow's.
     """
 
     kind: str
@@ -275,6 +276,7 @@ class StandOrder:
     tapered: int
     fixing: str = "rail"
     skirting: tuple[float, float] = (0.0, 0.0)
+    free: bool = False
 
 
 @record
@@ -318,7 +320,7 @@ class CaseDeviceOrder:
 class CaseOrder:
     """One ordered case (or pair of cases), mm. `gap` None takes practice gap.inset.
 
-    `lines` are heights over the floor to which the upper edges of its rails are brought, so that pieces line up.
+    `lines` are heights over the floor that it is brought to, so that pieces line up.
     """
 
     kind: str
@@ -347,7 +349,7 @@ class CaseOrder:
     match_grain: bool = False
     scribe: tuple[str, ...] = ()
     around: Around = Around()
-    lines: tuple[float, ...] = ()
+    lines: Lines = Lines()
     joints: JointsOrder = JointsOrder()
     back: BackOrder = BackOrder()
     device: CaseDeviceOrder | None = None
@@ -414,7 +416,9 @@ def _stand(table: StandTable, setting: Setting) -> StandOrder:
     skirting = (room.skirting_height, room.skirting_thickness)
     tapered = 4 if table.tapered == "four faces" else 2
     return StandOrder(
-        **given | {"height": height, "tapered": tapered}, skirting=skirting if all(skirting) else (0.0, 0.0)
+        **given | {"height": height, "tapered": tapered},
+        skirting=skirting if all(skirting) else (0.0, 0.0),
+        free=table.height is None,
     )
 
 
