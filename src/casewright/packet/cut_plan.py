@@ -1,6 +1,6 @@
 """A cut tree as the order of work: every saw line numbered as it is made, and a step for each setting.
 
-Lines of one plate are cut one after another against one fence or stop; then each piece is divided in turn.
+All lines that wait for one setting of a fence or stop are cut together, of whatever plate (`cut_order`).
 Positions on the layout's grid stay as they are; texts print each size by the role of the part that it belongs to.
 """
 
@@ -10,8 +10,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 
 from casewright.layout.model import Axis, Cut, Laid, Rest, Saws, to_mm
+from casewright.packet.cut_order import Node, Run, ordered_runs
 
-Node = Cut | Laid | Rest
 SizeText = Callable[[str, int, bool], str]  # (part id or "", grid steps, along the length) → printed
 
 
@@ -51,24 +51,31 @@ class CutPlan:
 def cut_plan(root: Node, saws: Saws, size: SizeText) -> CutPlan:
     """Return the plan of a tree; `size` prints a length that belongs to a part."""
     plan = CutPlan()
-    _follow(plan, root, saws, size)
+    for node in _nodes(root):
+        if isinstance(node, Laid):
+            plan.laid.append(node)
+        elif isinstance(node, Rest) and node.length > 0 and node.width > 0:
+            plan.rests.append(node)
+
+    def setting(cut: Cut, piece: Node) -> str:
+        along = cut.axis is Axis.CROSSCUT
+        extent = piece.length if along else piece.width
+        return size(_owner(piece, extent, along), extent, _along_part(piece, extent, along))
+
+    for visit in ordered_runs(root, setting):
+        first = len(plan.lines) + 1
+        for run in visit:
+            for at in run.cut.lines[run.first : run.first + len(run.pieces)]:
+                plan.lines.append(_line(len(plan.lines) + 1, run.cut, at, saws))
+        plan.steps.append(_step(visit, first, len(plan.lines), saws, size))
     return plan
 
 
-def _follow(plan: CutPlan, node: Node, saws: Saws, size: SizeText) -> None:
-    if isinstance(node, Laid):
-        plan.laid.append(node)
-        return
-    if isinstance(node, Rest):
-        if node.length > 0 and node.width > 0:
-            plan.rests.append(node)
-        return
-    first = len(plan.lines) + 1
-    for at in node.lines:
-        plan.lines.append(_line(len(plan.lines) + 1, node, at, saws))
-    plan.steps.extend(_steps(node, first, saws, size))
-    for piece in node.pieces:
-        _follow(plan, piece, saws, size)
+def _nodes(node: Node) -> Iterator[Node]:
+    yield node
+    if isinstance(node, Cut):
+        for piece in node.pieces:
+            yield from _nodes(piece)
 
 
 def _line(number: int, node: Cut, at: int, saws: Saws) -> SawLine:
@@ -79,39 +86,28 @@ def _line(number: int, node: Cut, at: int, saws: Saws) -> SawLine:
     return SawLine(number=number, axis=node.axis, at=middle, start=start, end=start + run, rough=node.rough)
 
 
-def _steps(node: Cut, first: int, saws: Saws, size: SizeText) -> Iterator[CutStep]:
-    """Yield a step for each run of lines at one setting."""
-    along = node.axis is Axis.CROSSCUT
-    groups: list[tuple[str, list[Node]]] = []
-    for piece in node.pieces[: len(node.lines)]:
-        extent = piece.length if along else piece.width
-        text = size(_owner(piece, extent, along), extent, _along_part(piece, extent, along))
-        if groups and groups[-1][0] == text:
-            groups[-1][1].append(piece)
-        else:
-            groups.append((text, [piece]))
-    number = first
-    for text, pieces in groups:
-        last = number + len(pieces) - 1
-        final = last - first + 1 == len(node.lines)
-        left = node.pieces[-1] if final else None
-        extent = pieces[0].length if along else pieces[0].width
-        rough = size("", extent + saws.breakdown_allowance, along) if node.rough else ""
-        yield CutStep(
-            numbers=str(number) if last == number else f"{number}–{last}",
-            verb=("crosscut" if along else "rip"),
-            setting=rough or text,
-            gives=f"{_gives(pieces, left)}; trim to {text}" if rough else _gives(pieces, left),
-            rough=node.rough,
-        )
-        number = last + 1
+def _step(visit: list[Run], first: int, last: int, saws: Saws, size: SizeText) -> CutStep:
+    """Return what is cut at one visit to a setting: lines `first` to `last`."""
+    key = visit[0].key
+    along = key.axis is Axis.CROSSCUT
+    piece = visit[0].pieces[0]
+    extent = piece.length if along else piece.width
+    gives = _gives(visit)
+    return CutStep(
+        numbers=str(first) if last == first else f"{first}–{last}",
+        verb="crosscut" if along else "rip",
+        setting=size("", extent + saws.breakdown_allowance, along) if key.rough else key.text,
+        gives=f"{gives}; trim to {key.text}" if key.rough else gives,
+        rough=key.rough,
+    )
 
 
-def _gives(pieces: list[Node], left: Node | None) -> str:
-    made = [text for piece in pieces if (text := _named(piece))]
-    shown = ", ".join(f"{n} × {text}" if n > 1 else text for text, n in _counted(made))
-    rest = _named(left) if left is not None else ""
-    return f"{shown}; then {rest}" if rest and rest not in ("waste",) else shown
+def _gives(visit: list[Run]) -> str:
+    made = _counted([text for run in visit for piece in run.pieces if (text := _named(piece))])
+    left = _counted([text for run in visit if run.last is not None and (text := _named(run.last))])
+    shown = ", ".join(f"{n} × {text}" if n > 1 else text for text, n in made)
+    rest = ", ".join(f"{n} × {text}" if n > 1 else text for text, n in left if text != "waste")
+    return f"{shown}; then {rest}" if rest else shown
 
 
 def _counted(texts: list[str]) -> list[tuple[str, int]]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from casewright.layout.model import GRID, Outcome
 from casewright.layouts import LaidOut
 from casewright.packet.cut_plan import CutStep
-from casewright.packet.layout_drawing import CARDS, drawn_patterns, stock_name
+from casewright.packet.layout_drawing import CARDS, DrawnPattern, drawn_patterns, stock_name
 from casewright.packet.pages.drawings import Drawing, drawing_of
 from casewright.packet.pages.setting import Setting
 from casewright.packet.printed import decimal
@@ -41,6 +41,7 @@ class LayoutItem:
     summary: str
     outcome: str
     to_buy: str  # board feet with their chances, empty for what is not bought so
+    shared: str  # settings that more than one sheet or board needs
     unplaced: tuple[str, ...]
     sheets: tuple[LayoutSheet, ...]
 
@@ -75,6 +76,7 @@ def _item(setting: Setting, laid: LaidOut) -> LayoutItem:
         summary=_summary(laid),
         outcome=_outcome(laid.layout.outcome),
         to_buy=_to_buy(setting, laid),
+        shared=_shared(form, drawn),
         unplaced=tuple(f"{u.count} × {u.part}: {u.why}" for u in laid.layout.unplaced),
         sheets=tuple(
             LayoutSheet(
@@ -107,6 +109,19 @@ def _to_buy(setting: Setting, laid: LaidOut) -> str:
     feet = [math.ceil(board_feet(board.rough, q.surface / GRID**2, 1.0)) for q in laid.to_buy.quantities]
     shares = [f"{n} board feet in {q.chance:.0%}" for n, q in zip(feet, laid.to_buy.quantities, strict=True)]
     return f"Bought as they come off the pile, enough would be: {', '.join(shares)} of {laid.to_buy.trials} trials"
+
+
+def _shared(form: str, drawn: tuple[DrawnPattern, ...]) -> str:
+    """Fine settings that several patterns need: the maker cuts them together, or keeps the stop (common practice)."""
+    if form == "stick":
+        return ""
+    where: dict[tuple[str, str], list[int]] = {}
+    for number, pattern in enumerate(drawn, 1):
+        for step in pattern.steps:
+            if not step.rough and number not in where.setdefault((step.verb, step.setting), []):
+                where[step.verb, step.setting].append(number)
+    texts = [f"{v} {s} ({form}s {', '.join(map(str, on))})" for (v, s), on in where.items() if len(on) > 1]
+    return f"Set once for several {form}s: {'; '.join(texts)}" if texts else ""
 
 
 def _outcome(outcome: Outcome) -> str:
