@@ -29,7 +29,7 @@ from casewright.design.joints.base import Box, Detail, Nothing, Site
 from casewright.design.joints.others import Drilled
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.ledger import Ledger
-from casewright.design.parts import Allowance, Band, FaceUse, Fastener, Form, Hardware, Intent, Part, Placed
+from casewright.design.parts import Allowance, Band, FaceUse, Fastener, Form, Hardware, Intent, Part, PartKind, Placed
 from casewright.design.sites import DIRECTIONS, Span, along, box_frame, fastener_box
 from casewright.findings import Finding, Severity
 from casewright.shop.model import Practice
@@ -101,12 +101,14 @@ class Draft:
         banded: str = "",
         run: tuple[str, int] = ("", 0),
         surplus: str = "",
+        kind: PartKind = PartKind.OTHER,
     ) -> Placed:
         """Place a rectangular part that fills a box, with its bands.
 
         `shows` names the directions of its show faces, `coated` those of others that get the finish, `sizes` its
         ledger sizes, `banded` the directions of the edges that get the band, `run` a run of matched grain and its
-        place in it, `surplus` the direction in which what is trimmed later stands over.
+        place in it, `surplus` the direction in which what is trimmed later stands over, `kind` what it is
+        where parts are cut to fit.
         """
         ways = banded.split() if band is not None else []
         if band is not None:
@@ -123,6 +125,7 @@ class Draft:
             mass_density=material.density,
             run=run[0],
             run_place=run[1],
+            kind=kind,
         )
         frame = box_frame(x, y, z, grain, thick)
         if surplus:
@@ -384,9 +387,7 @@ class Draft:
             for path, feature in result.features:
                 cuts.setdefault(path, []).append(feature)
         surplus = self.practice["fit.cut_over"]
-        placed = tuple(
-            with_surplus(_with_cuts(p, tuple(cuts.get(p.path, ()))), self.path, surplus) for p in self._placed.values()
-        )
+        placed = tuple(with_surplus(_with_cuts(p, tuple(cuts.get(p.path, ()))), surplus) for p in self._placed.values())
         return PieceDesign(
             path=self.path,
             kind=kind,

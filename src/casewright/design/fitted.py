@@ -1,45 +1,44 @@
 """What is cut to fit: parts that something real is measured for first, and what is left over on them until then.
 
 A part that must fit something real is cut last (common practice: blocking, drawer boxes, fronts, doors, backs,
-mouldings, a top's final size). Which parts those are stands in FITTED, by their paths in a piece.
+mouldings, a top's final size). Which parts those are stands in FITTED, by the kind that the block that makes a part
+gives it (`Part.kind`): a new piece is free in its names.
 """
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, replace
 
-from casewright.design.parts import Part, Placed
+from casewright.design.parts import Part, PartKind, Placed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fitted:
-    """Parts that are cut to fit: patterns of paths below the piece.
+    """Parts that are cut to fit, and what they are measured from, by their kinds.
 
     `stands` says in words what they are measured from; `sizes` are those held back, of a part's three.
     """
 
-    parts: re.Pattern[str]
-    measured_from: re.Pattern[str]
+    parts: tuple[PartKind, ...]
+    measured_from: tuple[PartKind, ...]
     what: str
     stands: str
     measure: str
     sizes: tuple[int, ...]
 
 
-_CASE = r"(side\.\w+|bottom|stretcher\.\w+)"
 FITTED = (
     Fitted(
-        parts=re.compile(r"drawer\[.*\]\.blocking\.\w+"),
-        measured_from=re.compile(rf"{_CASE}|frame/.*"),
+        parts=(PartKind.BLOCKING,),
+        measured_from=(PartKind.CASE, PartKind.FRAME),
         what="slide blocking",
         stands="case and face frame stand",
         measure="from the edge of the frame's opening to the side, each side by itself; plane it flush, never proud",
         sizes=(2,),
     ),
     Fitted(
-        parts=re.compile(r"drawer\[.*\]/(box_front|box_back)"),
-        measured_from=re.compile(r"frame/.*|drawer\[.*\]\.blocking\.\w+"),
+        parts=(PartKind.BOX_END,),
+        measured_from=(PartKind.FRAME, PartKind.BLOCKING),
         what="drawer box, front and back",
         stands="the blocking is in",
         measure="the opening between the blocking, less the slides' room as measured on the slides in hand, is the "
@@ -47,32 +46,32 @@ FITTED = (
         sizes=(0,),
     ),
     Fitted(
-        parts=re.compile(r"drawer\[.*\]/bottom"),
-        measured_from=re.compile(r"frame/.*|drawer\[.*\]\.blocking\.\w+"),
+        parts=(PartKind.DRAWER_BOTTOM,),
+        measured_from=(PartKind.FRAME, PartKind.BLOCKING),
         what="drawer bottom",
         stands="the blocking is in",
         measure="one side and the box's front held together dry: between the floors of the grooves, less its play",
         sizes=(0, 1),
     ),
     Fitted(
-        parts=re.compile(r"drawer\[.*\]/face/front"),
-        measured_from=re.compile(r"frame/.*"),
+        parts=(PartKind.DRAWER_FRONT,),
+        measured_from=(PartKind.FRAME,),
         what="drawer front",
         stands="the face frame stands",
         measure="its opening at both ends and both edges, less the gaps of the opening schedule",
         sizes=(0, 1),
     ),
     Fitted(
-        parts=re.compile(r"drawer\[.*\]/face/applied\.\w+"),
-        measured_from=re.compile(r"drawer\[.*\]/face/front"),
+        parts=(PartKind.APPLIED,),
+        measured_from=(PartKind.DRAWER_FRONT,),
         what="frame applied on the front",
         stands="the front is cut",
         measure="the front as it was fitted, less its margins",
         sizes=(0,),
     ),
     Fitted(
-        parts=re.compile(r"door\[.*\]/(stile|rail)\.\w+"),
-        measured_from=re.compile(r"frame/.*"),
+        parts=(PartKind.DOOR_MEMBER,),
+        measured_from=(PartKind.FRAME,),
         what="door stiles and rails",
         stands="the face frame stands",
         measure="the opening less the gaps of the opening schedule: its height for the stiles; its width, less both "
@@ -80,8 +79,8 @@ FITTED = (
         sizes=(0,),
     ),
     Fitted(
-        parts=re.compile(r"door\[.*\]/panel"),
-        measured_from=re.compile(r"frame/.*"),
+        parts=(PartKind.DOOR_PANEL,),
+        measured_from=(PartKind.FRAME,),
         what="door panel",
         stands="the door's stiles and rails are cut",
         measure="the door's frame held together dry: between the floors of the grooves, less its play; try its "
@@ -89,24 +88,24 @@ FITTED = (
         sizes=(0, 1),
     ),
     Fitted(
-        parts=re.compile(r"back"),
-        measured_from=re.compile(_CASE),
+        parts=(PartKind.BACK,),
+        measured_from=(PartKind.CASE,),
         what="back",
         stands="the case is closed",
         measure="between the walls of the rabbets, less its play, with the case's diagonals equal",
         sizes=(0, 1),
     ),
     Fitted(
-        parts=re.compile(r"(base|crown)/\w+"),
-        measured_from=re.compile(rf"{_CASE}|frame/.*"),
+        parts=(PartKind.CROWN, PartKind.MOULDING),
+        measured_from=(PartKind.CASE, PartKind.FRAME),
         what="mouldings around the case",
         stands="case and face frame stand",
         measure="along the case; cut the mitres first, then the square ends at the wall",
         sizes=(0,),
     ),
     Fitted(
-        parts=re.compile(r"top"),
-        measured_from=re.compile(rf"{_CASE}|frame/.*|back|crown/.*"),
+        parts=(PartKind.TOP,),
+        measured_from=(PartKind.CASE, PartKind.FRAME, PartKind.BACK, PartKind.CROWN),
         what="top",
         stands="case, back and mouldings stand",
         measure="over the case and its mouldings, with the overhangs",
@@ -115,14 +114,15 @@ FITTED = (
 )
 
 
-def with_surplus(placed: Placed, piece: str, surplus: float) -> Placed:
-    """Return a placed thing of a piece with at least `surplus` mm left on in each length and width that is cut to fit.
+def with_surplus(placed: Placed, surplus: float) -> Placed:
+    """Return a placed thing with at least `surplus` mm left on in each length and width that is cut to fit.
 
     Thickness is planed to fit, and needs none.
     """
-    name = placed.path[len(piece) + 1 :]
-    sizes = {i for fitted in FITTED if fitted.parts.fullmatch(name) for i in fitted.sizes}
-    if not sizes or not isinstance(placed.thing, Part):
+    if not isinstance(placed.thing, Part):
+        return placed
+    sizes = {i for fitted in FITTED if placed.thing.kind in fitted.parts for i in fitted.sizes}
+    if not sizes:
         return placed
     left = placed.thing.allowance
     length = max(left.length, surplus) if 0 in sizes else left.length

@@ -24,6 +24,28 @@ class Form(Enum):
     STICK = "stick"
 
 
+class PartKind(Enum):
+    """What a part is where parts are cut to fit: its block says so, whatever the part is called.
+
+    What is of the last kind is neither cut to fit nor measured for what is.
+    """
+
+    CASE = "side, bottom or stretcher of a case"
+    FRAME = "member of a face frame"
+    BLOCKING = "slide blocking"
+    BOX_END = "front or back of a drawer box"
+    DRAWER_BOTTOM = "drawer bottom"
+    DRAWER_FRONT = "drawer front"
+    APPLIED = "moulding applied on a front"
+    DOOR_MEMBER = "stile or rail of a door"
+    DOOR_PANEL = "panel of a door"
+    BACK = "back"
+    CROWN = "crown moulding"
+    MOULDING = "other moulding that runs around a case"
+    TOP = "top"
+    OTHER = "other part"
+
+
 class Intent(Enum):
     """What a face is for."""
 
@@ -68,7 +90,8 @@ class Allowance:
 class Part:
     """What is cut: blank (cut size), features, stock, and what its faces are for.
 
-    Parts of one `run` are cut side by side, in the order of `run_place`, so that their grain runs on.
+    Parts of one `run` are cut side by side, in the order of `run_place`, so that their grain runs on. `kind` decides
+    whether it is cut to fit; equal parts of two kinds share their key.
     """
 
     form: Form
@@ -82,6 +105,7 @@ class Part:
     mass_density: float = 0.0  # kg/m³ at the moisture content of the room
     run: str = ""
     run_place: int = 0
+    kind: PartKind = PartKind.OTHER
     _written: tuple[str, ...] = field(init=False, compare=False, repr=False, default=())  # canonical texts of features
     _key: str = field(init=False, compare=False, repr=False, default="")
 
@@ -156,6 +180,7 @@ class Part:
             mass_density=self.mass_density,
             run=self.run,
             run_place=self.run_place,
+            kind=self.kind,
         )
 
     def mirrored(self) -> Part:

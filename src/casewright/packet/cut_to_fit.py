@@ -6,13 +6,12 @@ that brings something which the part is measured from.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
 from casewright.design.assembly import PieceDesign
 from casewright.design.fitted import FITTED, Fitted
-from casewright.design.parts import Part, Placed
+from casewright.design.parts import Part, PartKind, Placed
 from casewright.packet.step_runs import StepRun, step_runs
 
 AXES = ("length", "width", "thickness")
@@ -43,20 +42,20 @@ def cut_to_fit(piece: PieceDesign) -> tuple[CutToFit, ...]:
 
 def held_back(pieces: Iterable[PieceDesign]) -> frozenset[str]:
     """Return the paths of all parts that are cut to fit."""
-    return frozenset(p.path for piece in pieces for fitted in FITTED for p in _named(piece, fitted.parts))
+    return frozenset(p.path for piece in pieces for fitted in FITTED for p in _of(piece, fitted.parts))
 
 
 def sizes_held_back(pieces: Iterable[PieceDesign]) -> dict[str, tuple[int, ...]]:
     """Return which sizes are cut to fit (0 length, 1 width, 2 thickness), by the paths of the parts."""
-    return {p.path: fitted.sizes for piece in pieces for fitted in FITTED for p in _named(piece, fitted.parts)}
+    return {p.path: fitted.sizes for piece in pieces for fitted in FITTED for p in _of(piece, fitted.parts)}
 
 
 def _line(piece: PieceDesign, fitted: Fitted, runs: tuple[StepRun, ...]) -> CutToFit | None:
-    placed = _named(piece, fitted.parts)
+    placed = _of(piece, fitted.parts)
     if not placed:
         return None
     own = frozenset(p.path for p in placed)
-    rests = frozenset(p.path for p in _named(piece, fitted.measured_from)) - own
+    rests = frozenset(p.path for p in _of(piece, fitted.measured_from)) - own
     before = next((run.number for run in runs if run.brings_any(own)), len(runs) + 1)
     after = max((run.number for run in runs if run.number < before and run.brings_any(rests)), default=0)
     return CutToFit(
@@ -70,6 +69,5 @@ def _line(piece: PieceDesign, fitted: Fitted, runs: tuple[StepRun, ...]) -> CutT
     )
 
 
-def _named(piece: PieceDesign, pattern: re.Pattern[str]) -> tuple[Placed, ...]:
-    start = len(piece.path) + 1
-    return tuple(p for p in piece.placed if isinstance(p.thing, Part) and pattern.fullmatch(p.path[start:]))
+def _of(piece: PieceDesign, kinds: tuple[PartKind, ...]) -> tuple[Placed, ...]:
+    return tuple(p for p in piece.placed if isinstance(p.thing, Part) and p.thing.kind in kinds)

@@ -19,7 +19,7 @@ from casewright.design.joints.others import PinLine
 from casewright.design.joints.pockets import PocketLine, pocket_setting, pockets_apart
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit, KitError
-from casewright.design.parts import Placed
+from casewright.design.parts import PartKind, Placed
 from casewright.design.sites import DIRECTIONS, Span, along, centred, middle, sink, span, world_box
 from casewright.stock.model import Pin
 from casewright.units.printed import Role
@@ -67,6 +67,7 @@ def carcass(d: Draft, kit: Kit, body: Body, *, floor_z: float, covered: Covered,
         thick="z",
         shows="up",
         sizes=("bottom.length", "bottom.width", "side.thickness"),
+        kind=PartKind.CASE,
     )
     d.let("stretcher.length", body.inside, "inside.width", rule="between the sides")
     depth = d.let("stretcher.width", p["stretcher.width"], rule="practice: room for the top's screws")
@@ -89,6 +90,7 @@ def carcass(d: Draft, kit: Kit, body: Body, *, floor_z: float, covered: Covered,
         grain="x",
         thick="z",
         sizes=("stretcher.length", "stretcher.front_width", "side.thickness"),
+        kind=PartKind.CASE,
     )
     rear = d.box_part(
         "stretcher.rear",
@@ -100,6 +102,7 @@ def carcass(d: Draft, kit: Kit, body: Body, *, floor_z: float, covered: Covered,
         grain="x",
         thick="z",
         sizes=("stretcher.length", "stretcher.width", "side.thickness"),
+        kind=PartKind.CASE,
     )
     rail_height = d.let(
         "base_rail.width", floor_z - t - body.z0, "side.thickness", rule="from the underside of the body to the bottom"
@@ -137,6 +140,7 @@ def _sides(d: Draft, kit: Kit, body: Body) -> None:
             shows=hand,
             coated="right" if hand == "left" else "left",
             sizes=("side.length", "side.width", "side.thickness"),
+            kind=PartKind.CASE,
         )
 
 
@@ -275,6 +279,7 @@ def back(d: Draft, kit: Kit, body: Body) -> None:
         thick="y",
         coated="front",
         sizes=("back.length", "back.width", "back.thickness"),
+        kind=PartKind.BACK,
     )
     for sign, hand in HANDS:
         side = d.at(f"side.{hand}")

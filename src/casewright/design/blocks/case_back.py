@@ -19,7 +19,7 @@ from casewright.design.frames import Vec
 from casewright.design.joints.base import Cuts
 from casewright.design.joints.others import PinLine
 from casewright.design.joints.screws import ScrewLine
-from casewright.design.parts import Placed
+from casewright.design.parts import PartKind, Placed
 from casewright.design.sites import Span, depth_along, middle, sink, span, world_box
 from casewright.findings import Severity
 from casewright.stock.model import Pin, Sheet
@@ -164,6 +164,7 @@ def _place(s: Shell, piece: _Piece) -> Placed:
         thick="y",
         coated="front",
         sizes=(*sizes, "back.thickness"),
+        kind=PartKind.BACK if piece.name == "back" else PartKind.OTHER,
     )
 
 

@@ -16,7 +16,7 @@ from casewright.design.blocks.joining import join
 from casewright.design.draft import Draft
 from casewright.design.features.shaping import Taper
 from casewright.design.kit import Kit
-from casewright.design.parts import Allowance, Placed
+from casewright.design.parts import Allowance, PartKind, Placed
 from casewright.design.sites import Span, world_box
 from casewright.findings import Severity
 
@@ -112,6 +112,7 @@ def _post(
         coated=f"{'right' if hand == 'left' else 'left'} back" + ("" if front else " front"),
         rough=Allowance(length=d.practice["rough.length"]),
         sizes=("post.length", "post.section", "post.section"),
+        kind=PartKind.FRAME if front else PartKind.OTHER,
     )
     if spec.taper > 0:
         for way in ((-float(sign), 0.0, 0.0), (0.0, 1.0 if front else -1.0, 0.0)):

@@ -21,7 +21,7 @@ from casewright.design.features.openings import mortise
 from casewright.design.frames import Vec
 from casewright.design.joints.base import Cuts
 from casewright.design.kit import Kit
-from casewright.design.parts import Placed
+from casewright.design.parts import PartKind, Placed
 from casewright.design.sites import Span, between, centred, sink
 from casewright.findings import Severity
 from casewright.units.printed import Role
@@ -119,6 +119,7 @@ def door_frame(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> None:
             shows="front",
             coated="back left right up down",
             sizes=(f"{g}.height", f"{g}.stile.width", leaf.thick),
+            kind=PartKind.OTHER if spec.pair else PartKind.DOOR_MEMBER,
         )
         d.cut(stile, _groove(stile, leaf, spec, (-float(sign), 0.0, 0.0)))
     for name, z, opens in (
@@ -137,6 +138,7 @@ def door_frame(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> None:
             shows="front",
             coated="back up down",
             sizes=(f"{g}.rail.length", f"{g}.rail.width", leaf.thick),
+            kind=PartKind.OTHER if spec.pair else PartKind.DOOR_MEMBER,
         )
         d.cut(rail, _groove(rail, leaf, spec, opens))
         for sign, hand in HANDS:

@@ -18,7 +18,7 @@ from casewright.design.features.shaping import end_cut_from_normal
 from casewright.design.frames import Frame, Vec
 from casewright.design.joints.others import PinLine
 from casewright.design.kit import Kit
-from casewright.design.parts import Form, Hardware, Part, Placed
+from casewright.design.parts import Form, Hardware, Part, PartKind, Placed
 from casewright.design.sections import blank_section
 from casewright.design.sites import Span, centred, sink
 from casewright.findings import Severity
@@ -70,6 +70,7 @@ def sheet_panel(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, wet: Moisture) -
         shows="front",
         coated="back",
         sizes=(f"{g}.panel.height", f"{g}.panel.width", f"{g}.panel.thickness"),
+        kind=PartKind.OTHER if spec.pair else PartKind.DOOR_PANEL,
     )
     for member in MEMBERS:
         frame = d.at(f"{g}/{member}")
@@ -124,6 +125,7 @@ def solid_panel(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, wet: Moisture) -
         rough=over_size(strips, p),
         made_of=strips,
         sizes=(f"{g}.panel.height", f"{g}.panel.width", f"{g}.panel.thickness"),
+        kind=PartKind.OTHER if spec.pair else PartKind.DOOR_PANEL,
     )
     if t > tongue:
         d.cut(panel, *_back_steps(panel, leaf, x, z, (front + tongue, front + t), spec, free))

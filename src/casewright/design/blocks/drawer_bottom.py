@@ -16,7 +16,7 @@ from casewright.design.frames import Vec
 from casewright.design.joints.base import Cuts
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit
-from casewright.design.parts import Placed
+from casewright.design.parts import PartKind, Placed
 from casewright.design.sites import Span, centred, sink, span
 from casewright.findings import Severity
 from casewright.units.printed import Role
@@ -74,6 +74,7 @@ def _sheet_bottom(d: Draft, box: Box, wood: Wood, groove: float, across: Span, z
         grain="x",
         thick="z",
         sizes=(f"{g}.bottom.length", f"{g}.bottom.width", f"{g}.bottom.thickness"),
+        kind=PartKind.DRAWER_BOTTOM,
     )
     _grooves(d, box, bottom, groove, z, ("side.left", "side.right", "box_front", "box_back"))
 
@@ -121,6 +122,7 @@ def _solid_bottom(
         rough=over_size(strips, d.practice),
         made_of=strips,
         sizes=(f"{g}.bottom.length", f"{g}.bottom.width", f"{g}.bottom.thickness"),
+        kind=PartKind.DRAWER_BOTTOM,
     )
     _grooves(d, box, bottom, groove, z, ("side.left", "side.right", "box_front"))
     _screw_to_back(d, kit, box, wood, wet, bottom, start + width)

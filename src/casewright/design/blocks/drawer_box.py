@@ -13,6 +13,7 @@ from casewright.design.blocks.drawer_stock import Wood, glue_up, over_size
 from casewright.design.blocks.face_frame import Opening
 from casewright.design.draft import Draft
 from casewright.design.kit import Kit
+from casewright.design.parts import PartKind
 from casewright.design.sites import between, centred
 from casewright.units.printed import Role
 
@@ -70,6 +71,7 @@ def drawer_box(d: Draft, kit: Kit, box: Box, opening: Opening, ride: Ride, wood:
             rough=over_size(tall, d.practice),
             made_of=tall,
             sizes=(f"{g}.box.front_length", high, f"{g}.box.thickness"),
+            kind=PartKind.BOX_END,
         )
         for sign, hand in HANDS:
             corner(d, kit, box, plan, part, d.at(f"{g}/side.{hand}"), sign, name == "front", tongue)

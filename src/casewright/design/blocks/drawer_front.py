@@ -20,7 +20,7 @@ from casewright.design.frames import Frame, Vec
 from casewright.design.joints.others import PinLine
 from casewright.design.kit import Kit
 from casewright.design.outlines import Outline
-from casewright.design.parts import Form, Part, Placed
+from casewright.design.parts import Form, Part, PartKind, Placed
 from casewright.design.sections import blank_section, thickness_at
 from casewright.findings import Severity
 from casewright.stock.fittings import EdgeBand
@@ -113,6 +113,7 @@ def _slab(d: Draft, kit: Kit, spec: DrawerSpec, wood: Wood, place: FrontPlace, g
         banded="left right down up" if band is not None else "",
         sizes=(*(names[::-1] if upright else names), f"{g}.front.thickness"),
         run=(spec.run, spec.run_place),
+        kind=PartKind.DRAWER_FRONT,
     )
 
 
@@ -220,7 +221,9 @@ def _applied(
         end_cut_from_normal((-1.0, 1.0, 0.0), half),
         end_cut_from_normal((1.0, 1.0, 0.0), length - half),
     )
-    part = Part(form=Form.STICK, stock=stick.id, blank=blank, features=cuts, mass_density=stick.density)
+    part = Part(
+        form=Form.STICK, stock=stick.id, blank=blank, features=cuts, mass_density=stick.density, kind=PartKind.APPLIED
+    )
     return d.place_part(
         f"{g}/face/applied.{name}",
         f"applied moulding, {name}",

@@ -21,7 +21,7 @@ from casewright.design.frames import Vec
 from casewright.design.joints.base import Resolution, Site
 from casewright.design.joints.screws import ScrewLine, pilot
 from casewright.design.kit import Kit, KitError
-from casewright.design.parts import Placed
+from casewright.design.parts import PartKind, Placed
 from casewright.design.sites import Span, between, blocked, entry, spots, world_box
 from casewright.findings import Severity
 from casewright.stock.model import Screw
@@ -136,6 +136,7 @@ def _seat(
         grain="y",
         thick="x",
         sizes=(f"{g}.{plan.name}.length", f"{g}.{plan.name}.width", name),
+        kind=PartKind.BLOCKING if plan.name == "blocking" else PartKind.OTHER,
     )
     seat = Seat(sign=sign, face=face, onto=block, wall=wall, beside=beside, blocking=thickness)
     fix_along(d, kit, seat, block, wall, spec, (thickness, beside.face), plan)

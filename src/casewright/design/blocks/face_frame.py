@@ -17,7 +17,7 @@ from casewright.design.joints.base import Cuts
 from casewright.design.joints.others import DowelAt
 from casewright.design.joints.pockets import PocketLine, joint_count, pocket_setting
 from casewright.design.kit import Kit, KitError
-from casewright.design.parts import Allowance, Form, Placed
+from casewright.design.parts import Allowance, Form, PartKind, Placed
 from casewright.design.sites import Span, centred, depth_along, spots, world_box
 from casewright.stock.model import Dowel
 
@@ -143,6 +143,7 @@ def outer_stiles(d: Draft, kit: Kit, body: Body, z: Span, finish: str) -> None:
             rough=Allowance(width=d.practice["frame.trim"]),
             surplus=hand,
             sizes=("stile.length", "stile.width", "frame.thickness"),
+            kind=PartKind.FRAME,
         )
     d.let("rail.length", body.width - 2 * stile, "body.width", "stile.width", rule="between the stiles: the opening")
     d.chain("chain.front", "x", "body.width", ("stile.width", "rail.length", "stile.width"), "body.width", 0.0, 1e4)
@@ -179,6 +180,7 @@ def frame_rail(
         shows="front",
         coated="up down",
         sizes=(*sizes, "frame.thickness"),
+        kind=PartKind.FRAME,
     )
 
 

@@ -18,7 +18,7 @@ from casewright.design.blocks.joining import Making, entry_depth, join
 from casewright.design.draft import Draft
 from casewright.design.joints.auto import Case, Load, Member, choose, objection
 from casewright.design.kit import Kit
-from casewright.design.parts import Form, Placed
+from casewright.design.parts import Form, PartKind, Placed
 from casewright.design.sites import Span, centred, world_box
 from casewright.findings import Severity
 
@@ -174,6 +174,7 @@ def centre_stile(d: Draft, kit: Kit, body: Body, region: Region, name: str, x: S
         shows="front",
         coated="left right",
         sizes=(region.height_name, "centre_stile.width", "frame.thickness"),
+        kind=PartKind.FRAME,
     )
     for host, way in ((region.frame_low, -1.0), (region.frame_high, 1.0)):
         join_member(d, kit, body, stile, d.at(host), (0.0, 0.0, way))

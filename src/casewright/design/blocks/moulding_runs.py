@@ -17,7 +17,7 @@ from casewright.design.draft import Draft
 from casewright.design.features.shaping import EndCut
 from casewright.design.frames import Vec, add, cross, dot, norm, scale, sub, unit
 from casewright.design.kit import Kit
-from casewright.design.parts import Form, Part, Placed
+from casewright.design.parts import Form, Part, PartKind, Placed
 from casewright.design.sections import Run, blank_section, frame_of, mitre_cut, mitre_normal, projection
 from casewright.design.sites import along
 from casewright.stock.model import Stick
@@ -94,7 +94,8 @@ def run_along(
     stick = kit.stick(role)
     out = _let(d, f"{name}.projection", projection(stick), rule="from the drawn section")
     pieces = _pieces(legs, foot_z, ends)
-    placed = [_place(d, stick, name, piece, out) for piece in pieces]
+    kind = PartKind.CROWN if role == "crown" else PartKind.MOULDING
+    placed = [_place(d, stick, name, piece, out, kind) for piece in pieces]
     for piece, part in zip(pieces, placed, strict=True):
         host = d.at(piece.leg.host)
         fix_moulding(
@@ -153,7 +154,7 @@ def reach(along_a: Vec, along_b: Vec, out: float) -> float:
     return max(0.0, out * turn / (1.0 + dot(along_a, along_b)))
 
 
-def _place(d: Draft, stick: Stick, name: str, piece: _Piece, out: float) -> Placed:
+def _place(d: Draft, stick: Stick, name: str, piece: _Piece, out: float, kind: PartKind) -> Placed:
     section, width, thick = blank_section(stick)
     run = piece.run
     start = reach(piece.before, run.along, out) if piece.before is not None else 0.0
@@ -168,16 +169,22 @@ def _place(d: Draft, stick: Stick, name: str, piece: _Piece, out: float) -> Plac
         cuts.append(mitre_cut(frame, blank, run.start, scale(mitre_normal(piece.before, run.along), -1.0)))
     if piece.after is not None:
         cuts.append(mitre_cut(frame, blank, piece.ends_at, mitre_normal(run.along, piece.after)))
-    part = _stick_part(stick, blank, cuts)
+    part = _stick_part(stick, blank, cuts, kind)
     label = f"{name} moulding, {piece.leg.name}"
     return d.place_part(
         f"{name}/{piece.leg.name}", label, part, frame, shown=SHAPED, finish="paint", sizes=(size, "", "")
     )
 
 
-def _stick_part(stick: Stick, blank: Blank, cuts: Sequence[EndCut]) -> Part:
+def _stick_part(stick: Stick, blank: Blank, cuts: Sequence[EndCut], kind: PartKind = PartKind.OTHER) -> Part:
     return Part(
-        form=Form.STICK, stock=stick.id, blank=blank, features=tuple(cuts), mass_density=stick.density, grain=True
+        form=Form.STICK,
+        stock=stick.id,
+        blank=blank,
+        features=tuple(cuts),
+        mass_density=stick.density,
+        grain=True,
+        kind=kind,
     )
 
 

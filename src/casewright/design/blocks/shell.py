@@ -15,7 +15,7 @@ from casewright.design.blocks.drawer_stock import Wood, glue_up, over_size
 from casewright.design.blocks.held import How, hold, pocket_ends
 from casewright.design.draft import Draft, Material
 from casewright.design.kit import Kit
-from casewright.design.parts import Allowance, Placed
+from casewright.design.parts import Allowance, PartKind, Placed
 from casewright.design.sites import Span, centred, span
 from casewright.stock.fittings import EdgeBand
 
@@ -83,7 +83,16 @@ class Shell:
         return Level(name=name, face=self.body.z1 - self.thick)
 
     def panel(
-        self, name: str, label: str, x: Span, z: Span, *, thick: str, sizes: tuple[str, str], shows: str = ""
+        self,
+        name: str,
+        label: str,
+        x: Span,
+        z: Span,
+        *,
+        thick: str,
+        sizes: tuple[str, str],
+        shows: str = "",
+        kind: PartKind = PartKind.OTHER,
     ) -> Placed:
         """Place an upright (thick "x") or a level panel (thick "z") of full depth."""
         made_of, rough = self.glued_up(self.y[1] - self.y[0])
@@ -103,6 +112,7 @@ class Shell:
             sizes=(sizes[0], sizes[1], "side.thickness"),
             band=self.band,
             banded="front",
+            kind=kind,
         )
 
 
@@ -129,7 +139,14 @@ def shell(s: Shell) -> None:
     )
     x = centred(d.led["bottom.length"])
     bottom = s.panel(
-        "bottom", "bottom", x, (s.floor - t, s.floor), thick="z", sizes=("bottom.length", "bottom.width"), shows="up"
+        "bottom",
+        "bottom",
+        x,
+        (s.floor - t, s.floor),
+        thick="z",
+        sizes=("bottom.length", "bottom.width"),
+        shows="up",
+        kind=PartKind.CASE,
     )
     _tie(s, bottom, "down")
     if s.covered or s.lid:
@@ -179,6 +196,7 @@ def _sides(s: Shell) -> None:
             sizes=("side.length", "side.width", "side.thickness"),
             band=s.band,
             banded="front",
+            kind=PartKind.CASE,
         )
 
 
@@ -221,6 +239,7 @@ def _stretchers(s: Shell, x: Span) -> None:
             sizes=("stretcher.length", "" if banded and s.band is not None else size, "side.thickness"),
             band=s.band if banded else None,
             banded=banded,
+            kind=PartKind.CASE,
         )
         # Under a top the pockets may look up: the screws then slant away from the ends of solid sides, which split.
         _tie(s, part, "up" if s.wood.solid and s.covered else "down")

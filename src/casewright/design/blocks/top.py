@@ -15,7 +15,7 @@ from casewright.design.draft import Draft
 from casewright.design.frames import Vec
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit, KitError
-from casewright.design.parts import Allowance, Placed
+from casewright.design.parts import Allowance, PartKind, Placed
 from casewright.design.sites import Span, centred, depth_along, span, world_box
 from casewright.stock.model import Board
 from casewright.units.printed import Role
@@ -87,6 +87,7 @@ def top(d: Draft, kit: Kit, body: Body, spec: TopSpec) -> Placed:
         rough=Allowance(length=p["rough.length"], width=p["rough.width"], thickness=p["rough.thickness"]),
         made_of=strips(d),
         sizes=("top.length", "top.width", "top.thickness"),
+        kind=PartKind.TOP,
     )
 
 

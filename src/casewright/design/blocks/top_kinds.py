@@ -21,7 +21,7 @@ from casewright.design.frames import Vec, scale, unit
 from casewright.design.joints.base import Cuts
 from casewright.design.joints.tenons import tenon_thickness
 from casewright.design.kit import Kit, KitError
-from casewright.design.parts import Allowance, Placed
+from casewright.design.parts import Allowance, PartKind, Placed
 from casewright.design.sections import blank_section, mitre_cut
 from casewright.design.sites import DIRECTIONS, Span, centred, sink, span, world_box
 from casewright.stock.fittings import EdgeBand
@@ -97,6 +97,7 @@ def banded(d: Draft, kit: Kit, body: Body, spec: TopSpec, wet: Moisture) -> Made
         sizes=("top.cut_length", "top.cut_width", "top.thickness"),
         band=band,
         banded=ways,
+        kind=PartKind.TOP,
     )
     return MadeTop(panel=panel, front=panel, rear=panel, across=_x(panel))
 
@@ -127,6 +128,7 @@ def edged(d: Draft, kit: Kit, body: Body, spec: TopSpec, wet: Moisture) -> MadeT
         shows="up",
         coated="down back",
         sizes=("top.cut_length", "top.cut_width", "top.thickness"),
+        kind=PartKind.TOP,
     )
     names = _edging(d, kit, panel, x, y, z, wood)
     return MadeTop(panel=panel, front=panel, rear=panel, across=_x(panel), edges=names)
@@ -318,6 +320,7 @@ def _flush_panel(d: Draft, kit: Kit, f: _Frame, sheet: Sheet) -> Placed:
         shows="up",
         coated="down",
         sizes=("top.panel_length", "top.panel_width", ""),
+        kind=PartKind.TOP,
     )
     blank = panel.part.blank
     low, high = f.tongue
@@ -388,6 +391,7 @@ def breadboard(d: Draft, kit: Kit, body: Body, spec: TopSpec, wet: Moisture) -> 
         rough=_rough(d),
         made_of=strips(d),
         sizes=("top.field_length", "top.width", "top.thickness"),
+        kind=PartKind.TOP,
     )
     c = movement_coefficient(kit, kit.board("top"))
     move = d.let(
