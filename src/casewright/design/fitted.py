@@ -74,8 +74,8 @@ FITTED = (
         measured_from=(PartKind.FRAME,),
         what="door stiles and rails",
         stands="the face frame stands",
-        measure="the opening less the gaps of the opening schedule: its height for the stiles; its width, less both "
-        "stiles, plus both tenons, for the rails",
+        measure="the opening less the gaps of the opening schedule: its height for the stiles; its width, for a pair "
+        "half of it less the gap between them, less both stiles, plus both tenons, for the rails",
         sizes=(0,),
     ),
     Fitted(

@@ -164,7 +164,7 @@ def _place(s: Shell, piece: _Piece) -> Placed:
         thick="y",
         coated="front",
         sizes=(*sizes, "back.thickness"),
-        kind=PartKind.BACK if piece.name == "back" else PartKind.OTHER,
+        kind=PartKind.BACK,
     )
 
 

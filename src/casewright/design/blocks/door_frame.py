@@ -119,7 +119,7 @@ def door_frame(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> None:
             shows="front",
             coated="back left right up down",
             sizes=(f"{g}.height", f"{g}.stile.width", leaf.thick),
-            kind=PartKind.OTHER if spec.pair else PartKind.DOOR_MEMBER,
+            kind=PartKind.DOOR_MEMBER,
         )
         d.cut(stile, _groove(stile, leaf, spec, (-float(sign), 0.0, 0.0)))
     for name, z, opens in (
@@ -138,7 +138,7 @@ def door_frame(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> None:
             shows="front",
             coated="back up down",
             sizes=(f"{g}.rail.length", f"{g}.rail.width", leaf.thick),
-            kind=PartKind.OTHER if spec.pair else PartKind.DOOR_MEMBER,
+            kind=PartKind.DOOR_MEMBER,
         )
         d.cut(rail, _groove(rail, leaf, spec, opens))
         for sign, hand in HANDS:

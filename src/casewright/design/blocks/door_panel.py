@@ -70,7 +70,7 @@ def sheet_panel(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, wet: Moisture) -
         shows="front",
         coated="back",
         sizes=(f"{g}.panel.height", f"{g}.panel.width", f"{g}.panel.thickness"),
-        kind=PartKind.OTHER if spec.pair else PartKind.DOOR_PANEL,
+        kind=PartKind.DOOR_PANEL,
     )
     for member in MEMBERS:
         frame = d.at(f"{g}/{member}")
@@ -125,7 +125,7 @@ def solid_panel(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, wet: Moisture) -
         rough=over_size(strips, p),
         made_of=strips,
         sizes=(f"{g}.panel.height", f"{g}.panel.width", f"{g}.panel.thickness"),
-        kind=PartKind.OTHER if spec.pair else PartKind.DOOR_PANEL,
+        kind=PartKind.DOOR_PANEL,
     )
     if t > tongue:
         d.cut(panel, *_back_steps(panel, leaf, x, z, (front + tongue, front + t), spec, free))
