@@ -1,10 +1,11 @@
 """Sheet layouts against the published field.
 
     python -m benchmarks.sheets --data DIR [--set bwmv|kp2d|vsbp|shop|growth] [--rotate] [--seconds S] [--seed N]
-        [--only-open] [--jobs 2] [--rivals] [--every N] [--list]
+        [--only-open] [--class PREFIX] [--jobs 2] [--rivals] [--every N] [--list]
 
 `--seconds` is processor time for each instance on one core; kernels are compiled before the clock starts. Each layout
-is verified, an incomplete one fails; the exit code is 1 if any failed. `--every N` takes each N-th instance.
+is verified, an incomplete one fails; the exit code is 1 if any failed. `--class` takes the classes whose names start
+so, `--every N` each N-th instance of those.
 """
 
 from __future__ import annotations
@@ -145,6 +146,7 @@ def main() -> int:
     parser.add_argument("--seconds", type=float, default=1.0)
     parser.add_argument("--seed", type=int, default=0)
     parser.add_argument("--only-open", action="store_true")
+    parser.add_argument("--class", dest="group", default="")
     parser.add_argument("--jobs", type=int, default=1)
     parser.add_argument("--rivals", action="store_true")
     parser.add_argument("--every", type=int, default=1)
@@ -161,7 +163,7 @@ def main() -> int:
         "kp2d": lambda: kp2d(args.data, turn=args.rotate),
         "vsbp": lambda: vsbp(args.data, turn=args.rotate),
     }
-    instances = list(sets[args.set]())[:: args.every]
+    instances = [i for i in sets[args.set]() if i.group.startswith(args.group)][:: args.every]
     solvers = ["casewright"] + (sheets_rivals.available() if args.rivals and args.set != "kp2d" else [])
     tasks = [(i, solver, args.seconds, args.seed) for i in instances for solver in solvers]
     if args.jobs > 1:

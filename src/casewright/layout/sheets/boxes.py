@@ -16,7 +16,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from casewright.layout.sheets.kernel import kernel
+from casewright.layout.sheets.kernel import kernel, lean_kernel
 from casewright.layout.sheets.trees import Ints
 
 LEAF = -1  # `cut` of a filling that is one thing; then `left` is its leaf number
@@ -66,7 +66,7 @@ class Draft(NamedTuple):
     state: Ints  # fillings here, least worth that counts, stamp, 1 if some were dropped, best value, its index, joins
 
 
-@kernel
+@lean_kernel
 def relax(b: Boxes, leaf_worth: Ints, f: Ints) -> None:
     """Fill `f`: greatest worth of each box with things without end (waste allowed)."""
     n, m = b.across.shape[0], b.along.shape[0]
@@ -139,7 +139,7 @@ def count_relaxed(b: Boxes, leaf_worth: Ints, f: Ints, used: Ints) -> None:
             c += 1
 
 
-@kernel
+@lean_kernel
 def surround(b: Boxes, f: Ints, beyond: Ints) -> None:
     """Fill `beyond`: greatest relaxed worth of what lies on the sheet outside a box in its corner."""
     n, m = b.across.shape[0], b.along.shape[0]
@@ -156,7 +156,7 @@ def surround(b: Boxes, f: Ints, beyond: Ints) -> None:
             beyond[i, j] = best
 
 
-@kernel
+@lean_kernel
 def add(
     b: Boxes, a: Fillings, d: Draft, worth: int, value: int, left: int, right: int, cut: int, most: int, lone: int
 ) -> None:
@@ -220,7 +220,7 @@ def thin(d: Draft, most: int) -> None:
         d.table[at], d.stamp[at] = k, d.state[2]
 
 
-@kernel
+@lean_kernel
 def pair(b: Boxes, a: Fillings, d: Draft, s0: int, s1: int, t0: int, t1: int, cut: int, most: int) -> None:
     """Draft what the fillings of two boxes make together; each list is sorted, so bad ends are cut off."""
     if s0 == s1 or t0 == t1:
@@ -236,7 +236,7 @@ def pair(b: Boxes, a: Fillings, d: Draft, s0: int, s1: int, t0: int, t1: int, cu
             add(b, a, d, worth, a.value[x] + a.value[y], x, y, cut, most, -1)
 
 
-@kernel
+@lean_kernel
 def fill_row(
     b: Boxes,
     a: Fillings,

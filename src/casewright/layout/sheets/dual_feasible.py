@@ -35,10 +35,10 @@ def fewest_sheets(problem: Problem) -> int:
     upright = np.where(fits.reshape(-1, 1), lying, lying[:, ::-1])
     turns &= fits & fits_turned
     thresholds = np.unique(lying)
-    across, along = (_functions(full[a], thresholds) for a in (0, 1))
+    across, along = (functions(full[a], thresholds) for a in (0, 1))
     best = 0.0
-    wide, high = ([_shares(f, upright[:, a], full[a]) for f in fs] for a, fs in ((0, across), (1, along)))
-    wide_t, high_t = ([_shares(f, upright[:, 1 - a], full[a]) for f in fs] for a, fs in ((0, across), (1, along)))
+    wide, high = ([shares(f, upright[:, a], full[a]) for f in fs] for a, fs in ((0, across), (1, along)))
+    wide_t, high_t = ([shares(f, upright[:, 1 - a], full[a]) for f in fs] for a, fs in ((0, across), (1, along)))
     highs, highs_turned = np.array(high), np.array(high_t)
     for f, f_turned in zip(wide, wide_t, strict=True):
         straight, turned = highs * f, highs_turned * f_turned
@@ -47,15 +47,17 @@ def fewest_sheets(problem: Problem) -> int:
     return math.ceil(best - SAFE * max(1.0, best))
 
 
-def _functions(full: int, sizes: Sizes) -> list[tuple[str, int]]:
+def functions(full: int, sizes: Sizes, most: int = MOST) -> list[tuple[str, int]]:
+    """Functions for a length, by name and parameter; about `most` thresholds of each family, out of the sizes."""
+    sizes = np.unique(sizes)
     small = [int(k) for k in sizes if 2 * k <= full]
-    step = max(1, len(small) // MOST)
+    step = max(1, len(small) // most)
     cut_off = [("cut off", 0)] + [("cut off", k) for k in small[::step]]
-    multiples = sorted({k for size in sizes[:: max(1, len(sizes) // MOST)] for k in (int(size), full - int(size) + 1)})
+    multiples = sorted({k for size in sizes[:: max(1, len(sizes) // most)] for k in (int(size), full - int(size) + 1)})
     return cut_off + [("multiples", k) for k in multiples if 0 < 2 * k <= full] + [("parts", k) for k in range(1, 12)]
 
 
-def _shares(function: tuple[str, int], sizes: Sizes, full: int) -> Shares:
+def shares(function: tuple[str, int], sizes: Sizes, full: int) -> Shares:
     """f(sizes) / f(full)."""
     name, k = function
     clipped = np.minimum(sizes, full)

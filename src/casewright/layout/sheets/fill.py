@@ -14,12 +14,12 @@ import numpy as np
 from casewright.layout.budget import Budget
 from casewright.layout.model import SheetDemand, SheetPattern, Status, Stop
 from casewright.layout.sheets.engine import CHUNK, ENDLESS, SPICE, build, new_engine, patterns_of
-from casewright.layout.sheets.kernel import kernel
+from casewright.layout.sheets.kernel import lean_kernel
 from casewright.layout.sheets.knapsack import Knapsack, knapsack
 from casewright.layout.sheets.problem import Problem, read
 from casewright.layout.sheets.recreate import new_round, step
 from casewright.layout.sheets.search import HUGE, Search
-from casewright.layout.sheets.trees import Floats, Ints, Stockroom, Trees, copy_sheet, new_trees
+from casewright.layout.sheets.trees import Floats, Stockroom, Trees, copy_sheet, new_trees
 
 BLINK = 0.1
 JOINS = 1_000  # pairs of fillings tried over boxes that count as one step
@@ -40,10 +40,10 @@ class FilledSheet:
     seconds: float
 
 
-@kernel
+@lean_kernel
 def run_fill(
     f: Search, s: Stockroom, best: Trees, lightest: Floats, steps: int, most: int, spice: float, blink: float
-) -> Ints:
+) -> None:
     """Search for `steps` steps; the sheet with the least weight left out is copied to `best`."""
     if f.spent[4] == 0:
         f.cost[0] = HUGE
@@ -58,7 +58,6 @@ def run_fill(
             copy_sheet(f.at, 0, best, 0)
         if f.at_out[-1] == 0:
             break
-    return f.spent
 
 
 def fill_sheet(

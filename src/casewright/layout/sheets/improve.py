@@ -30,16 +30,21 @@ from casewright.layout.sheets.problem import Problem, read
 from casewright.layout.sheets.recreate import run as run_steps
 from casewright.layout.sheets.relaxation import recombined, relaxation
 from casewright.layout.sheets.rungs import Rungs
-from casewright.layout.sheets.stock_sets import StockSets, rows_of
+from casewright.layout.sheets.scales import all_rows
+from casewright.layout.sheets.stock_sets import StockSets
 from casewright.layout.sheets.tidy import Tidy
 from casewright.layout.sheets.trees import Trees
+from casewright.layout.sheets.waste_free import fill_without_waste, waste_free_sets
 
 if TYPE_CHECKING:
     from casewright.layout.sheets.run import Run
 
 MANY = 2_500  # pieces from which on patterns are made several times
 TIDY_MANY = 1_500  # pieces up to which the later goals are searched
+WASTE_FREE_SHARE = 0.25  # of the budget, where there is a set of sheets without waste
+STATES_A_STEP = 10  # of the joining of blocks, for each step of the budget
 FIRST_STEPS = 30_000  # of search before the bound is looked at more closely
+FREE_STEPS = 5_000  # the same where there are several kinds of sheet: before sets of sheets are tried
 SEARCH_SHARE = 0.5  # of a small budget that comes before it
 RELAX_SHARE = 0.75  # of the time, when it must end
 ROUNDS = 120  # of pricing
@@ -66,14 +71,17 @@ def improve(run: Run, steps: int | None) -> None:
         run.offer(fixed + patterns, run.problem.hopeless + unplaced, "column generation")
         if not problem.things or unplaced:
             return
+    if goals[:1] == (Goal.COST,) and not fixed and _waste_free(run, budget):
+        return
     engine = new_engine(problem, run.seed, _sheets(first_layout(problem)[0]) + 4)
     search = Descent(run, engine, fixed)
     later = len(goals) > 1 and len(engine.owner) <= TIDY_MANY
     if goals[:1] == (Goal.COST,):
         share = 1 - TIDY_SHARE if later else 1.0
         price_budget, until = int(budget * share), _until(run, share)
-        search.descend(min(FIRST_STEPS, int(SEARCH_SHARE * price_budget)), until)
-        if not fixed and not search.proven and until():
+        first = FIRST_STEPS if len(problem.sheets) == 1 else FREE_STEPS
+        search.descend(min(first, int(SEARCH_SHARE * price_budget)), until)
+        if not fixed and not run.proven and until():
             relax(run, price_budget, _until(run, RELAX_SHARE * share))
         search.descend(price_budget, until, sets=True)
     else:
@@ -81,6 +89,15 @@ def improve(run: Run, steps: int | None) -> None:
     if later and search.last is not None and search.stands:
         search.tidy(min(budget, engine.steps + TIDY_STEPS) if steps is None else budget)
     run.steps = engine.steps
+
+
+def _waste_free(run: Run, budget: int) -> bool:
+    """Try to do without any waste; True if that is the proof."""
+    problem = run.problem
+    sets = waste_free_sets(problem, run.bound - problem.locked_cost)
+    work = int(WASTE_FREE_SHARE * min(budget, ENDLESS // STATES_A_STEP) * STATES_A_STEP)
+    patterns = fill_without_waste(problem, sets, work, _until(run, WASTE_FREE_SHARE)) if sets else None
+    return patterns is not None and run.offer(patterns, problem.hopeless, "without waste")
 
 
 def _sheets(patterns: tuple[SheetPattern, ...]) -> int:
@@ -132,12 +149,6 @@ class Descent:
         self.offered = 0.0
 
     @property
-    def proven(self) -> bool:
-        """True once the best layout is at the bound."""
-        best = self.run.best
-        return best is not None and not best.unplaced and best.outcome.value <= self.run.bound
-
-    @property
     def stands(self) -> bool:
         """True where the engine's last complete solution costs no more than the best layout."""
         best = self.run.best
@@ -161,7 +172,7 @@ class Descent:
                 lower(engine, self.goal)
         if sets and len(engine.problem.sheets) > 1 and self._lowest() < ENDLESS:
             self._climb_down(budget, go_on)
-            if self.proven or engine.steps >= budget or not go_on():
+            if self.run.proven or engine.steps >= budget or not go_on():
                 return
             self.goal = self._lowest() - step
             if self.goal >= floor:
@@ -190,7 +201,7 @@ class Descent:
         """Several kinds of sheet: try sets of sheets, cheaper and cheaper, until there is none left or time is up."""
         run, engine = self.run, self.engine
         if self.rungs is None:
-            sets = StockSets(engine.problem, rows_of(engine.problem), run.seed)
+            sets = StockSets(engine.problem, all_rows(engine.problem), run.seed)
             self.rungs = Rungs(engine, sets, max(0, run.bound - self.spent))
         found: bool | None = engine.complete
         while found is not None:
@@ -257,5 +268,8 @@ def warm() -> None:
     Filling(replace(problem, left=(1,)), np.ones(len(problem.things)), 0).run(5)
     if (relaxed := relaxation(problem, 1 << 40)) is not None:
         relaxed.bound(0, 1 << 60, 2, lambda: True)
+    halves = (SheetPart(id="half", length=10, width=10, count=2),)
+    whole = SheetStock(id="whole", length=20, width=10, price=1)
+    fill_without_waste(read(SheetDemand(parts=halves, stock=(whole,), saws=Saws(kerf=0))), [(1,)], 1, lambda: True)
     lower(engine, 2)
     run_steps(engine.search, engine.room, 2, 5, MOST, SPICE, BLINK)

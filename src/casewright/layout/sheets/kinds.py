@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from casewright.layout.sheets.kernel import kernel
+from casewright.layout.sheets.kernel import lean_kernel
 from casewright.layout.sheets.legal import legal
 from casewright.layout.sheets.search import HUGE, Search, best_join, draw, renew, settle
 from casewright.layout.sheets.trees import Stockroom, Trees, join, measure, start_sheet
 from casewright.layout.sheets.worth import appraise
 
 
-@kernel
+@lean_kernel
 def open_sheet(f: Search, s: Stockroom, thing: int, goal: int) -> bool:
     """Take one more sheet within the goal for a thing; which kind is drawn at random among those that would do."""
     t = f.work
@@ -45,7 +45,7 @@ def open_sheet(f: Search, s: Stockroom, thing: int, goal: int) -> bool:
     return False
 
 
-@kernel
+@lean_kernel
 def is_left(t: Trees, s: Stockroom, kind: int) -> bool:
     """True while there is another sheet of a kind to be had."""
     if s.left[kind] < 0:
@@ -57,7 +57,7 @@ def is_left(t: Trees, s: Stockroom, kind: int) -> bool:
     return bool(used < s.left[kind])
 
 
-@kernel
+@lean_kernel
 def change_kind(f: Search, s: Stockroom, b: int, kind: int) -> bool:
     """Lay what is on a sheet on one of another kind; False, nothing changed, where it does not fit or cannot be cut."""
     t = f.work
@@ -77,7 +77,7 @@ def change_kind(f: Search, s: Stockroom, b: int, kind: int) -> bool:
     return True
 
 
-@kernel
+@lean_kernel
 def cheaper(f: Search, s: Stockroom, b: int, price: int) -> int:
     """The cheapest kind below a price that holds what is on a sheet; −1 where there is none."""
     t = f.work
@@ -90,7 +90,7 @@ def cheaper(f: Search, s: Stockroom, b: int, price: int) -> int:
     return best
 
 
-@kernel
+@lean_kernel
 def cheapen(f: Search, s: Stockroom) -> None:
     """Lay each changed sheet on the cheapest kind that holds it."""
     for b in range(f.touched.shape[0]):
@@ -100,7 +100,7 @@ def cheapen(f: Search, s: Stockroom) -> None:
                 change_kind(f, s, b, kind)
 
 
-@kernel
+@lean_kernel
 def enlarge(f: Search, s: Stockroom, thing: int, goal: int) -> bool:
     """Lay a sheet on another kind, within the goal, so that a thing can join it."""
     t = f.work

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import numpy as np
 
-from casewright.layout.sheets.kernel import kernel
+from casewright.layout.sheets.kernel import kernel, lean_kernel
 from casewright.layout.sheets.trees import Ints, Stockroom, Trees, liftable
 
 
-@kernel
+@lean_kernel
 def may_saw(rules: Ints, x: int, y: int, stage: int, made: int, split: int) -> bool:
     """True if a plate made by split `made` in `stage` may be divided by `split`."""
     if made < 0 and rules[6] >= 0 and split != rules[6]:
@@ -40,7 +40,7 @@ def legal(t: Trees, s: Stockroom, b: int) -> bool:
     return True
 
 
-@kernel
+@lean_kernel
 def leaf_legal(t: Trees, s: Stockroom, b: int, i: int, plate: Ints) -> bool:
     """True if a leaf can be cut out of its plate, crosscut or rip first."""
     for first in range(2):
@@ -65,7 +65,7 @@ def leaf_legal(t: Trees, s: Stockroom, b: int, i: int, plate: Ints) -> bool:
     return False
 
 
-@kernel
+@lean_kernel
 def row_legal(t: Trees, s: Stockroom, b: int, i: int, plate: Ints) -> bool:
     """True if a row's plate can be trimmed and divided; hands their plates to the children."""
     a = -1 - t.kind[b, i]
@@ -109,7 +109,7 @@ def row_legal(t: Trees, s: Stockroom, b: int, i: int, plate: Ints) -> bool:
     return True
 
 
-@kernel
+@lean_kernel
 def segment(t: Trees, s: Stockroom, b: int, i: int, j: int, a: int, whole: bool) -> tuple[int, int]:
     """Length of the run of children from j that can be lifted as one, and the node after it."""
     if whole:

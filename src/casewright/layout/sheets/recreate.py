@@ -9,7 +9,7 @@ Words: a `leaf` is 4 × thing + shape; `out` lists the things left out, its last
 
 from __future__ import annotations
 
-from casewright.layout.sheets.kernel import kernel
+from casewright.layout.sheets.kernel import lean_kernel
 from casewright.layout.sheets.kinds import cheapen, enlarge, open_sheet
 from casewright.layout.sheets.ruin import ruin
 from casewright.layout.sheets.search import HUGE, Search, best_join, chance, draw, settle
@@ -20,13 +20,15 @@ SHORTEST = 50  # memory of the first round
 PATIENCE = 20  # memories without a better cost, after which a round ends
 
 
-@kernel
+@lean_kernel
 def place(f: Search, s: Stockroom, thing: int, goal: int, blink: float) -> bool:
     """Put a thing where it costs least worth, or on a fresh sheet; False if it has to stay out."""
     t = f.work
     best, sheet = -HUGE, -1
     for b in range(t.nodes.shape[0]):
         if t.sheet[b] < 0 or (blink > 0.0 and chance(f.spent) < blink):
+            continue
+        if t.area[b] + s.area[thing] > s.inner[t.sheet[b], 0] * s.inner[t.sheet[b], 1]:
             continue
         if f.seen[thing, b] != t.version[b]:
             best_join(f, s, b, thing)
@@ -43,7 +45,7 @@ def place(f: Search, s: Stockroom, thing: int, goal: int, blink: float) -> bool:
     return True
 
 
-@kernel
+@lean_kernel
 def arrange(f: Search, s: Stockroom) -> None:
     """Put the things that are out into an order drawn at random: by area, weight, longest side, one side, chance."""
     m = f.out[-1]
@@ -75,7 +77,7 @@ def arrange(f: Search, s: Stockroom) -> None:
         f.out[j + 1] = thing
 
 
-@kernel
+@lean_kernel
 def recreate(f: Search, s: Stockroom, goal: int, blink: float) -> float:
     """Place what is out; return the cost: weight left out, less a little for the worth of what is free."""
     arrange(f, s)
@@ -96,7 +98,7 @@ def recreate(f: Search, s: Stockroom, goal: int, blink: float) -> float:
     return weight
 
 
-@kernel
+@lean_kernel
 def free_worth(f: Search, s: Stockroom, goal: int) -> float:
     """Worth of all that is free, sheets not yet bought too."""
     t = f.work
@@ -107,7 +109,7 @@ def free_worth(f: Search, s: Stockroom, goal: int) -> float:
     return total
 
 
-@kernel
+@lean_kernel
 def keep_or_return(f: Search, keep: bool) -> None:
     """Make the two solutions equal again: take over the changed sheets, or take them back."""
     for b in range(f.touched.shape[0]):
@@ -129,7 +131,7 @@ def keep_or_return(f: Search, keep: bool) -> None:
         f.out[-1] = f.at_out[-1]
 
 
-@kernel
+@lean_kernel
 def new_round(f: Search) -> None:
     """Start a round: a longer memory than the last (or the shortest again), all of it open, so that it is shaken."""
     longest = f.history.shape[0]
@@ -143,7 +145,7 @@ def new_round(f: Search) -> None:
     f.spent[5] = 0
 
 
-@kernel
+@lean_kernel
 def run(f: Search, s: Stockroom, goal: int, steps: int, most: int, spice: float, blink: float) -> int:
     """Search for `steps` steps; ends early once nothing is out. Returns the steps taken."""
     if f.spent[4] == 0:  # a fresh search remembers where it stands
@@ -159,7 +161,7 @@ def run(f: Search, s: Stockroom, goal: int, steps: int, most: int, spice: float,
     return steps
 
 
-@kernel
+@lean_kernel
 def step(f: Search, s: Stockroom, goal: int, most: int, spice: float, blink: float) -> float:
     """One ruin and recreate; returns the weight left out."""
     ruin(f, s, most)
@@ -169,7 +171,7 @@ def step(f: Search, s: Stockroom, goal: int, most: int, spice: float, blink: flo
     return weight
 
 
-@kernel
+@lean_kernel
 def accept(f: Search, cost: float) -> bool:
     """Keep the solution worked on if it is no worse than now, or than the cost remembered from a memory ago."""
     at = f.spent[3] % f.spent[4]

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from casewright.layout.sheets.kernel import kernel
+from casewright.layout.sheets.kernel import lean_kernel
 from casewright.layout.sheets.search import Search, draw, renew
 from casewright.layout.sheets.trees import Stockroom, prune
 from casewright.layout.sheets.worth import appraise
 
 
-@kernel
+@lean_kernel
 def ruin(f: Search, s: Stockroom, most: int) -> None:
     """Take up to `most` subtrees off a few sheets."""
     t = f.work
@@ -31,7 +31,7 @@ def ruin(f: Search, s: Stockroom, most: int) -> None:
         strip(f, s, f.order[turn], max(1, (picks + sheets - 1 - turn) // sheets))
 
 
-@kernel
+@lean_kernel
 def strip(f: Search, s: Stockroom, b: int, picks: int) -> None:
     """Take `picks` subtrees (or all) off one sheet."""
     t = f.work

@@ -26,6 +26,11 @@ class Run:
     status: Status = Status.BUDGET
     best: SheetLayout | None = None
 
+    @property
+    def proven(self) -> bool:
+        """True once the best layout is complete and at the bound."""
+        return self.best is not None and not self.best.unplaced and self.best.outcome.value <= self.bound
+
     def go_on(self) -> bool:
         """False once time is up or the caller wants to stop."""
         if self.stop is not None and self.stop.is_set():

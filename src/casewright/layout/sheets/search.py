@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from casewright.layout.sheets.kernel import kernel
+from casewright.layout.sheets.kernel import lean_kernel
 from casewright.layout.sheets.legal import legal
 from casewright.layout.sheets.trees import Floats, Ints, Stockroom, Trees, copy_sheet, join, new_trees
 from casewright.layout.sheets.worth import appraise, joined_worth
@@ -60,20 +60,20 @@ def new_search(things: int, slots: int, nodes: int, memory: int) -> Search:
     )
 
 
-@kernel
+@lean_kernel
 def draw(spent: Ints, below: int) -> int:
     """A random number from 0 to below − 1 (a 64-bit linear congruential generator, upper bits)."""
     spent[2] = spent[2] * 6364136223846793005 + 1442695040888963407
     return int((((spent[2] >> 33) & 0x7FFFFFFF) * below) >> 31)
 
 
-@kernel
+@lean_kernel
 def chance(spent: Ints) -> float:
     """A random number from 0 up to 1."""
     return draw(spent, 1 << 30) / float(1 << 30)
 
 
-@kernel
+@lean_kernel
 def best_join(f: Search, s: Stockroom, b: int, thing: int) -> None:
     """Note the best way for a thing to join sheet b: change of worth, node (−1 where there is none), axis, leaf."""
     t = f.work
@@ -100,14 +100,14 @@ def best_join(f: Search, s: Stockroom, b: int, thing: int) -> None:
     f.option[thing, b, 2] = leaf
 
 
-@kernel
+@lean_kernel
 def can_join(f: Search, s: Stockroom, b: int, x: int, a: int, leaf: int) -> bool:
     """Try a join aside, with all that the saws demand."""
     copy_sheet(f.work, b, f.trial, 0)
     return join(f.trial, s, 0, x, a, leaf) and legal(f.trial, s, 0)
 
 
-@kernel
+@lean_kernel
 def settle(f: Search, s: Stockroom, b: int, thing: int) -> None:
     """Bring a sheet's area and worth up to date after a thing has come onto it."""
     f.work.area[b] += s.area[thing]
@@ -115,7 +115,7 @@ def settle(f: Search, s: Stockroom, b: int, thing: int) -> None:
     renew(f, b)
 
 
-@kernel
+@lean_kernel
 def renew(f: Search, b: int) -> None:
     """Note that a sheet has been changed."""
     f.spent[6] += 1

@@ -52,15 +52,19 @@ def solve_sheets(
 
 
 def _tighten(run: Run) -> bool:
-    """Raise the bound by dual-feasible functions (numpy comes with them); False if that is the proof."""
+    """Raise the bound by exaggerated sizes (numpy comes with them); False if that is the proof."""
     from casewright.layout.sheets.dual_feasible import fewest_sheets
+    from casewright.layout.sheets.scales import least_price
 
-    problem = run.problem
+    problem, best = run.problem, run.best
     if problem.demand.goals[:1] != (Goal.COST,) or not problem.sheets:
         return True
-    run.bound = max(run.bound, problem.locked_cost + fewest_sheets(problem) * problem.sheets[0].price)
-    proven = run.best is not None and not run.best.unplaced and run.best.outcome.value <= run.bound
-    return not proven or len(problem.demand.goals) > 1
+    locked = problem.locked_cost
+    if len(problem.sheets) == 1:
+        run.bound = max(run.bound, locked + fewest_sheets(problem) * problem.sheets[0].price)
+    elif best is not None and not best.unplaced and best.outcome.value > run.bound:
+        run.bound = max(run.bound, locked + least_price(problem, run.bound - locked, best.outcome.value - locked))
+    return not run.proven or len(problem.demand.goals) > 1
 
 
 def _compiled(run: Run) -> bool:

@@ -94,6 +94,20 @@ class StockSets:
                 break
         return found
 
+    def least(self, low: int, high: int) -> int:
+        """A price from `low` to `high` below which there is no set, as far as few looks can tell."""
+        while low < high:
+            middle = low + (high - low) // 2
+            self.nodes = 0
+            found = next(self._complete(0, 0, np.zeros(len(self.need)), low, middle, list(self.free)), None)
+            if found is not None:
+                high = self.price(found)
+            elif self.all_seen:
+                low = middle + 1
+            else:
+                break
+        return low
+
     def _complete(self, place: int, cost: int, have: Rooms, low: int, high: int, counts: list[int]) -> Iterator[Counts]:
         self.nodes += 1
         if self.nodes > MOST_NODES or bool(np.any(have + (high - cost) * self.rate[place] < self.need)):

@@ -10,7 +10,7 @@ import numpy as np
 
 from casewright.layout.model import Goal
 from casewright.layout.sheets.engine import BLINK, CHUNK, MOST, Engine
-from casewright.layout.sheets.kernel import kernel
+from casewright.layout.sheets.kernel import kernel, lean_kernel
 from casewright.layout.sheets.recreate import accept, new_round, recreate
 from casewright.layout.sheets.ruin import ruin
 from casewright.layout.sheets.search import HUGE, Search
@@ -62,7 +62,7 @@ def untidiness(t: Trees, s: Stockroom, offcut: Ints, scale: Floats) -> float:
     )
 
 
-@kernel
+@lean_kernel
 def run_tidy(
     f: Search, s: Stockroom, best: Trees, least: Floats, offcut: Ints, scale: Floats, goal: int, steps: int, most: int
 ) -> None:

@@ -17,7 +17,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from casewright.layout.sheets.kernel import kernel
+from casewright.layout.sheets.kernel import lean_kernel
 
 Ints = NDArray[np.int64]
 Floats = NDArray[np.float64]
@@ -69,7 +69,7 @@ def new_trees(slots: int, nodes: int) -> Trees:
     )
 
 
-@kernel
+@lean_kernel
 def copy_sheet(a: Trees, i: int, b: Trees, j: int) -> None:
     """Copy sheet i of `a` onto sheet j of `b`."""
     n = a.nodes[i]
@@ -88,14 +88,14 @@ def copy_sheet(a: Trees, i: int, b: Trees, j: int) -> None:
     b.value[j] = a.value[i]
 
 
-@kernel
+@lean_kernel
 def liftable(rules: Ints, x: int, y: int) -> bool:
     """True where a box (with kerf) is small enough for one person."""
     big, small = (x, y) if x >= y else (y, x)
     return bool(rules[2] < 0 or (big - rules[0] <= rules[2] and small - rules[0] <= rules[3]))
 
 
-@kernel
+@lean_kernel
 def breakdown(t: Trees, s: Stockroom, b: int, i: int, a: int, along: int, across: int) -> int:
     """What rough lines between the children of node i take beyond a kerf each: as few as make liftable pieces."""
     if liftable(s.rules, along if a == 0 else across, across if a == 0 else along):
@@ -114,7 +114,7 @@ def breakdown(t: Trees, s: Stockroom, b: int, i: int, a: int, along: int, across
     return int(lines * s.rules[1])
 
 
-@kernel
+@lean_kernel
 def measure(t: Trees, s: Stockroom, b: int) -> bool:
     """Compute sizes, parents and rooms of a sheet from its shape; False if it does not fit."""
     n = t.nodes[b]
@@ -152,7 +152,7 @@ def measure(t: Trees, s: Stockroom, b: int) -> bool:
     return True
 
 
-@kernel
+@lean_kernel
 def join(t: Trees, s: Stockroom, b: int, x: int, a: int, leaf: int) -> bool:
     """Let a leaf join node x along axis a; False (and the sheet then is not fit for use) where it does not fit."""
     n = t.nodes[b]
@@ -182,7 +182,7 @@ def join(t: Trees, s: Stockroom, b: int, x: int, a: int, leaf: int) -> bool:
     return measure(t, s, b)
 
 
-@kernel
+@lean_kernel
 def start_sheet(t: Trees, s: Stockroom, b: int, kind: int, leaf: int) -> bool:
     """Take a fresh sheet of a kind with one leaf on it."""
     t.sheet[b] = kind
@@ -192,7 +192,7 @@ def start_sheet(t: Trees, s: Stockroom, b: int, kind: int, leaf: int) -> bool:
     return measure(t, s, b)
 
 
-@kernel
+@lean_kernel
 def prune(t: Trees, s: Stockroom, b: int, gone: Ints, scratch: Ints) -> None:
     """Take the leaves that are marked in `gone` off a sheet; rows of one child dissolve, like rows merge.
 
@@ -238,7 +238,7 @@ def prune(t: Trees, s: Stockroom, b: int, gone: Ints, scratch: Ints) -> None:
     measure(t, s, b)
 
 
-@kernel
+@lean_kernel
 def relink(t: Trees, b: int, keep: Ints, m: int, ends: Ints) -> None:
     """Move the kept nodes together; a node ends before the first kept node at or past its old end."""
     for r in range(m):

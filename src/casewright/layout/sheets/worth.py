@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 
-from casewright.layout.sheets.kernel import kernel
+from casewright.layout.sheets.kernel import lean_kernel
 from casewright.layout.sheets.trees import Stockroom, Trees
 
 
-@kernel
+@lean_kernel
 def worth(s: Stockroom, x: int, y: int) -> float:
     """How useful a free rectangle is: its share of a sheet to the power 1.25, nothing below the narrowest thing."""
     if x < s.least or y < s.least:
@@ -17,7 +17,7 @@ def worth(s: Stockroom, x: int, y: int) -> float:
     return float(share * np.sqrt(np.sqrt(share)))
 
 
-@kernel
+@lean_kernel
 def root_worth(t: Trees, s: Stockroom, b: int, kid: int, along: int, across: int, top: int, high: int) -> float:
     """Worth of what is free around a root of size (top along, high across) and beside its children.
 
@@ -42,7 +42,7 @@ def root_worth(t: Trees, s: Stockroom, b: int, kid: int, along: int, across: int
     return max(row, trim)
 
 
-@kernel
+@lean_kernel
 def appraise(t: Trees, s: Stockroom, b: int) -> float:
     """Worth of all that is free on a sheet."""
     if t.nodes[b] == 0:
@@ -58,7 +58,7 @@ def appraise(t: Trees, s: Stockroom, b: int) -> float:
     return total
 
 
-@kernel
+@lean_kernel
 def row_change(t: Trees, s: Stockroom, b: int, i: int, kid: int, old: int, new: int) -> float:
     """Change of worth beside the children of row i, but for `kid`, when the row's width goes from old to new."""
     a = -1 - t.kind[b, i]
@@ -72,7 +72,7 @@ def row_change(t: Trees, s: Stockroom, b: int, i: int, kid: int, old: int, new: 
     return change
 
 
-@kernel
+@lean_kernel
 def joined_worth(t: Trees, s: Stockroom, b: int, x: int, a: int, q0: int, q1: int, before: float) -> float:
     """Worth of the sheet once a q0 × q1 thing has joined node x along axis a."""
     qa, qc = (q0, q1) if a == 0 else (q1, q0)
@@ -106,7 +106,7 @@ def joined_worth(t: Trees, s: Stockroom, b: int, x: int, a: int, q0: int, q1: in
         old0, old1, new0, new1 = pc, pa, npc, npa
 
 
-@kernel
+@lean_kernel
 def root_joined(t: Trees, s: Stockroom, b: int, a: int, qa: int, qc: int) -> float:
     """Worth of the sheet once a thing has joined its root along axis a."""
     k = t.kind[b, 0]
