@@ -35,7 +35,7 @@ def random_case(rng: random.Random) -> str:
         f"base = {_yes(rng, moulded and stand == 'feet', 0.5)}",
         f"match_grain = {_yes(rng, True, 0.2)}", f'scribe = "{_scribed(rng, stand)}"',
         f"bays = {grid}",
-        f'top = {{ kind = "{top}" }}',
+        f'top = {{ kind = "{top}", fixing = "{_fixing(rng, top)}" }}',
         _back(rng, stand),
         _stand(rng, stand),
         _fronts(rng, mount),
@@ -53,6 +53,11 @@ def _joints(rng: random.Random) -> str:
         "plinth": rng.choice(["auto", "auto", "pocket screws", "mitre"]),
     }
     return "joints = { " + ", ".join(f'{key} = "{kind}"' for key, kind in kinds.items()) + " }"
+
+
+def _fixing(rng: random.Random, top: str) -> str:
+    whole = top in ("solid", "banded")
+    return rng.choice(["auto", "auto", "buttons", "figure plates"] if whole else ["auto", "slotted screws"])
 
 
 def _back(rng: random.Random, stand: str) -> str:

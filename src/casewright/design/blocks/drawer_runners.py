@@ -115,7 +115,7 @@ def _strip(d: Draft, kit: Kit, g: str, spec: DrawerSpec, stick: Stick, seat: Sea
         sizes=(f"{g}.runner.length", "", ""),
     )
     plan = BlockingPlan(y=y, z=strip.z, screw_z=_screw_height(strip, d.practice["fastener.driver"]), why=strip.why)
-    fix_along(d, kit, seat, part, seat.onto, spec, (wide, seat.face), plan)
+    fix_along(d, kit, seat, part, seat.onto, spec.moisture, (wide, seat.face), plan)
     return part
 
 

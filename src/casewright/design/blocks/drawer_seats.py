@@ -15,6 +15,7 @@ from casewright.design.blocks.drawer_spec import DrawerSpec
 from casewright.design.blocks.drawer_stock import moves_of
 from casewright.design.blocks.face_frame import Opening, Wall
 from casewright.design.blocks.shared_wall import keep_screws, moved_clear, screw_boxes, taken_in
+from casewright.design.blocks.top import Moisture
 from casewright.design.draft import Draft
 from casewright.design.features.holes import Hole
 from casewright.design.frames import Vec
@@ -139,7 +140,7 @@ def _seat(
         kind=PartKind.BLOCKING if plan.name == "blocking" else PartKind.OTHER,
     )
     seat = Seat(sign=sign, face=face, onto=block, wall=wall, beside=beside, blocking=thickness)
-    fix_along(d, kit, seat, block, wall, spec, (thickness, beside.face), plan)
+    fix_along(d, kit, seat, block, wall, spec.moisture, (thickness, beside.face), plan)
     return seat
 
 
@@ -180,7 +181,7 @@ def fix_along(
     seat: Seat,
     part: Placed,
     onto: Placed,
-    spec: DrawerSpec,
+    wet: Moisture | None,
     at: tuple[float, float],
     plan: BlockingPlan,
 ) -> None:
@@ -217,14 +218,13 @@ def fix_along(
     keep_screws(d, name, line, part)
     hosts = _hosts(d, seat, onto, y[0], places)
     if len(hosts) > 1 or onto.path not in (h.path for h, _ in hosts):
-        _fix_to_each(d, part, line, hosts, name, origin, moves, spec)
+        _fix_to_each(d, part, line, hosts, name, origin, moves, wet)
         return
-    if moves == 0.0 or spec.moisture is None:
+    if moves == 0.0 or wet is None:
         passes = not on_wall and bare.sunk + screw.length > thickness + seat.blocking - p["drawer.slide_screw_short"]
         detail = MemberScrews(line=line, wall=seat.wall.path) if passes else line
         d.joint(name, JointKind.BUTT_SCREWS, part, onto, origin, detail, glued=True, why=plan.why)
         return
-    wet = spec.moisture
     slot = moves * (wet.damp - wet.dry) * (places[-1] - places[0]) + screw.clearance + p["top.slot_extra"]
     why = "the solid wall moves from front to back: fast in front, slots behind, no glue"
     front = replace(line, forced=places[:1], count=1)
@@ -261,14 +261,14 @@ def _fix_to_each(
     name: str,
     origin: Vec,
     moves: float,
-    spec: DrawerSpec,
+    wet: Moisture | None,
 ) -> None:
     """Screw a strip to a side and to the corner posts beside it: its first screw fast, the rest in slots on solid wood.
 
     It is glued to a side of sheet alone: on a post it lies across the grain.
     """
     own = part.path.removeprefix(d.path + "/")
-    first, wet = line.forced[0], spec.moisture
+    first = line.forced[0]
     slot = 0.0
     if moves and wet is not None:
         reach = line.forced[-1] - first

@@ -153,7 +153,7 @@ class ScrewFixing:
         kind = JointKind.SLOTTED_SCREWS if slot else JointKind.SCREWS
         why = "the fixed line: the front stays put"
         if slot:
-            why = "slots across the grain: the top moves to the wall"
+            why = "a level part is screwed through, in slots across the grain: the top moves to the wall"
         elif y > self.fixed + 1e-6:
             why = "nothing moves: plain holes"
         return d.joint(joint, kind, support, panel, ((x[0] + x[1]) / 2, y, high[2]), detail, why=why)

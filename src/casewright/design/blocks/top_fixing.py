@@ -7,14 +7,18 @@ them (they swing), and buttons where it moves across them (the tongue goes in an
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 from casewright.design.assembly import JointKind
-from casewright.design.blocks.body import Body
+from casewright.design.blocks.body import Body, hand_of
+from casewright.design.blocks.drawer_seats import BlockingPlan, Seat, fix_along
+from casewright.design.blocks.face_frame import Wall
 from casewright.design.blocks.hardware import block
 from casewright.design.blocks.joining import one_screw
+from casewright.design.blocks.shared_wall import meets
 from casewright.design.blocks.top import Moisture, ScrewFixing, fixings, line_y
 from casewright.design.blocks.top_kinds import MadeTop
 from casewright.design.draft import Draft
@@ -26,14 +30,16 @@ from casewright.design.frames import Frame, Vec, Z, add, cross, dot, scale
 from casewright.design.joints.base import Cuts, Detail, Nothing
 from casewright.design.kit import Kit
 from casewright.design.outlines import obround
-from casewright.design.parts import Hardware, Placed
-from casewright.design.sites import entry, sink, world_box
+from casewright.design.parts import Hardware, Part, Placed
+from casewright.design.sites import Span, between, entry, sink, world_box
 from casewright.findings import Severity
 from casewright.stock.fittings import Button, FigurePlate
 
 SCREW_EDGE = 8.0  # mm from the groove of a top's rail to its screws
 LEVEL_MOST = 40.0  # mm: a part thicker than this from below is no stretcher to screw through
 DISC_PROUD = 3.0  # mm: a plate's disc stands this far over the inner face of what it is let into
+PLATE_ROOM = 105.0  # mm: under a plate, for the driver of the screw into the top: an offset driver with its bit
+WALL_END = 25.0  # mm: from a tie to the first button or plate along a side, at least
 TONGUE_LEAST = 3.0  # mm of a button's tongue that stay in the groove at the dry end
 
 
@@ -48,13 +54,17 @@ class Way(Enum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Support:
-    """A part under the top: `inward` points into the case from an upright one; level ones are screwed through."""
+    """A part under the top: `inward` points into the case from an upright one; level ones are screwed through.
+
+    `span` is what of its length may take fixings (y of one that runs back, mm); all of it where it is None.
+    """
 
     placed: Placed
     name: str
     level: bool
     along_x: bool
     inward: Vec
+    span: Span | None = None
 
 
 def fix_made(
@@ -78,6 +88,94 @@ def fix_made(
         else:
             names += _buttons(f, made, s)
     return tuple(names)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Walls:
+    """Sides that take buttons or plates between two ties: `way`, the y span that is free, and the sides themselves."""
+
+    way: Way
+    span: Span
+    sides: tuple[Placed, ...]
+
+
+def fix_to_walls(
+    d: Draft, kit: Kit, body: Body, made: MadeTop, wet: Moisture, ties: tuple[Placed, Placed], walls: Walls
+) -> tuple[str, ...]:
+    """Fix a top by screws through the front tie, which stays put, and by buttons or plates along the sides.
+
+    Screws in slots hold its rear to the other tie as well where that is long, or where a side has no room. Returns the
+    names of the hardware.
+    """
+    front, rear = (_support(d, body, tie) for tie in ties)
+    wanted = min(body.frame + d.practice["top.screw_from_frame"], made.front_to - SCREW_EDGE)
+    fixed = line_y(front.placed, wanted)
+    f = ScrewFixing(d=d, kit=kit, wet=wet, fixed=fixed, coefficient=made.coefficient, moves=made.moves)
+    _screwed(f, made, front)
+    names: list[str] = []
+    bare = False
+    for side in walls.sides:
+        s = replace(_support(d, body, side), span=walls.span)
+        if walls.way is Way.PLATES:
+            got = _plates_on_cleat(f, body, made, s)
+        else:
+            got = _buttons(f, made, s)
+        names += got
+        bare = bare or not got
+    lo, hi = world_box(rear.placed)
+    if not names:
+        d.find(
+            "top.fixing",
+            Severity.STOP,
+            "top.fixing",
+            f"{walls.way.value} find no room along the sides, between the ties and over what is fixed there",
+            source="common practice",
+            remedy='top.fixing = "auto"',
+        )
+    if bare or hi[0] - lo[0] > 2 * d.practice["top.fixing_spacing"]:
+        _screwed(f, made, rear)
+    return tuple(names)
+
+
+def _plates_on_cleat(f: ScrewFixing, body: Body, made: MadeTop, side: _Support) -> list[str]:
+    """Place a cleat along a side, and plates on it wherever a driver reaches their screws from below."""
+    wide = f.d.practice["top.cleat_thickness"]
+    plate = f.kit.role("figure_plate", FigurePlate)
+    room = (wide + plate.length, plate.diameter / 2, PLATE_ROOM)
+    places = _free(f, made, side, _inner_face(side), room)
+    if not places or side.span is None:
+        return []
+    cleat = _cleat(f, body, side.placed, side.span, tuple(at[1] - side.span[0] for at in places))
+    own = _support(f.d, body, cleat)
+    return _plates(f, made, replace(own, span=side.span))
+
+
+def _cleat(f: ScrewFixing, body: Body, side: Placed, y: Span, taken: tuple[float, ...]) -> Placed:
+    """Place a strip of solid wood along a side under the top: plates want side grain for their screws."""
+    d, p = f.d, f.d.practice
+    sign = -1 if side.path.endswith(".left") else 1
+    wide, high = p["top.cleat_thickness"], p["top.cleat_height"]
+    for name, size in (("length", y[1] - y[0]), ("height", high), ("thickness", wide)):
+        if f"top_cleat.{name}" not in d.led:
+            d.let(f"top_cleat.{name}", size, rule="between the stretchers" if name == "length" else "practice")
+    face = sign * body.inside / 2
+    cleat = d.box_part(
+        f"top_cleat.{hand_of(sign)}",
+        f"cleat under the top, {hand_of(sign)}",
+        f.kit.material("blocking"),
+        between(face, face - sign * wide),
+        y,
+        (body.z1 - high, body.z1),
+        grain="y",
+        thick="x",
+        sizes=("top_cleat.length", "top_cleat.height", "top_cleat.thickness"),
+    )
+    wall = Wall(name=f"side.{hand_of(sign)}", face=face, thickness=body.side, member="", sheet="side.thickness")
+    seat = Seat(sign=sign, face=face, onto=side, wall=side, beside=wall, blocking=0.0)
+    why = "side grain under the top for the plates' screws"
+    plan = BlockingPlan(y=y, z=(body.z1 - high, body.z1), screw_z=body.z1 - high * 0.6, taken=taken, why=why)
+    fix_along(d, f.kit, seat, cleat, side, f.wet, (wide, face), plan)
+    return cleat
 
 
 def _way(s: _Support, first: bool, way: Way) -> Way:
@@ -160,14 +258,20 @@ def _buttons(f: ScrewFixing, made: MadeTop, s: _Support) -> list[str]:
     face = _inner_face(s)
     across = dot(s.inward, (0.0, 1.0, 0.0)) != 0.0
     gap = _button_gap(f, made, s, button, face) if across else 1.0
-    names = []
-    for i, at in enumerate(_places(f, s)):
+    names: list[str] = []
+    half = button.width / 2
+    room = (button.length - button.tongue_length + gap, half, button.thickness)
+    for i, at in enumerate(_free(f, made, s, face, room)):
         point = add(at, scale(s.inward, face + gap - dot(at, s.inward)))
         top = _target(made, point[1])
         frame = Frame(origin=(point[0], point[1], hi[2]), x=cross(scale(s.inward, -1.0), Z), y=scale(s.inward, -1.0))
         name = f"button.{s.name}[{i + 1}]"
         placed = d.place_hardware(name, "button", button_hardware(button), frame)
-        cuts: Detail = Cuts(cuts=((s.placed.path, _groove(d, s, button, lo, hi)),)) if i == 0 else Nothing()
+        cuts: Detail = Nothing()
+        if s.span is not None:
+            cuts = Cuts(cuts=((s.placed.path, _groove(d, s, button, *_slot(f, made, s, button, point))),))
+        elif i == 0:
+            cuts = Cuts(cuts=((s.placed.path, _groove(d, s, button, lo, hi)),))
         d.joint(f"{name}~{s.name}", JointKind.BUTTONS, s.placed, placed, point, cuts, why=_button_why(across))
         screw = f.kit.named_screw(button.screw)
         body = button.length - button.tongue_length
@@ -182,6 +286,14 @@ def _buttons(f: ScrewFixing, made: MadeTop, s: _Support) -> list[str]:
         )
         names.append(name)
     return names
+
+
+def _slot(f: ScrewFixing, made: MadeTop, s: _Support, button: Button, at: Vec) -> tuple[Vec, Vec]:
+    """Return the box (lo, hi) of a side in which one button's slot lies: it slides along that as the top moves."""
+    lo, hi = world_box(s.placed)
+    move = f.coefficient * (f.wet.damp - f.wet.dry) * made.moves(f.fixed, at[1])
+    half = button.width / 2 + move + f.d.practice["button.play"]
+    return (lo[0], at[1] - half, lo[2]), (hi[0], at[1] + half, hi[2])
 
 
 def _button_why(across: bool) -> str:
@@ -220,7 +332,31 @@ def _groove(d: Draft, s: _Support, button: Button, lo: Vec, hi: Vec) -> Groove:
     axis = 1 if s.along_x else 0
     way = s.inward[axis]
     a[axis], b[axis] = sorted((face * way, (face - deep) * way))
+    if s.span is not None:
+        d.keep_out(f"{s.name}.slot[{lo[1]:.0f}]", (a[0], a[1], low), (b[0], b[1], high), of=(s.placed,))
     return sink(Groove, s.placed, s.inward, (a[0], a[1], low), (b[0], b[1], high))
+
+
+def _free(f: ScrewFixing, made: MadeTop, s: _Support, face: float, room: tuple[float, float, float]) -> list[Vec]:
+    """Return the places of a support where nothing stands in the way of a fitting.
+
+    `room` is how far it reaches inwards from the inner `face`, to both sides, and below the top, mm.
+    """
+    if s.span is None:
+        return _places(f, s)
+    d, (inwards, half, down) = f.d, room
+    # What is kept free for fasteners of the top and of this part counts too: drivers pass there.
+    ours = {s.placed.path, made.front.path, made.rear.path}
+    taken = [(k.lo, k.hi) for k in d.keepouts if not k.of or set(k.of) & ours]
+    names = (path.removeprefix(d.path + "/") for path in d.under(""))
+    taken += [world_box(p) for p in map(d.at, names) if isinstance(p.thing, Part) and p.path != s.placed.path]
+    out = []
+    for at in _places(f, s):
+        x = sorted((face * s.inward[0], (face + inwards) * s.inward[0]))
+        box = ((x[0], at[1] - half, at[2] - down), (x[1], at[1] + half, at[2] - 1e-3))
+        if not meets([box], taken):
+            out.append(at)
+    return out
 
 
 def _inner_face(s: _Support) -> float:
@@ -232,9 +368,16 @@ def _inner_face(s: _Support) -> float:
 def _places(f: ScrewFixing, s: _Support) -> list[Vec]:
     lo, hi = world_box(s.placed)
     axis = 0 if s.along_x else 1
-    length = hi[axis] - lo[axis]
     mid: Vec = ((lo[0] + hi[0]) / 2, (lo[1] + hi[1]) / 2, hi[2])
-    out = []
+    out: list[Vec] = []
+    if s.span is not None:
+        (low, high), spare = s.span, WALL_END
+        if high - low < 2 * spare:
+            return out
+        count = max(1, math.ceil((high - low - 2 * spare) / f.d.practice["top.fixing_spacing"]) + 1)
+        step = (high - low - 2 * spare) / max(1, count - 1)
+        return [(mid[0], low + spare + i * step, mid[2]) for i in range(count)]
+    length = hi[axis] - lo[axis]
     for at in spread(length, min(f.d.practice["top.screw_ends"] * 1.5, length / 4), f.d.practice["top.fixing_spacing"]):
         p = list(mid)
         p[axis] = lo[axis] + at
@@ -259,8 +402,9 @@ def _plates(f: ScrewFixing, made: MadeTop, s: _Support) -> list[str]:
     inner = _inner_face(s) - (plate.diameter / 2 - DISC_PROUD)
     apart = plate.length - plate.diameter
     screw = f.kit.named_screw(plate.screw)
-    names = []
-    for i, at in enumerate(_places(f, s)):
+    names: list[str] = []
+    room = (plate.length, plate.diameter / 2, PLATE_ROOM)
+    for i, at in enumerate(_free(f, made, s, _inner_face(s), room)):
         disc = add(at, scale(s.inward, inner - dot(at, s.inward)))
         far = add(disc, scale(s.inward, apart))
         top = _target(made, far[1])
@@ -295,7 +439,8 @@ def _plates(f: ScrewFixing, made: MadeTop, s: _Support) -> list[str]:
             why="it swings as the top moves",
         )
         names.append(name)
-    _swings(f, made, s, plate)
+    if names:
+        _swings(f, made, s, plate)
     return names
 
 

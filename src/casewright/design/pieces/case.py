@@ -39,7 +39,7 @@ from casewright.design.pieces.case_stand import (
     underside,
 )
 from casewright.design.pieces.case_steps import plan
-from casewright.design.pieces.case_top import close_top, let_top, mouldings_in_line, over_top
+from casewright.design.pieces.case_top import close_top, fixing_suits, let_top, mouldings_in_line, over_top
 from casewright.design.sections import drop, projection
 from casewright.findings import Severity
 from casewright.order.pieces.case import CaseOrder
@@ -98,7 +98,7 @@ def _body(d: Draft, kit: Kit, spec: CaseOrder, wet: Moisture) -> Body | None:
     width = d.let("overall.width", spec.width, rule="as ordered")
     depth = d.let("overall.depth", spec.depth, rule="as ordered")
     height = d.let("overall.height", spec.height, rule="as ordered")
-    if not _moulded(d, kit, spec) or not back_on_edges(d, spec):
+    if not _moulded(d, kit, spec) or not back_on_edges(d, spec) or not fixing_suits(d, spec):
         return None
     base_out = projection(kit.stick("base")) if spec.base else 0.0
     out = d.let("fronts.projection", fronts_out(kit, spec), rule="fronts, applied frames, hinges: what stands out most")

@@ -29,6 +29,7 @@ from casewright.findings import Severity
 from casewright.order.pieces.case import CaseDeviceOrder, CaseOrder
 from casewright.stock.model import Device
 
+HEADS = 3.0  # mm: what stands out of a keeper, the heads of its screws
 CLEAR = 1.0  # mm between a module with what belongs to it and the case
 
 
@@ -234,6 +235,9 @@ def device_clear(s: Shell) -> None:
         return
     keeper = d.at("device_keeper")
     lo, hi = world_box(keeper)
+    out = d.at("device").frame.direction((0.0, 0.0, HEADS))
+    lo = (lo[0] + min(0.0, out[0]), lo[1], lo[2] + min(0.0, out[2]))
+    hi = (hi[0] + max(0.0, out[0]), hi[1], hi[2] + max(0.0, out[2]))
     for path in d.under(""):
         placed = d.at(path.removeprefix(d.path + "/"))
         if placed.path == keeper.path or not isinstance(placed.thing, Part) or _cut_for_it(d, placed):

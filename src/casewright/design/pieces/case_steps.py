@@ -118,15 +118,28 @@ def _lay_top(q: Sequence, d: Draft, moved: float) -> None:
     if in_the_top(d):
         cut_recess(q, d, "the top's underside, measured from its finished edges")
     q.finish("Finish the top apart, all its faces alike, so that it stays flat", (PAINT,))
+    plates = [n for n in _loose(d) if n.startswith("plate.")]
+    if plates:
+        q.bring(plates, "Let the figure-eight plates into the cleats, one screw each: they swing", moves=by(DOWN, 40.0))
     device = ["device", "device_keeper"] if in_the_top(d) else []
     if device:
         lay_module(q, d, into="top.set")
-    q.bring(
-        top_parts(d) + device,
-        "Lay the top on, fix it from below: tight at the front, free in the slots",
-        moves=by(DOWN, moved),
-        cautions=(LIFT,),
-    )
+    buttons = [n for n in _loose(d) if n.startswith("button.")]
+    text = "Lay the top on, fix it from below: tight at the front, free in the slots"
+    if plates or buttons:
+        text = "Lay the top on, fix it from below: tight at the front" + (", then by the plates" if plates else "")
+    q.bring(top_parts(d) + device, text, moves=by(DOWN, moved), cautions=(LIFT,))
+    for hand, way in (("left", LEFTWARDS), ("right", RIGHTWARDS)):
+        own = [n for n in buttons if n.startswith(f"button.side.{hand}")]
+        if own:
+            text = f"Slip the buttons into their slots in the {hand} side, a little off the shoulder"
+            q.bring(own, f"{text}; screw them to the top", moves=by(way, 20.0))
+
+
+def _loose(d: Draft) -> list[str]:
+    """Return the plates and buttons that hold the top."""
+    names = (p.removeprefix(d.path + "/") for p in d.under(""))
+    return [n for n in names if n.startswith(("plate.", "button."))]
 
 
 def _in_a_wall(d: Draft) -> bool:
@@ -330,6 +343,10 @@ def _back_text(d: Draft) -> str:
 
 
 def _blocks(q: Sequence, d: Draft, moved: float) -> None:
+    cleats = [n for n in ("top_cleat.left", "top_cleat.right") if d.has(n)]
+    if cleats:
+        text = "Fix the cleats along the sides, flush with their upper edges"
+        q.bring(cleats, text, moves=by(DOWN, moved / 2), cautions=(GLUE,))
     blocks = [f"block.{p}.{h}" for p in ("front", "rear") for h in ("left", "right") if d.has(f"block.{p}.{h}")]
     if blocks:
         q.bring(blocks, "Glue and screw the corner blocks, flush with the underside", moves=by(UP, moved / 2))

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from casewright.design.blocks.body import Body
+from casewright.design.blocks.body import HANDS, Body
 from casewright.design.blocks.in_line import edges_of, moulding_in_line
 from casewright.design.blocks.lid import LidSpec, lid, lid_stock
 from casewright.design.blocks.mouldings import moulding_run
 from casewright.design.blocks.shell import Shell
 from casewright.design.blocks.top import Moisture, TopSpec, wall_gap
-from casewright.design.blocks.top_fixing import fix_made
+from casewright.design.blocks.top_fixing import Walls, Way, fix_made, fix_to_walls
 from casewright.design.blocks.top_kinds import MadeTop, make_top
 from casewright.design.draft import Draft
 from casewright.design.kit import Kit
@@ -20,6 +20,24 @@ from casewright.design.sites import world_box
 from casewright.findings import Severity
 from casewright.order.pieces.case import CaseOrder
 from casewright.stock.model import Board, Sheet
+
+WAYS = {"buttons": Way.BUTTONS, "figure plates": Way.PLATES}
+WHOLE = ("solid", "banded")  # tops that lie over the sides in one part
+
+
+def fixing_suits(d: Draft, spec: CaseOrder) -> bool:
+    """True where the top can be fixed as ordered; else it is found."""
+    if spec.top.fixing not in WAYS or spec.top.kind in WHOLE:
+        return True
+    d.find(
+        "top.fixing",
+        Severity.STOP,
+        "top.fixing",
+        f"{spec.top.fixing} hold a top that lies over both sides in one part, and this one is {spec.top.kind}",
+        source="common practice",
+        remedy='top.fixing = "auto", or a top of solid wood or a banded sheet',
+    )
+    return False
 
 
 def let_top(d: Draft, kit: Kit, spec: CaseOrder, wet: Moisture, fronts: float) -> TopSpec:
@@ -187,7 +205,13 @@ def close_top(s: Shell, spec: CaseOrder, made: MadeTop | None, wet: Moisture) ->
         clear = replace(body, frame=max(_behind_front(s, spec), inset_depth(kit, spec)))
         ties = tuple(d.at(n) for n in ("stretcher.front", "stretcher.rear"))
         _past_kickers(d, made)
-        fix_made(d, kit, clear, made, wet, ties)
+        if spec.top.fixing in WAYS:
+            y = (world_box(ties[0])[1][1], world_box(ties[1])[0][1])
+            sides = tuple(d.at(f"side.{hand}") for _, hand in HANDS)
+            walls = Walls(way=WAYS[spec.top.fixing], span=y, sides=sides)
+            fix_to_walls(d, kit, clear, made, wet, (ties[0], ties[1]), walls)
+        else:
+            fix_made(d, kit, clear, made, wet, ties)
     if spec.base:
         moulding_run(d, kit, body, name="base", role="base", foot_z=body.z0, moisture=wet.damp - wet.dry)
     if spec.crown:

@@ -32,6 +32,7 @@ Finish = Literal["paint", "clear"]
 MeetingName = Literal["gap", "astragal"]
 ShelfJoint = Literal["auto", "dado", "dowels"]
 FrameJoint = Literal["auto", "pocket screws", "dowels", "tenon", "half lap"]
+TopFixing = Literal["auto", "slotted screws", "buttons", "figure plates"]
 BackKind = Literal["set in", "set on"]
 BackFixing = Literal["auto", "nails", "screws"]
 WallFixingName = Literal["rail", "split batten"]
@@ -67,6 +68,11 @@ class CaseTopTable(Table):
     )
     overhang_side: LengthOrZero | None = Field(default=None, description="beyond each side; without it, as in front")
     overhang_back: LengthOrZero = Field(default=0.0, description="beyond the back")
+    fixing: TopFixing = Field(
+        default="auto",
+        description="how a top over the case is fixed behind its front: screws in slots through the rear stretcher "
+        "(`auto` takes these), or buttons or figure-eight plates along the sides",
+    )
 
 
 class BackTable(Table):
@@ -247,6 +253,7 @@ class CaseTopOrder:
     overhang_front: float | None
     overhang_side: float | None
     overhang_back: float
+    fixing: str = "auto"
 
 
 @record
