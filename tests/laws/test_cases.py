@@ -22,6 +22,8 @@ from casewright import Project, load_order, load_shop
 from casewright.accepting import accepted
 from casewright.catalogue import BUILT_IN
 from casewright.design.mirror import mirror_piece
+from casewright.design.sites import world_box
+from casewright.order import order_from_text
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
 TRIES = 60
@@ -92,10 +94,63 @@ def test_graduated_rows_differ_by_what_was_ordered() -> None:
         assert heights[2] - heights[1] == pytest.approx(25.4, abs=1e-5)
 
 
+@pytest.mark.parametrize("mount", ["inset", "overlay", "half-overlay"])
+@pytest.mark.parametrize("front", ["frame", "frameless"])
+def test_fronts_that_one_sees_are_graduated(front: str, mount: str) -> None:
+    """Rule of the trade (common practice): graduation applies to visible fronts, whatever they lap over."""
+    text = f"""
+        format = 1
+        title = "one case"
+        units = "mm"
+        [[piece]]
+        kind = "case"
+        name = "chest"
+        width = 700
+        depth = 450
+        height = 900
+        front = "{front}"
+        bays = {{ rows = ["drawer", "drawer", "drawer"], graduate = 25 }}
+        fronts = {{ mount = "{mount}", drawer = "slab" }}
+        roles = {{ drawer_front = "mdf-19" }}
+    """
+    (design,) = Project(order_from_text(text, BUILT_IN.kinds), load_shop()).assembly.pieces
+    boxes = {p.path: world_box(p) for p in design.placed if p.path.endswith("/front")}
+    spans = [boxes[f"chest/drawer[c1,r{r}]/face/front"] for r in (1, 2, 3)]
+    heights = [hi[2] - lo[2] for lo, hi in spans]
+    assert heights[1] - heights[0] == pytest.approx(25.0, abs=1e-3)
+    assert heights[2] - heights[1] == pytest.approx(25.0, abs=1e-3)
+
+
+def test_a_top_reaches_back_over_a_skirting() -> None:
+    """Rule of the trade (common practice): its rear edge stands at the body's back plus the skirting."""
+    text = """
+        format = 1
+        title = "one case"
+        units = "mm"
+        [room]
+        skirting_height = 120
+        skirting_thickness = 18
+        [[piece]]
+        kind = "case"
+        name = "chest"
+        width = 700
+        depth = 450
+        height = 900
+        bays = "drawer"
+        bottom_rail_visible = 90
+        stand = { kind = "STAND", height = HEIGHT }
+    """
+    for stand, height, reach in (("feet", 100, 18), ("bracket feet", 100, 18), ("plinth", 130, 0), ("plinth", 80, 18)):
+        told = text.replace("STAND", stand).replace("HEIGHT", str(height))
+        (design,) = Project(order_from_text(told, BUILT_IN.kinds), load_shop()).assembly.pieces
+        sizes = {s.name: s.value for s in design.sizes}
+        assert sizes["top.overhang_back"] == reach, stand
+        top, back = (world_box(p) for part in ("top", "back") for p in design.placed if p.path == f"chest/{part}")
+        assert top[1][1] - back[1][1] == pytest.approx(reach - sizes["top.to_wall"], abs=1e-4)
+
+
 def test_columns_change_over_in_a_mirrored_case() -> None:
     text = (EXAMPLES[0].parent / "six-drawer-chest.toml").read_text(encoding="utf-8")
-    from casewright.order import order_from_text
-
     text = text.replace('name = "chest"', 'name = "chest"\nhanded = "pair"').replace(
         '{ rows = ["drawer", "drawer", "drawer"], graduate = 1 },', '{ rows = ["drawer", "open"] },', 1
     )

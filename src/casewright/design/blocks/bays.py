@@ -116,14 +116,17 @@ def _under(number: str, i: int) -> str:
     return f"{number}.{i}" if number else str(i)
 
 
-def divide(d: Draft, bay: BayOrder, total: float, member: float, name: str) -> tuple[float, ...] | None:
+def divide(
+    d: Draft, bay: BayOrder, total: float, member: float, name: str, laps: Sequence[float] = ()
+) -> tuple[float, ...] | None:
     """Return the sizes of a bay's columns or rows: what they give themselves, the rest by share or graduated.
 
-    `total` is the whole opening and `member` what stands between two of them, mm. None where they do not fit.
+    `total` is the whole opening and `member` what stands between two of them, mm; `laps` is by how much the front of
+    each row is higher than its opening (nothing without it). None where they do not fit.
     """
     parts = bay.parts
     left = total - (len(parts) - 1) * member
-    sizes = _graduated(bay, left) if bay.graduate else _shared(parts, left)
+    sizes = _graduated(bay, left, laps or (0.0,) * len(parts)) if bay.graduate else _shared(parts, left)
     least = d.practice["bay.least"]
     if sizes is None or min(sizes) < least:
         got = min(sizes) if sizes else left - sum(b.size for b in parts)
@@ -164,11 +167,11 @@ def _shared(parts: Sequence[BayOrder], left: float) -> tuple[float, ...] | None:
     return tuple(b.size or rest * b.share / shares for b in parts)
 
 
-def _graduated(bay: BayOrder, left: float) -> tuple[float, ...]:
-    """Rows that grow by the same length from the top down."""
+def _graduated(bay: BayOrder, left: float, laps: Sequence[float]) -> tuple[float, ...]:
+    """Rows whose fronts, as one sees them, opening and laps, grow by the same length downwards (common practice)."""
     n = len(bay.rows)
-    first = (left - bay.graduate * n * (n - 1) / 2) / n
-    return tuple(first + bay.graduate * i for i in range(n))
+    first = (left + sum(laps) - bay.graduate * n * (n - 1) / 2) / n
+    return tuple(first + bay.graduate * i - lap for i, lap in enumerate(laps))
 
 
 def follow(

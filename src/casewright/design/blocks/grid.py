@@ -21,11 +21,36 @@ from casewright.order.pieces.bays import BayOrder
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class RowLaps:
+    """How far fronts lap over what lies under the whole front, over it, and between two rows, mm; 0 where inset."""
+
+    low: float = 0.0
+    high: float = 0.0
+    between: float = 0.0
+    whole: Span = (0.0, 0.0)
+
+    def of_rows(self, bay: BayOrder, z: Span) -> tuple[float, ...]:
+        """Return by how much the front of each row of a bay that spans `z` is higher than its opening."""
+        high = self.high if z[1] >= self.whole[1] - 1e-6 else self.between
+        low = self.low if z[0] <= self.whole[0] + 1e-6 else self.between
+        last = len(bay.rows) - 1
+        return tuple(
+            ((high if i == 0 else self.between) + (low if i == last else self.between)) * _has_front(row)
+            for i, row in enumerate(bay.rows)
+        )
+
+
+def _has_front(bay: BayOrder) -> bool:
+    return any(leaf.holds in ("drawer", "door", "pair") for leaf in bay.leaves())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Members:
-    """Visible widths of what stands between bays, mm: stiles between columns, rails between rows."""
+    """Visible widths of what stands between bays, mm: stiles between columns, rails between rows; laps of fronts."""
 
     stile: float
     rail: float
+    laps: RowLaps = RowLaps()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -139,7 +164,8 @@ class Grid:
 
     def _rows(self, bay: BayOrder, region: Region) -> bool:
         member = self.members.rail if self.framed else self.shell.thick
-        sizes = divide(self.d, bay, region.z[1] - region.z[0], member, f"bays[{region.key}]")
+        laps = self.members.laps.of_rows(bay, region.z)
+        sizes = divide(self.d, bay, region.z[1] - region.z[0], member, f"bays[{region.key}]", laps)
         if sizes is None:
             return False
         sizes = follow(self.d, bay, sizes, member, region.z[1], self.lines, f"bays[{region.key}]")
@@ -263,7 +289,7 @@ def _ceiling(region: Region) -> tuple[str, ...]:
 
 def _why(bay: BayOrder, part: BayOrder) -> str:
     if bay.graduate:
-        return "graduated: each row higher than the one above by the same length"
+        return "graduated: the front of each row is higher than the one above by the same length"
     return "as ordered" if part.size else "its share of what the others leave"
 
 

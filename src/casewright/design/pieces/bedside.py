@@ -16,6 +16,7 @@ from casewright.design.blocks.door import door
 from casewright.design.blocks.door_leaf import DoorSpec
 from casewright.design.blocks.drawer import drawer
 from casewright.design.blocks.drawer_spec import DrawerSpec, FrontKind
+from casewright.design.blocks.drawer_stock import wood_of
 from casewright.design.blocks.face_frame import Opening, face_frame, frame_to_case
 from casewright.design.blocks.feet import FeetSpec, feet
 from casewright.design.blocks.mouldings import moulding_run
@@ -275,7 +276,9 @@ def _gaps(d: Draft, kit: Kit, spec: BedsideOrder, wet: Moisture) -> _Gaps:
     members = 2 * _door_stile(d, spec)
     swell = max(0.0, movement_coefficient(kit, wood) * (wet.damp - wet.fitted) * members) / 2
     d.let("gap.swelling", swell, rule="the door's solid members, fitting day to damp end, shared by two gaps")
-    return _Gaps(drawer=finished + film, door=finished + film + d.led["gap.swelling"])
+    front = wood_of(kit, "drawer_front").swells(wet, spec.drawer.height) / 2
+    front = d.let("gap.front_swelling", front, rule="a solid front, fitting day to damp end, shared by two gaps")
+    return _Gaps(drawer=finished + film + front, door=finished + film + d.led["gap.swelling"])
 
 
 def _door_stile(d: Draft, spec: BedsideOrder) -> float:

@@ -24,7 +24,7 @@ from casewright.design.draft import Draft
 from casewright.design.kit import Kit
 from casewright.design.parts import Placed
 from casewright.design.pieces.case_device import case_device, device_clear, front_reach
-from casewright.design.pieces.case_fronts import fill, fronts_out
+from casewright.design.pieces.case_fronts import fill, fronts_out, row_laps
 from casewright.design.pieces.case_stand import (
     back_in,
     back_on_edges,
@@ -69,8 +69,11 @@ def _place_all(d: Draft, kit: Kit, spec: CaseOrder, moisture: Moisture) -> Grid 
         return None
     s = _shell(d, kit, spec, body)
     shell(s)
+    if not dados_fit(s, spec.joints.shelves):
+        return None
+    front = _front(s, spec)
     grid = _grid(s, spec)
-    if not dados_fit(s, spec.joints.shelves) or not grid.split(spec.bays, _front(s, spec)):
+    if not grid.split(spec.bays, front):
         return None
     if spec.framed:
         frame_to_case(d, body, tuple(grid.behind))
@@ -191,7 +194,7 @@ def _behind(d: Draft, grid: Grid) -> tuple[Placed, ...]:
 
 
 def _grid(s: Shell, spec: CaseOrder) -> Grid:
-    members = Members(stile=spec.centre_stile, rail=spec.drawer_rail)
+    members = Members(stile=spec.centre_stile, rail=spec.drawer_rail, laps=row_laps(s, spec))
     return Grid(
         shell=s,
         members=members,

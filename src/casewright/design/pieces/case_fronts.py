@@ -12,13 +12,13 @@ from casewright.design.blocks.drawer import drawer
 from casewright.design.blocks.drawer_spec import DrawerSpec, FrontKind, Guidance
 from casewright.design.blocks.fixed_panel import cleat_depth, fixed_panel
 from casewright.design.blocks.front_place import FrontMount, Mount, lap_over
-from casewright.design.blocks.grid import Cell, Grid
+from casewright.design.blocks.grid import Cell, Grid, RowLaps
 from casewright.design.blocks.hanging import hanging_rod
 from casewright.design.blocks.loose_shelves import loose_shelves
 from casewright.design.blocks.shell import Shell
 from casewright.design.blocks.top import Moisture
 from casewright.design.kit import Kit
-from casewright.design.pieces.case_gaps import let_gaps, member_width
+from casewright.design.pieces.case_gaps import gap_before_swelling, let_gaps, member_width
 from casewright.design.sections import blank_section
 from casewright.design.sites import world_box
 from casewright.order.pieces.case import CaseOrder
@@ -136,15 +136,14 @@ def _mount(s: Shell, spec: CaseOrder, cell: Cell, gap: float) -> FrontMount:
     kind = Mount(spec.fronts.mount)
     if kind is Mount.INSET:
         return FrontMount(kind=kind, gap=gap)
-    region, body = cell.region, s.body
+    region = cell.region
     outer = {
         "left": region.left.name.startswith("side."),
         "right": region.right.name.startswith("side."),
         "low": region.z[0] <= _whole(s)[0] + 1e-6,
         "high": region.z[1] >= _whole(s)[1] - 1e-6,
     }
-    widths = {side: _width(s, spec, side, alone, body) for side, alone in outer.items()}
-    laps = {side: _lap(s, widths[side], gap, kind is Mount.HALF or not alone) for side, alone in outer.items()}
+    laps = {side: _lap(s, spec, side, alone, gap) for side, alone in outer.items()}
     return FrontMount(
         kind=kind,
         gap=gap,
@@ -153,9 +152,19 @@ def _mount(s: Shell, spec: CaseOrder, cell: Cell, gap: float) -> FrontMount:
     )
 
 
-def _lap(s: Shell, member: float, gap: float, shared: bool) -> float:
+def row_laps(s: Shell, spec: CaseOrder) -> RowLaps:
+    """Return how far fronts lap over the members above and below them, without what solid fronts swell."""
+    if Mount(spec.fronts.mount) is Mount.INSET:
+        return RowLaps()
+    gap = gap_before_swelling(s.d, spec)
+    low, high = (_lap(s, spec, side, True, gap) for side in ("low", "high"))
+    return RowLaps(low=low, high=high, between=_lap(s, spec, "low", False, gap), whole=_whole(s))
+
+
+def _lap(s: Shell, spec: CaseOrder, side: str, alone: bool, gap: float) -> float:
     """Return how far a front laps over a member; over a face frame no further than hinges for frames reach."""
-    lap = lap_over(member, gap, shared=shared)
+    shared = Mount(spec.fronts.mount) is Mount.HALF or not alone
+    lap = lap_over(_width(s, spec, side, alone), gap, shared=shared)
     return lap if not s.framed else min(lap, s.d.practice["front.frame_lap"])
 
 
@@ -166,7 +175,7 @@ def _whole(s: Shell) -> tuple[float, float]:
     return s.low.face, s.high.face
 
 
-def _width(s: Shell, spec: CaseOrder, side: str, alone: bool, body: Body) -> float:
+def _width(s: Shell, spec: CaseOrder, side: str, alone: bool) -> float:
     """Return the width of the member beside a cell that its front may cover, mm."""
     if not s.framed:
         return s.thick

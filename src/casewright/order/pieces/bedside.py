@@ -40,7 +40,10 @@ class TopTable(Table):
         default=None, description="beyond the face frame; without it, the crown's projection and practice crown.reveal"
     )
     overhang_side: Length | None = Field(default=None, description="beyond each side; without it, as in front")
-    overhang_back: LengthOrZero = Field(default=0.0, description="beyond the back")
+    overhang_back: LengthOrZero | None = Field(
+        default=None,
+        description="beyond the back; without it, the thickness of a skirting that the piece stands before",
+    )
 
 
 class DrawerTable(Table):
@@ -213,7 +216,7 @@ def read_bedside(table: BedsideTable, setting: Setting) -> BedsideOrder:
         gap=table.gap if table.gap is not None else style.gap,
         crown=table.crown,
         base=table.base,
-        top=TopOrder(**table.top.model_dump()),
+        top=TopOrder(**table.top.model_dump() | {"overhang_back": _first(table.top.overhang_back, _skirting(setting))}),
         drawer=_drawer(table, style),
         door=_door(table.door),
         feet=_feet(table.feet),
@@ -226,6 +229,12 @@ def read_bedside(table: BedsideTable, setting: Setting) -> BedsideOrder:
 
 def _first(*values: float | None) -> float:
     return next(v for v in values if v is not None)
+
+
+def _skirting(setting: Setting) -> float:
+    """Return the thickness of the skirting before which the feet stand, mm; 0 without one."""
+    room = setting.room
+    return room.skirting_thickness if room.skirting_height else 0.0
 
 
 def _drawer(table: BedsideTable, style: StyleTable) -> DrawerOrder:

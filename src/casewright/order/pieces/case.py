@@ -67,7 +67,10 @@ class CaseTopTable(Table):
         default=None, description="beyond the front; without it, what crown or fronts need and practice crown.reveal"
     )
     overhang_side: LengthOrZero | None = Field(default=None, description="beyond each side; without it, as in front")
-    overhang_back: LengthOrZero = Field(default=0.0, description="beyond the back")
+    overhang_back: LengthOrZero | None = Field(
+        default=None,
+        description="beyond the back; without it, the thickness of a skirting that the piece stands before",
+    )
     fixing: TopFixing = Field(
         default="auto",
         description="how a top over the case is fixed behind its front: screws in slots through the rear stretcher "
@@ -393,7 +396,7 @@ def read_case(table: CaseTable, setting: Setting) -> CaseOrder:
         crown=table.crown,
         base=table.base,
         bays=read_bay(table.bays),
-        top=CaseTopOrder(**table.top.model_dump()),
+        top=_top(table, setting),
         stand=_stand(table.stand, setting),
         fronts=_fronts(table, setting),
         roles=setting.roles,
@@ -414,6 +417,18 @@ def _hung(table: CaseTable) -> float:
 
 def _first(*values: float | None) -> float:
     return next(v for v in values if v is not None)
+
+
+# What stands before a skirting; a plinth steps back from it, and sides that run to the floor are cut out for it.
+BEFORE_SKIRTING = ("feet", "bracket feet", "posts")
+
+
+def _top(table: CaseTable, setting: Setting) -> CaseTopOrder:
+    """Return the top; before a skirting its rear edge stands at the back plus the skirting (common practice)."""
+    stand = _stand(table.stand, setting)
+    high, deep = stand.skirting
+    before = stand.kind in BEFORE_SKIRTING or (stand.kind == "plinth" and high > stand.height)
+    return CaseTopOrder(**table.top.model_dump() | {"overhang_back": _first(table.top.overhang_back, deep * before)})
 
 
 def _stand(table: StandTable, setting: Setting) -> StandOrder:
