@@ -9,14 +9,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+import numpy as np
+
 from casewright.checks.assembly_state import Scene, scenes
 from casewright.checks.model import Check, Subject
 from casewright.checks.standing import met_boxes, standing
 from casewright.design.frames import Frame, add, cosd, scale, sind, unit
 from casewright.design.parts import Fastener, Part, Placed
 from casewright.findings import Finding, Severity
-from casewright.solids.collide import is_under, is_under_any
-from casewright.solids.fastened import enters, fastener_boxes
+from casewright.solids.collide import Boxes, is_under, is_under_any
+from casewright.solids.fastened import cylinder_box, enters
 from casewright.stock import Item
 from casewright.stock.model import Dowel, Pin, Screw
 
@@ -143,7 +145,7 @@ def _near(subject: Subject, fastener: Fastener) -> list[Placed]:
     """Return what of the piece comes into the longest and widest room behind the head, with any lean."""
     lean = max((t.slant for t in NAILERS), default=0.0) if _is_pin(subject, fastener) else 0.0
     leaning = max(t.bit + t.body for t in NAILERS) * sind(lean)
-    return standing(subject).met_by(fastener_boxes((_behind(fastener, 0.0, LONGEST, WIDEST + leaning),))[0])
+    return standing(subject).met_by(_room_behind(fastener, 0.0, LONGEST, WIDEST + leaning))
 
 
 def _is_pin(subject: Subject, fastener: Fastener) -> bool:
@@ -179,10 +181,19 @@ def _has_room(tool: Tool, fastener: Fastener, near: Sequence[Placed], subject: S
         return True
     there = standing(subject).of(near)
     for start, length, radius in tool.rooms():
-        room = _behind(fastener, start, length, radius)
-        if any(enters(room, near[i], subject.cache) for i in met_boxes(there, fastener_boxes((room,))[0])):
-            return False
+        met = met_boxes(there, _room_behind(fastener, start, length, radius))
+        if met:
+            room = _behind(fastener, start, length, radius)
+            if any(enters(room, near[i], subject.cache) for i in met):
+                return False
     return True
+
+
+def _room_behind(fastener: Fastener, start: float, length: float, radius: float) -> Boxes:
+    """Return the box (6,) of a round room behind the head."""
+    f = fastener.frame
+    near, far = (f.point((0.0, 0.0, -at)) for at in (start, start + length))
+    return np.array(cylinder_box(near, far, f.z, radius))
 
 
 def _behind(fastener: Fastener, start: float, length: float, radius: float) -> Fastener:

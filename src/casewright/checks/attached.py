@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from casewright.checks.model import Check, Subject
 from casewright.design.assembly import Joint, JointKind, PieceDesign
 from casewright.findings import Finding, Severity
-from casewright.solids.touch import LEAST_AREA, TOUCH_LIMIT, touch
+from casewright.solids.touch import TOUCH_LIMIT, touches
 
 SOURCE = "a part that nothing holds falls off; glue bridges no gap (touching: 0.01 mm)"
 # Held by play, thread or pin: these members need not touch over an area.
@@ -42,8 +42,7 @@ def run(subject: Subject) -> Iterator[Finding]:
 
 def _touching(subject: Subject, joint: Joint) -> bool:
     a, b = (subject.by_path[path] for path in (joint.a, joint.b))
-    found = touch(a.thing, b.thing, a.frame.relative(b.frame), subject.cache)
-    return found is not None and found.area >= LEAST_AREA
+    return touches(a.thing, b.thing, a.frame.relative(b.frame), subject.cache)
 
 
 def _apart(piece: PieceDesign) -> list[str]:

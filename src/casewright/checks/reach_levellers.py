@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 
 from casewright.checks.assembly_tools import Tool, reaches
 from casewright.checks.fit_boxes import item_of
@@ -30,6 +31,7 @@ THIN, LONG = 5.0, 140.0  # mm: of the spanner
 HEAD, SHANK = 2.2, 1.0  # times the flats: width of its head, of its shank
 ARM = (95.0, 40.0, 45.0)  # mm: where a hand begins along it, half its width and the forearm's, height over the floor
 REACH = 750.0  # mm: of an arm under a base
+ROUND = 100.0  # mm: arms are taken as long as the next multiple, so that few differ
 ROOM = 600.0  # mm: beside the piece, for whoever reaches under it
 KEYS = tuple(Tool(name="key", bit=bit, thin=3.5, body=100.0, wide=16.0) for bit in (75.0, 150.0, 230.0))
 
@@ -41,9 +43,9 @@ def run(subject: Subject) -> Iterator[Finding]:
         item = item_of(subject, placed)
         if not isinstance(item, Leveller) or not (item.flats or item.key):
             continue
-        if item.key and _from_inside(subject, placed, item, stays):
-            continue
         if item.flats and _from_below(subject, placed, item, stays):
+            continue
+        if item.key and _from_inside(subject, placed, item, stays):
             continue
         yield subject.finding(
             code="reach.leveller",
@@ -114,7 +116,7 @@ def _free(subject: Subject, foot: Placed, item: Leveller, degrees: float, others
     floor = float(standing(subject).of([foot])[0, 2])
     frame = Frame(origin=(x, y, floor), x=along, y=(-along[1], along[0], 0.0))
     boxes = standing(subject).of(others)
-    for thing in (_spanner(item), _arm(item, max(outside + ARM[1], 2 * ARM[0]))):
+    for thing in (_spanner(item), _arm(item, ROUND * math.ceil(max(outside + ARM[1], 2 * ARM[0]) / ROUND))):
         box = placed_boxes((Placed(path=foot.path, name="spanner", thing=thing, frame=frame),), subject.cache)[0]
         for i in met_boxes(boxes, box):
             if overlap(others[i].thing, thing, others[i].frame.relative(frame), subject.cache) is not None:
@@ -145,6 +147,7 @@ def _walled(subject: Subject, axis: int, high: bool) -> bool:
     )
 
 
+@lru_cache(maxsize=64)
 def _spanner(item: Leveller) -> Hardware:
     """Return a spanner on a foot: origin on the floor under the foot, x along it."""
     z = (item.pad_height - THIN, item.pad_height) if item.pad_height > THIN else (0.0, THIN)
@@ -153,6 +156,7 @@ def _spanner(item: Leveller) -> Hardware:
     return Hardware(item=item.id, bodies=bodies, mass=0.0)
 
 
+@lru_cache(maxsize=256)
 def _arm(item: Leveller, reach: float) -> Hardware:
     """Return the hand at the spanner and the forearm behind it, out to `reach` mm, in the spanner's frame."""
     hand, half, high = ARM

@@ -20,7 +20,8 @@ def run(subject: Subject) -> Iterator[Finding]:
     joints = {j.id: j for j in subject.piece.joints}
     standing = staying(subject)
     fixings = [f for f in subject.piece.fasteners if f.joint in joints and _of_the_top(joints[f.joint])]
-    liftable = all(_reached(subject, f, standing) for f in fixings)
+    reached = {f.path: _reached(subject, f, standing) for f in fixings}
+    liftable = all(reached.values())
     told: set[str] = set()
     for fastener in subject.piece.fasteners:
         joint = joints.get(fastener.joint)
@@ -29,7 +30,7 @@ def run(subject: Subject) -> Iterator[Finding]:
         module = "device" in fastener.joint.rpartition("/")[2]
         if not module and not _of_the_top(joint):
             continue
-        if not _reached(subject, fastener, standing):
+        if not reached.get(fastener.path, module and _reached(subject, fastener, standing)):
             told.add(joint.id)
             yield subject.finding(
                 code="reach.module" if module else "reach.top",

@@ -104,8 +104,7 @@ def is_under(path: str, group: str) -> bool:
 
 def is_under_any(path: str, groups: Iterable[str]) -> bool:
     """True where a path is one of the groups' own or a member's."""
-    over = _over(path)
-    return any(g in over for g in groups)
+    return not _over(path).isdisjoint(groups)
 
 
 @lru_cache(maxsize=1 << 14)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from manifold3d import CrossSection, Error, JoinType, Manifold, Mesh64, OpType, triangulate
@@ -23,6 +23,7 @@ from casewright.solids.reach import lowered
 from casewright.solids.turned import turned_bodies
 
 Matrix = NDArray[np.float64]
+SHAPED = 5  # cuts but bores from which on a shape is worth keeping for parts that differ in their bores alone
 
 
 class SolidError(Exception):
@@ -43,17 +44,29 @@ class Solid:
         return bool(self.body.is_empty())
 
 
-def solid_of(volumes: Lowered, slack: float | None = None) -> Solid:
+def solid_of(volumes: Lowered, slack: float | None = None, cache: Cache | None = None) -> Solid:
     """Return (base ∪ additions) − removals, arcs within 0.01 mm.
 
     As it is, with the volume and the box of the true arcs; or, where `slack` is given, everything that
-    many mm smaller and facets inside bodies and outside cuts. Raises SolidError where the volumes make no solid.
+    many mm smaller and facets inside bodies and outside cuts. `cache` keeps what is shaped before it is bored: four
+    feet of one shape have their holes elsewhere. Raises SolidError where the volumes make no solid.
     """
+    bores = tuple(v for v in volumes.removals if isinstance(v, Cone))
+    if cache is None or not bores or len(volumes.removals) - len(bores) < SHAPED:
+        return _measured(_shaped(volumes, slack))
+    plain = replace(volumes, removals=tuple(v for v in volumes.removals if not isinstance(v, Cone)))
+    whole = cache.made("shaped", (plain, slack), lambda: _shaped(plain, slack))
+    cuts = _bodies(bores, slack or 0.0, Facets.EQUAL if slack is None else Facets.OUTSIDE)
+    return _measured(Manifold.batch_boolean([whole, *cuts], OpType.Subtract) if cuts else whole)
+
+
+def _shaped(volumes: Lowered, slack: float | None) -> Manifold:
+    """Return (base ∪ additions) − removals; see `solid_of`."""
     inside, outside = (Facets.EQUAL, Facets.EQUAL) if slack is None else (Facets.INSIDE, Facets.OUTSIDE)
     slack = slack or 0.0
     bodies = _bodies(volumes.base + volumes.additions, -slack, inside)
     if not bodies:
-        return _measured(Manifold())
+        return Manifold()
     whole = bodies[0] if len(bodies) == 1 else Manifold.batch_boolean(bodies, OpType.Add)
     # Planes first: it is quicker to trim what has few faces yet.
     for v in volumes.removals:
@@ -62,12 +75,12 @@ def solid_of(volumes: Lowered, slack: float | None = None) -> Solid:
     cuts = _bodies((v for v in volumes.removals if not isinstance(v, HalfSpace)), slack, outside)
     if cuts:
         whole = Manifold.batch_boolean([whole, *cuts], OpType.Subtract)
-    return _measured(whole)
+    return whole
 
 
 def solid(thing: Part | Hardware, cache: Cache) -> Solid:
     """Return the solid of a part or hardware item in its own frame."""
-    return cache.made("solid", thing.key, lambda: solid_of(lowered(thing, cache)))
+    return cache.made("solid", thing.key, lambda: solid_of(lowered(thing, cache), cache=cache))
 
 
 def solid_mesh(thing: Part | Hardware, cache: Cache) -> tuple[Matrix, NDArray[np.int64]]:
@@ -82,7 +95,7 @@ def solid_mesh(thing: Part | Hardware, cache: Cache) -> tuple[Matrix, NDArray[np
 
 def shrunk(thing: Part | Hardware, slack: float, cache: Cache) -> Solid:
     """Return its solid for collisions: `slack` mm smaller all round, facets inside bodies and outside cuts."""
-    return cache.made("shrunk", (thing.key, slack), lambda: solid_of(lowered(thing, cache), slack))
+    return cache.made("shrunk", (thing.key, slack), lambda: solid_of(lowered(thing, cache), slack, cache))
 
 
 def matrix(frame: Frame) -> Matrix:

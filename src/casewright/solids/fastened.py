@@ -95,17 +95,17 @@ def crossed_fasteners(piece: PieceDesign) -> tuple[FastenerOverlap, ...]:
     return tuple(FastenerOverlap(fastener=a.path, other=b.path) for a, b in pairs if _meet(a, b))
 
 
+def cylinder_box(start: Vec, end: Vec, axis: Vec, radius: float) -> list[float]:
+    """Return the box of a cylinder between two points of its axis: low x y z, high x y z, mm."""
+    # A disc reaches radius × sin(angle between its axis and the direction).
+    out = [radius * math.sqrt(max(0.0, 1 - c * c)) for c in axis]
+    low = [min(a, b) - r for a, b, r in zip(start, end, out, strict=True)]
+    return low + [max(a, b) + r for a, b, r in zip(start, end, out, strict=True)]
+
+
 def fastener_boxes(fasteners: Sequence[Fastener]) -> Boxes:
     """Return the boxes of fasteners, heads included, (n, 6) in the piece: low x y z, high x y z, mm."""
-    rows = []
-    for f in fasteners:
-        z, start, tip = f.frame.z, f.frame.origin, f.tip
-        radius = max(f.shank_radius, f.head_radius)
-        # A disc reaches radius × sin(angle between its axis and the direction).
-        out = [radius * math.sqrt(max(0.0, 1 - c * c)) for c in z]
-        low = [min(a, b) - r for a, b, r in zip(start, tip, out, strict=True)]
-        high = [max(a, b) + r for a, b, r in zip(start, tip, out, strict=True)]
-        rows.append(low + high)
+    rows = [cylinder_box(f.frame.origin, f.tip, f.frame.z, max(f.shank_radius, f.head_radius)) for f in fasteners]
     return np.array(rows).reshape(-1, 6)
 
 
@@ -164,7 +164,7 @@ def _nearest(polygon: list[list[float]]) -> float:
         dx, dy = q[0] - p[0], q[1] - p[1]
         length = dx * dx + dy * dy
         t = min(1.0, max(0.0, -(p[0] * dx + p[1] * dy) / length)) if length > 0 else 0.0
-        best = min(best, float(np.hypot(p[0] + t * dx, p[1] + t * dy)))
+        best = min(best, math.hypot(p[0] + t * dx, p[1] + t * dy))
         side = dx * p[1] - dy * p[0]
         left, right = left and side <= 0, right and side >= 0
     inside = len(polygon) > 2 and left != right

@@ -99,6 +99,15 @@ def touch(a: Part | Hardware, b: Part | Hardware, at: Frame, cache: Cache) -> To
     return cache.made("touch", (a.key, b.key, at), lambda: (_touch(faces(a, cache), faces(b, cache), at),))[0]
 
 
+def touches(a: Part | Hardware, b: Part | Hardware, at: Frame, cache: Cache, least_area: float = LEAST_AREA) -> bool:
+    """True where `b`, placed at a frame seen from `a`, touches it over an area of at least so many mm²."""
+
+    def found() -> tuple[bool]:
+        return (_touches(faces(a, cache), faces(b, cache), at, least_area),)
+
+    return cache.made("touches", (a.key, b.key, at, least_area), found)[0]
+
+
 def faces(thing: Part | Hardware, cache: Cache) -> Faces:
     """Return the flat faces of a thing's solid in its own frame."""
     return cache.made("faces", thing.key, lambda: _faces(thing, cache))
@@ -114,10 +123,10 @@ def _faces(thing: Part | Hardware, cache: Cache) -> Faces:
     offset = (normal * corners[:, 0]).sum(axis=1)
     # A plane that falls on a rounding edge is split in two; areas are summed, so nothing is lost.
     plane = np.round(np.column_stack((normal * 1e5, offset * 1e3))).astype(np.int64)
-    _, group = np.unique(plane, axis=0, return_inverse=True)
-    order = np.lexsort((-size, group))  # the largest triangle of each face leads it: its normal is the truest
-    corners, normal, offset = corners[order], normal[order], offset[order]
-    starts = np.flatnonzero(np.diff(group[order], prepend=-1))
+    # The largest triangle of each face leads it: its normal is the truest.
+    order = np.lexsort((-size, plane[:, 3], plane[:, 2], plane[:, 1], plane[:, 0]))
+    corners, normal, offset, plane = corners[order], normal[order], offset[order], plane[order]
+    starts = np.flatnonzero(np.append(True, (plane[1:] != plane[:-1]).any(axis=1)))
     low, high = np.minimum.reduceat(corners.min(axis=1), starts), np.maximum.reduceat(corners.max(axis=1), starts)
     return Faces(
         normals=normal[starts],
@@ -128,18 +137,44 @@ def _faces(thing: Part | Hardware, cache: Cache) -> Faces:
     )
 
 
-def _touch(a: Faces, b: Faces, at: Frame) -> Touch | None:
-    m = matrix(at)
-    turn, shift = m[:, :3], m[:, 3]
+def _matched(a: Faces, b: Faces, turn: Array, shift: Array) -> list[tuple[int, int]]:
+    """Return which faces of two solids lie against each other, in one plane."""
     boxes = _turned_boxes(b.boxes, turn, shift)
     ia, ib = _near(a.boxes, boxes), _near(boxes, a.boxes)
     normals = b.normals[ib] @ turn.T
     gap = -(a.offsets[ia][:, None] + (b.offsets[ib] + normals @ shift)[None, :])
     match = (a.normals[ia] @ normals.T < -PARALLEL) & (gap <= TOUCH_LIMIT) & (gap >= -DEPTH_LIMIT)
+    return [(int(ia[j]), int(ib[k])) for j, k in zip(*np.nonzero(match), strict=True)]
+
+
+def _touches(a: Faces, b: Faces, at: Frame, least_area: float) -> bool:
+    m = matrix(at)
+    turn, shift = m[:, :3], m[:, 3]
+
+    def size(pair: tuple[int, int]) -> float:
+        return min(_extent(a.boxes[pair[0]]), _extent(b.boxes[pair[1]]))
+
+    area = 0.0
+    for i, k in sorted(_matched(a, b, turn, shift), key=size, reverse=True):
+        common = _common(a.patch(i), b.patch(k), turn, shift)
+        area += common[0] if common is not None else 0.0
+        if area >= least_area:
+            return True
+    return False
+
+
+def _extent(box: Array) -> float:
+    """Return the greatest side of a box times the next, mm²."""
+    sides = sorted((box[3:] - box[:3]).tolist())
+    return float(sides[1] * sides[2])
+
+
+def _touch(a: Faces, b: Faces, at: Frame) -> Touch | None:
+    m = matrix(at)
+    turn, shift = m[:, :3], m[:, 3]
     area, best, found = 0.0, 0.0, None
-    for j, k in zip(*np.nonzero(match), strict=True):
-        i = int(ia[j])
-        common = _common(a.patch(i), b.patch(int(ib[k])), turn, shift)
+    for i, k in _matched(a, b, turn, shift):
+        common = _common(a.patch(i), b.patch(k), turn, shift)
         if common is None:
             continue
         area += common[0]
