@@ -335,7 +335,8 @@ class MemberScrews:
             size = into.part.blank.size[face.axis]
             depth = size - tip[face.axis] if face.high else tip[face.axis]
             if depth < MARK:
-                fasteners.append(f)
+                # Not bored; but what touches the wall by less than a mark is there all the same.
+                fasteners.append(replace(f, parts=(*f.parts, self.wall)) if depth > 0 else f)
                 continue
             bore = pilot(self.line.screw, into.part.mass_density)
             features.append((self.wall, Hole(face=face, u=at[0], v=at[1], diameter=bore, depth=depth, joint=joint.id)))

@@ -9,6 +9,7 @@ held flat by battens in slots below; it is fixed at its hinges, and all of its m
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from casewright.design.assembly import JointKind, Motion, MotionKind
@@ -35,7 +36,7 @@ class LidSpec:
     """Overhangs of a lid, mm, and the part of the case that its fixed strip is screwed to from below.
 
     Under the lid the case is open from `clear_from` (y) to that part, and down to `floor_z`. `hinges` 0 leaves their
-    number to the lid's length.
+    number to the lid's length. `uprights` are the spans (x) of what stands up to it between the sides.
     """
 
     overhang_front: float
@@ -46,6 +47,7 @@ class LidSpec:
     under: str = "stretcher.rear"
     hinges: int = 0
     finish: str = "clear"
+    uprights: tuple[Span, ...] = ()
 
 
 def lid_stock(kit: Kit, finish: str) -> Wood:
@@ -199,6 +201,14 @@ def _strip(d: Draft, kit: Kit, body: Body, spec: LidSpec, wood: Wood, x: Span, y
     return strip
 
 
+def _off_uprights(x: float, uprights: Sequence[Span], room: float) -> float:
+    """Return the place nearest to `x` where the heads of a batten's screws stand `room` mm off every upright."""
+    for low, high in uprights:
+        if low - room < x < high + room:
+            return high + room if x >= (low + high) / 2 else low - room
+    return x
+
+
 def _battens(d: Draft, kit: Kit, body: Body, spec: LidSpec, panel: Placed, wood: Wood, wet: Moisture) -> None:
     """Battens under a solid lid, inside the case: tight at the hinges, in slots before them.
 
@@ -227,7 +237,10 @@ def _battens(d: Draft, kit: Kit, body: Body, spec: LidSpec, panel: Placed, wood:
     outer = body.inside / 2 - p["lid.stay_room"] - width / 2
     inner = spread(2 * outer, 0.0, p["lid.batten_apart"])[1:-1]
     places = [(hand, sign * outer) for sign, hand in HANDS]
-    places += [(f"middle[{i}]", at - outer) for i, at in enumerate(inner, start=1)]
+    clear = [
+        _off_uprights(at - outer, spec.uprights, screw.head_diameter / 2 + p["fastener.clearance"]) for at in inner
+    ]
+    places += [(f"middle[{i}]", at) for i, at in enumerate(clear, start=1)]
     for hand, x in places:
         name = f"lid/batten.{hand}"
         batten = d.box_part(

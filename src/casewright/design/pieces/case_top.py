@@ -159,12 +159,15 @@ def _behind_front(s: Shell, spec: CaseOrder) -> float:
 def _lid(s: Shell, spec: CaseOrder) -> LidSpec:
     """Under the lid the case is open behind its front."""
     sizes = s.d.led
+    names = [path.removeprefix(s.d.path + "/") for path in s.d.under("")]
+    boxes = [world_box(s.d.at(name)) for name in names if name.startswith("divider[")]
     return LidSpec(
         overhang_front=sizes["top.overhang_front"],
         clear_from=_behind_front(s, spec),
         floor_z=s.floor,
         overhang_side=sizes["top.overhang_side"],
         overhang_back=sizes["top.overhang_back"],
+        uprights=tuple((lo[0], hi[0]) for lo, hi in boxes if hi[2] >= s.body.z1 - s.thick - 1.0),
     )
 
 
@@ -217,3 +220,15 @@ def close_top(s: Shell, spec: CaseOrder, made: MadeTop | None, wet: Moisture) ->
     if spec.crown:
         foot = body.z1 - d.led["crown.drop"]
         moulding_run(d, kit, body, name="crown", role="crown", foot_z=foot, moisture=wet.damp - wet.dry)
+    if body.back_in:
+        _off_back(d)
+
+
+def _off_back(d: Draft) -> None:
+    """Keep a moulding's pins out of the edge of a back that stands in before a skirting: they run past it."""
+    paths = [path.removeprefix(d.path + "/") for path in d.under("")]
+    backs = [d.at(name) for name in paths if name == "back" or name.startswith("back[")]
+    for part in (d.at(name) for name in paths if name.startswith(("base/", "crown/"))):
+        for back in backs:
+            name = f"{part.path.removeprefix(d.path + '/')}.{back.path.rpartition('/')[2]}"
+            d.keep_out(name, *world_box(back), back, of=(part,))
