@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from tests.design.harness import CACHE, agrees_with_kernel
 from tests.laws.orders import project_of
 
 from casewright.checks import movement_joints
@@ -11,6 +12,7 @@ from casewright.design.line_up import rails_of
 from casewright.design.parts import Hardware, Part
 from casewright.design.sites import world_box
 from casewright.project import Project
+from casewright.solids.measure import volume_of
 
 SHOP = 'format = 1\nname = "Fernbrook Workshop"\nunits = "mm"\n'
 HEAD = 'format = 1\ntitle = "cases"\nunits = "mm"\n'
@@ -283,6 +285,28 @@ def test_corners_of_the_face_frame_are_joined_as_ordered(wanted: str, kind: Join
         kind
     }
     assert not [f for f in project.piece_findings if f.stops]
+
+
+def test_a_plinth_is_mitred_with_keys_across_its_corners() -> None:
+    """Two keys or more, their slots 0.7 of the mitre deep; each a right-angled triangle flush with both faces."""
+    project = case(f'{POSTS}stand = {{ kind = "plinth" }}\njoints = {{ plinth = "keyed mitre" }}')
+    piece = built(project)
+    assert not [f for f in project.piece_findings if f.severity.value in ("stop", "warn")]
+    agrees_with_kernel(piece, 8)
+    assert {j.kind for j in piece.joints if j.id in ("case/plinth/front~left", "case/plinth/front~right")} == {
+        JointKind.KEY_MITRE
+    }
+    keys = [p for p in piece.placed if "/plinth/key.left[" in p.path]
+    assert len(keys) == round((box(piece, "plinth/front")[1][2] - box(piece, "plinth/front")[0][2]) / 40.0) >= 2
+    thick = piece.by_path()["case/plinth/front"].part.blank.thickness
+    deep = 0.7 * thick * 2**0.5
+    for key in keys:
+        b = key.part.blank
+        assert (b.length, b.width) == (pytest.approx(2 * deep, abs=1e-4), pytest.approx(deep, abs=1e-4))
+        assert volume_of(key.part, CACHE) == pytest.approx(deep * deep * b.thickness, rel=1e-4)
+        assert key.part.rough[0] > b.length, "it stands over both faces until it is trimmed"
+    sawn = next(s for s in piece.steps if "slots across" in s.text)
+    assert any("cradle" in c for c in sawn.cautions)
 
 
 def test_a_plinth_is_mitred_with_splines_where_it_is_ordered_or_seen_through_the_finish() -> None:

@@ -50,7 +50,7 @@ def _joints(rng: random.Random) -> str:
     kinds = {
         "shelves": rng.choice(["auto", "auto", "dado", "dowels"]),
         "frame": rng.choice(["auto", "auto", "dowels", "tenon", "half lap"]),
-        "plinth": rng.choice(["auto", "auto", "pocket screws", "mitre"]),
+        "plinth": rng.choice(["auto", "auto", "pocket screws", "mitre", "keyed mitre"]),
     }
     return "joints = { " + ", ".join(f'{key} = "{kind}"' for key, kind in kinds.items()) + " }"
 

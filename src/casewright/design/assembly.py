@@ -34,6 +34,7 @@ class JointKind(Enum):
     TENON = "mortise and tenon"
     HALF_LAP = "half lap, glued"
     SPLINE_MITRE = "mitre with a spline"
+    KEY_MITRE = "mitre with keys"
     EDGE_GLUE = "edges glued together"
     TONGUE = "tongue in groove, free to move"
     BUTTONS = "buttons in a groove"

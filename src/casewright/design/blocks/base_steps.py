@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from casewright.design.blocks.body import HANDS
-from casewright.design.blocks.step_words import FORWARDS, GLUE, LEFTWARDS, RIGHTWARDS, UPWARDS, by
+from casewright.design.blocks.step_words import FORWARDS, GLUE, KEYS, LEFTWARDS, RIGHTWARDS, UPWARDS, by
 from casewright.design.draft import Draft
 from casewright.design.frames import Vec
 from casewright.design.sequence import Sequence
@@ -35,6 +35,10 @@ def _plinth(s: Sequence, d: Draft, moved: float) -> None:
         for _, hand in HANDS:
             _mitred_end(s, hand)
         rest = [n for n in rest if not n.startswith(("plinth/spline", "plinth/end"))]
+    if d.has("plinth/key.left[1]"):
+        for _, hand in HANDS:
+            _keyed_end(s, d, hand)
+        rest = [n for n in rest if not n.startswith(("plinth/key", "plinth/end"))]
     for starts, text, way in (
         ("plinth/end", "Glue and screw the ends to it; compare the diagonals", FORWARDS),
         ("plinth/rear", "Close the plinth with its rear", FORWARDS),
@@ -58,6 +62,33 @@ def _mitred_end(s: Sequence, hand: str) -> None:
     way = (half if hand == "left" else -half, -half, 0.0)
     for name, text in (("spline", "Glue the spline into its mitre"), ("end", "Glue the end to it, square")):
         s.bring([f"plinth/{name}.{hand}"], text, into="plinth", moves=by(way, 80.0), cautions=(GLUE,))
+
+
+def _keyed_end(s: Sequence, d: Draft, hand: str) -> None:
+    """The end is glued square to the mitre; once that holds, slots are sawn across the corner and keys glued in."""
+    half = math.sqrt(0.5)
+    way = (half if hand == "left" else -half, -half, 0.0)
+    s.bring(
+        [f"plinth/end.{hand}"],
+        "Glue the mitre, square, in clamps",
+        into="plinth",
+        moves=by(way, 80.0),
+        cautions=(GLUE,),
+    )
+    keys = [n for n in _names(d, "plinth") if n.startswith(f"plinth/key.{hand}[")]
+    s.work(
+        f"Saw {len(keys)} slots across the glued corner, {d.led['key.width']:.1f} mm deep from its edge, the frame in "
+        "a cradle that holds it at 45° and slides along the fence",
+        (KEYS,),
+    )
+    inwards = (half if hand == "left" else -half, half, 0.0)
+    s.bring(
+        keys,
+        "Glue the keys in, grain across the corner; saw off what stands over, pare them flush from the corner inwards",
+        into="plinth",
+        moves=by(inwards, 60.0),
+        cautions=(GLUE,),
+    )
 
 
 def _bracket(s: Sequence, d: Draft, foot: str, moved: float) -> None:

@@ -6,11 +6,14 @@ against it, or in it by `entry_depth(kind, …)`. Which kind it is, `joints.auto
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from casewright.design.assembly import JointKind
 from casewright.design.blanks import Blank
 from casewright.design.draft import Draft
+from casewright.design.features.mitres import KeySlot
+from casewright.design.features.shaping import end_cut_from_normal
 from casewright.design.frames import Frame, Vec, Z, add, cross, scale, unit
 from casewright.design.joints.base import Cuts, Detail, Nothing
 from casewright.design.joints.dowelling import DowelLine, dowel_count, dowel_ends, dowel_setting
@@ -22,8 +25,8 @@ from casewright.design.joints.pockets import PocketLine, joint_count, pocket_set
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.joints.tenons import TenonIn, tenon_thickness
 from casewright.design.kit import Kit, KitError
-from casewright.design.parts import Part, Placed
-from casewright.design.sites import DIRECTIONS, depth_along, middle, world_box
+from casewright.design.parts import Allowance, Part, Placed
+from casewright.design.sites import DIRECTIONS, bounds, depth_along, middle, world_box
 from casewright.shop.model import Practice
 from casewright.stock.model import Dowel, Pin, Screw
 
@@ -252,6 +255,92 @@ def _spline(d: Draft, kit: Kit, name: str, corner: Corner, mouth: Vec, thickness
         mass_density=material.density,
     )
     return d.place_part(name, "spline", part, Frame(origin=origin, x=n, y=Z))
+
+
+def keyed_mitre(
+    d: Draft, kit: Kit, id_: str, a: Placed, b: Placed, corner: Corner, name: str, why: str = ""
+) -> tuple[Placed, ...]:
+    """Mitre two upright boards, and let keys into slots sawn across the glued corner; return the keys, from below.
+
+    A key is a triangle whose grain runs across the corner from board to board; it stands a little over both faces
+    until it is trimmed flush. `name` is what the keys are called, each with its number.
+    """
+    n, p = corner.normal, d.practice
+    one, two = mitred_end(a, corner.at, n), mitred_end(b, corner.at, scale(n, -1.0))
+    thick = kit.sheet("spline").thickness
+    width = thick + p["fit.slip"]
+    board = min(a.part.blank.thickness, b.part.blank.thickness)
+    deep = p["key.depth_share"] * board * math.sqrt(2.0)
+    for what, size in (("length", 2 * deep), ("width", deep)):
+        if f"key.{what}" not in d.led:
+            d.let(f"key.{what}", size, rule="from face to face, and from the outer corner to the floor of its slot")
+    heights = _key_heights(corner.z, p["key.apart"])
+    cuts = list(one.features + two.features)
+    for end, outer in ((one, scale(corner.onward, -1.0)), (two, corner.along)):
+        blank = end.placed.part.blank
+        level = end.placed.face_towards(DIRECTIONS["down"])
+        for z in heights:
+            slot = KeySlot(
+                face=end.cut.face,
+                at=end.cut.at,
+                mitre=end.cut.mitre,
+                bevel=end.cut.bevel,
+                level=level,
+                offset=(z - corner.z[0]) * blank.size[level.axis] / (corner.z[1] - corner.z[0]),
+                width=width,
+                depth=deep,
+                outer=end.placed.face_towards(outer),
+            )
+            cuts.append((end.placed.path, slot))
+    why = why or "end grain holds little glue: keys tie both boards"
+    d.joint(id_, JointKind.KEY_MITRE, a, b, corner.at, Cuts(cuts=tuple(cuts)), glued=True, why=why)
+    keys = tuple(_key(d, kit, f"{name}[{i + 1}]", corner, z, deep, thick) for i, z in enumerate(heights))
+    for i, key in enumerate(keys):
+        lo, hi = _around(corner, heights[i], width, deep)
+        d.keep_out(f"{name}[{i + 1}].slot", lo, hi, key, of=(a, b))
+        for host in (a, b):
+            other = host.path.rpartition("/")[2]
+            d.joint(f"{id_}.key[{i + 1}]~{other}", JointKind.GLUE, host, key, corner.at, Nothing(), glued=True)
+    return keys
+
+
+def _key_heights(z: tuple[float, float], apart: float) -> tuple[float, ...]:
+    """Return the heights of the middles of keys: two at least, as even as can be, the outer ones half a space in."""
+    count = max(2, round((z[1] - z[0]) / apart))
+    return tuple(z[0] + (i + 0.5) * (z[1] - z[0]) / count for i in range(count))
+
+
+def _around(corner: Corner, z: float, width: float, deep: float) -> tuple[Vec, Vec]:
+    """Return the box (lo, hi) around a slot for a key."""
+    leg = deep * math.sqrt(2.0)
+    ends = [corner.at, add(corner.at, scale(corner.along, -leg)), add(corner.at, scale(corner.onward, leg))]
+    lo, hi = bounds(ends)
+    return (lo[0], lo[1], z - width / 2), (hi[0], hi[1], z + width / 2)
+
+
+def _key(d: Draft, kit: Kit, name: str, corner: Corner, z: float, deep: float, thick: float) -> Placed:
+    """Place one key, trimmed flush: its base on the floor of its slot, its point at the outer corner."""
+    p = d.practice
+    inward = unit(add(corner.onward, scale(corner.along, -1.0)))
+    across = scale(inward, -1.0)
+    run = cross(across, Z)
+    low = z - thick / 2 - p["fit.slip"] / 2  # it lies on the lower wall of its slot
+    foot = add((corner.at[0], corner.at[1], low), scale(inward, deep))
+    material = kit.material("spline")
+    part = Part(
+        form=material.form,
+        stock=material.item,
+        blank=Blank(length=2 * deep, width=deep, thickness=thick),
+        features=(
+            end_cut_from_normal((-1.0, 1.0, 0.0), deep / 2),
+            end_cut_from_normal((1.0, 1.0, 0.0), 2 * deep - deep / 2),
+        ),
+        allowance=Allowance(length=2 * p["key.over"], width=p["key.over"]),
+        grain=material.grain,
+        mass_density=material.density,
+    )
+    frame = Frame(origin=add(foot, scale(run, -deep)), x=run, y=across)
+    return d.place_part(name, "key", part, frame, sizes=("key.length", "key.width", ""))
 
 
 def one_screw(kit: Kit, screw: Screw, start: Vec, drive: Vec, through: float, into: Placed) -> ScrewLine:

@@ -1,7 +1,7 @@
 """A plinth: a frame of its own from the floor to the underside of the body, screwed up into it from within.
 
-Common practice. Its front stands back for the toes or lies flush; front corners mitred with a spline, or butted; the
-rear stands between the ends; stretchers under wide cases; cleats along ends and stretchers take the screws.
+Common practice. Its front stands back for the toes or lies flush; front corners mitred with a spline or keys, or
+butted; the rear stands between the ends; stretchers under wide cases; cleats along ends and stretchers take the screws.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from casewright.design.assembly import JointKind
 from casewright.design.blocks.body import HANDS, Body, side_x
-from casewright.design.blocks.joining import Corner, Making, join, mitre
+from casewright.design.blocks.joining import Corner, Making, join, keyed_mitre, mitre
 from casewright.design.blocks.landings import landing, screw_up
 from casewright.design.blocks.level_feet import floor_gap, let_setting, level_block
 from casewright.design.draft import Draft, Material
@@ -29,13 +29,15 @@ HEIGHT_LEAST = 40.0  # mm: lower, no pocket screw holds its corners
 class PlinthSpec:
     """How far a plinth stands back from the body, mm: in front, at both sides, behind (skirting).
 
-    `mitred` front corners, else butted; `levelled` puts levelling feet in its corners. `finish` is that of its face.
+    `mitred` front corners, with keys where `keyed`, else with a spline, or butted. `levelled` puts levelling feet in
+    its corners. `finish` is that of its face.
     """
 
     set_back: float
     inset: float = 0.0
     behind: float = 0.0
     mitred: bool = False
+    keyed: bool = False
     levelled: bool = False
     finish: str = "paint"
 
@@ -130,7 +132,10 @@ def _frame(d: Draft, kit: Kit, b: _Box, spec: PlinthSpec) -> tuple[Placed, Place
             corner = Corner(
                 at=(sign * b.x[1], b.y[0], b.z[0]), along=(float(sign), 0.0, 0.0), onward=(0.0, 1.0, 0.0), z=b.z
             )
-            mitre(d, kit, f"plinth/front~{hand}", front, ends[hand], corner, f"plinth/spline.{hand}")
+            if spec.keyed:
+                keyed_mitre(d, kit, f"plinth/front~{hand}", front, ends[hand], corner, f"plinth/key.{hand}")
+            else:
+                mitre(d, kit, f"plinth/front~{hand}", front, ends[hand], corner, f"plinth/spline.{hand}")
         else:
             making = Making(opens=other)
             join(d, kit, f"plinth/front~{hand}", front, ends[hand], JointKind.POCKET_SCREWS, making, "pockets inside")

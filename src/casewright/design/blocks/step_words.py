@@ -19,6 +19,10 @@ PAINT = (
     "flat outdoors or keep them under water in a closed metal can: they can take fire by themselves."
 )
 SAW = "Follow the saw's manual: guard and riving knife on, eye and ear protection, a push stick near the blade."
+KEYS = (
+    "The cradle has no metal near the cut and carries the work past the blade: hands stay behind its stop, nothing is "
+    "held by hand alone; follow the saw's manual for cuts that do not go through."
+)
 ROUT = "Clamp the work, rout in shallow passes with both hands on the router; unplug it before the bit is touched."
 DRILL = "Clamp the work to the table of the drill press; no gloves, sleeves or long hair near the bit."
 SHORT = "Taper and cove on the long stick or in a jig that holds the foot; short stock is never held by hand."

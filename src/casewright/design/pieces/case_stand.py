@@ -172,11 +172,12 @@ def _plinth(s: Shell, spec: CaseOrder) -> PlinthSpec:
     high, deep = spec.stand.skirting
     behind = deep if high <= spec.stand.height else 0.0
     # A butted corner shows end grain or plies, which paint hides and a clear finish does not.
-    mitred = spec.joints.plinth == "mitre" or (spec.joints.plinth == "auto" and spec.finish == "clear")
+    mitred = spec.joints.plinth in ("mitre", "keyed mitre") or (spec.joints.plinth == "auto" and spec.finish == "clear")
     return PlinthSpec(
         set_back=spec.stand.setback,
         behind=behind,
         mitred=mitred,
+        keyed=spec.joints.plinth == "keyed mitre",
         levelled=spec.stand.levelled,
         finish=spec.finish,
     )

@@ -37,7 +37,7 @@ BackKind = Literal["set in", "set on"]
 BackFixing = Literal["auto", "nails", "screws"]
 WallFixingName = Literal["rail", "split batten"]
 HingeName = Literal["auto", "butt", "cup", "knife"]
-PlinthJoint = Literal["auto", "pocket screws", "mitre"]
+PlinthJoint = Literal["auto", "pocket screws", "mitre", "keyed mitre"]
 DeviceHost = Literal["top", "left wall", "right wall"]
 CellName = Annotated[str, Field(pattern=r"^(c[1-9][0-9.]*,r[1-9][0-9.]*)?$", max_length=40)]
 SCRIBED = ("left", "right", "top")
@@ -169,7 +169,9 @@ class JointsTable(Table):
     )
     frame: FrameJoint = Field(default="auto", description="corners of the face frame")
     plinth: PlinthJoint = Field(
-        default="auto", description="front corners of a plinth: pocket screws, or a mitre with a spline"
+        default="auto",
+        description="front corners of a plinth: pocket screws, a mitre with a spline, or a mitre with keys "
+        "across the corner",
     )
 
 
