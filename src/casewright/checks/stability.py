@@ -24,7 +24,7 @@ SOURCE = (
 HUNG = re.compile(r"fixing_rail|batten\.\w+|wall_hanger.*|hang\.\w+")
 BALLAST_IN = 50.0  # mm: ballast lies this far before the rear line of the stand
 
-SEAT, SITTER = 550.0, 90.0  # mm and kg: as high as people sit down on, and how heavy they are (common practice)
+SEAT = 550.0  # mm: as high as people sit down on (common practice)
 
 
 def run(subject: Subject) -> Iterator[Finding]:
@@ -120,16 +120,17 @@ def _sitter(subject: Subject, s: Standing) -> Iterator[Finding]:
     front = min(float(placed_boxes((p,), subject.cache)[0][1]) for p in parts)
     out = s.stand.front - front
     bears = s.moment(()) / out if out > 0.0 else float("inf")
-    if bears < SITTER:
+    sitter = subject.practice["seat.sitter"]
+    if bears < sitter:
         yield _finding(
             subject,
             "stability.sit",
             Severity.STOP,
             f"its stand lies {out:.0f} mm behind its front edge, which bears {_kg(bears)}: who sits down on it tips it",
             max(0.0, bears),
-            SITTER,
+            sitter,
             "kg",
-            f"a stand not more than {s.moment(()) / SITTER:.0f} mm behind the edge, or screws to the wall",
+            f"a stand not more than {s.moment(()) / sitter:.0f} mm behind the edge, or screws to the wall",
         )
 
 
