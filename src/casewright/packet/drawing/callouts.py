@@ -272,10 +272,17 @@ def _end_cut(cut: EndCut, w: Words) -> Called:
     face = w.main
     if not cut.mitre:
         face = Face.EDGE0 if w.main is Face.FACE1 else Face.EDGE1
-    y = w.blank.width / 2 if cut.mitre else (w.blank.width if face.high else 0.0)
-    at: Vec = (cut.at, y, w.blank.thickness / 2 if not cut.mitre else (w.blank.thickness if face.high else 0.0))
+    points = tuple(_on_plane(cut, w.blank, share, face) for share in (0.5, 0.25, 0.75, 0.08, 0.92))
     shown = tuple(Shown(n, abs(a), format_angle(abs(a))) for n, a in (("mitre", cut.mitre), ("bevel", cut.bevel)) if a)
-    return Called(text, Place(face, (at,), ()), shown)
+    return Called(text, Place(face, points, ()), shown)
+
+
+def _on_plane(cut: EndCut, blank: Blank, share: float, face: Face) -> Vec:
+    """Return a point of a cut in a view of `face`, at a share of what is seen from side to side there."""
+    (nx, ny, nz), (_, width, thick) = cut.normal(), blank.size
+    y = share * width if cut.mitre else (width if face.high else 0.0)
+    z = thick / 2 if cut.mitre else share * thick
+    return (cut.at - (ny * (y - width / 2) + nz * (z - thick / 2)) / nx, y, z)
 
 
 def _taper(taper: Taper, w: Words) -> Called:

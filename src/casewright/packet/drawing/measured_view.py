@@ -24,6 +24,7 @@ FIRST = 6.0  # mm from the outline to the first dimension line
 NEXT = 2.0  # mm between rows
 ROOM = (6.0, 14.0, 24.0, 36.0)  # mm beyond the rows, tried one after the other
 SIDES = {(1.0, 0.0): Side.RIGHT, (-1.0, 0.0): Side.LEFT, (0.0, 1.0): Side.ABOVE, (0.0, -1.0): Side.BELOW}
+CAPTION = 54.0  # mm that the lines of a caption may be long below a narrower view
 BEYOND = 8.0  # mm from the border of a view to the letter of a section plane
 NEAR = 0.3  # mm between a line and an extension line that start at it
 BALLOON = 1.05  # em: radius
@@ -117,14 +118,17 @@ def _at_scale(view: SizedView, convention: Convention, fit: XY, ratio: Ratio) ->
     for room in ROOM:
         if not view.balloons and room != ROOM[0]:
             break
+        own = width + depth[Side.LEFT] + depth[Side.RIGHT] + 2 * room
+        aside = max(0.0, min(CAPTION, fit[0]) - own) / 2 if view.caption else 0.0
         size = (
-            width + depth[Side.LEFT] + depth[Side.RIGHT] + 2 * room,
+            own + 2 * aside,
             height + depth[Side.BELOW] + depth[Side.ABOVE] + 2 * room + 5 * convention.em,
         )
         if size[0] > fit[0] or size[1] > fit[1]:
             return None
         try:
-            found = _composed(view, convention, ratio, rows, (depth[Side.LEFT] + room, depth[Side.BELOW] + room), size)
+            origin = (depth[Side.LEFT] + room + aside, depth[Side.BELOW] + room)
+            found = _composed(view, convention, ratio, rows, origin, size)
         except NoRoom:
             continue
         # Texts of a short row may reach past its ends.

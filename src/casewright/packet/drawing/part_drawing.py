@@ -15,6 +15,8 @@ from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass, replace
 
+import shapely
+
 from casewright.cache import Cache
 from casewright.design.blanks import Face
 from casewright.design.parts import Part
@@ -27,7 +29,7 @@ from casewright.packet.drawing.overlaps import overlaps
 from casewright.packet.drawing.part_arranging import EDGE, arranged
 from casewright.packet.drawing.part_plan import SLENDER, Plan, place_on, plan_of, strain
 from casewright.packet.drawing.placing import Label, NoRoom, Note, place_label, place_notes
-from casewright.packet.drawing.primitives import XY, Picture, Primitive, Shown, Text
+from casewright.packet.drawing.primitives import XY, Leader, Picture, Primitive, Shown, Text
 from casewright.packet.drawing.raster import Raster, runs_of, shifted
 from casewright.packet.drawing.rows import ARROW, Side
 from casewright.packet.drawing.section_outline import Section, outline_items
@@ -38,6 +40,7 @@ from casewright.packet.standing import bench_part
 
 SMALLER = 3  # scales that are tried
 GROWTH = (0.0, 8.0, 18.0, 32.0)  # mm that views move further apart, step by step
+WORTH = 18.0  # mm that they move apart to clear a leader
 SIDES = 10.0  # mm: the least that rows and borders take beside a view
 BELOW = 60.0  # mm of paper that notes may take under the views; what is left over is cut off
 NAME, HEAD = 30.0, 14.0  # mm that the name of a view may stand past its sides, and above or below it
@@ -45,7 +48,9 @@ STRAINED = 2.0  # places said in words that a larger scale would give sizes
 BAR = 9.0  # mm of paper: a part with something made on it that is narrower is shortened and drawn larger
 LONG = 0.25  # of the length: a part that is no wider may be shortened
 MOST_WIDTH = 30.0  # mm of paper that a shortened part may be wide
+LINE, SHORT_LINE = 40, 26  # letters of a call-out on a line, and where it stands badly so
 FOREIGN = 2.0  # mm on paper that a leader ends away from the middle of another feature, where it can
+Box = tuple[float, float, float, float]
 RIM = 0.8  # mm on paper: leaders end on the rim of larger holes, on the middle of smaller ones
 
 
@@ -173,18 +178,25 @@ class _Sheet:
 
 
 def _laid_out(sheet: _Sheet) -> Picture | None:
+    """Return the drawing with its views as near as they may be; further apart where a leader ran through a view."""
+    best: Picture | None = None
     for growth in GROWTH:
         for beside in (True, False) if any(v.where in ("left", "right") for v in sheet.views) else (True,):
             try:
-                drawing = _composed(sheet, growth, beside)
+                drawing, clear = _composed(sheet, growth, beside)
             except NoRoom:
                 continue
             if not overlaps(drawing):
-                return drawing
-    return None
+                if clear:
+                    return drawing
+                best = best or drawing
+        if best is not None and growth >= WORTH:
+            break
+    return best
 
 
-def _composed(sheet: _Sheet, growth: float, beside: bool) -> Picture:
+def _composed(sheet: _Sheet, growth: float, beside: bool) -> tuple[Picture, bool]:
+    """Return the drawing, and whether no leader runs through a view that it does not speak of."""
     subject, plan, convention, fit, k = sheet.subject, sheet.plan, sheet.convention, sheet.fit, sheet.k
     _, height = arranged(sheet.views, sheet.section, convention, growth, fit, beside)
     head = heading(subject, convention, sheet.ratio, fit[0], shortened=any(v.short.cuts for v in sheet.views))
@@ -217,14 +229,26 @@ def _composed(sheet: _Sheet, growth: float, beside: bool) -> Picture:
             items += datum_marks(raster, end, convention.em, (Face.EDGE0, Face.FACE0))[0]
         if end is not sheet.views[0]:
             items += _way_front(raster, subject, end, convention)
-    items += place_notes(raster, [*led, *(_note(c, sheet.views, plan, convention, k) for c in plan.callouts)])
+    section = (_box_of(sheet.section),) if sheet.section is not None else ()
+    notes = place_notes(raster, [*led, *(_note(c, sheet.views, plan, convention, k, section) for c in plan.callouts)])
+    items += notes
+    clear = not any(_runs_through(i, [*map(_box_of, sheet.views), *section]) for i in notes if isinstance(i, Leader))
     bottom = _lowest(items) - EDGE
     if total - bottom > fit[1]:
         raise NoRoom("the notes reach below the paper")
     moved = tuple(shifted(i, 0.0, -bottom) for i in items)
     alt = f"part drawing of {subject.mark}, {subject.name}, scale {sheet.ratio[0]}:{sheet.ratio[1]}"
     said = tuple(s for c in plan.callouts for s in c.sizes)
-    return Picture(fit[0], total - bottom, moved, alt, k, convention.thick, (*sheet.shown, *said, *datums))
+    picture = Picture(fit[0], total - bottom, moved, alt, k, convention.thick, (*sheet.shown, *said, *datums))
+    return picture, clear
+
+
+def _runs_through(leader: Leader, boxes: list[Box]) -> bool:
+    """True where a leader runs through a box in which it neither starts nor ends."""
+    line = shapely.LineString(leader.points)
+    ends = (shapely.Point(leader.points[0]), shapely.Point(leader.points[-1]))
+    found = [shapely.box(*b) for b in boxes]
+    return any(line.crosses(b) and not any(b.covers(end) for end in ends) for b in found)
 
 
 def _cost(raster: Raster, v: DrawnView | Section) -> None:
@@ -344,7 +368,14 @@ def _face_words(subject: Subject, face: Face) -> str:
     return ", ".join(words)
 
 
-def _note(c: CallOut, views: list[DrawnView], plan: Plan, convention: Convention, k: float) -> Note:
+def _box_of(v: DrawnView | Section) -> Box:
+    return (*v.at, v.at[0] + v.width, v.at[1] + v.height)
+
+
+def _note(
+    c: CallOut, views: list[DrawnView], plan: Plan, convention: Convention, k: float, section: tuple[Box, ...]
+) -> Note:
+    """Return a call-out with where its leader may end; it keeps out of the views of other faces and of the section."""
     targets: list[XY] = []
     round_mouth = False
     for place in c.places[:6]:
@@ -365,8 +396,11 @@ def _note(c: CallOut, views: list[DrawnView], plan: Plan, convention: Convention
     arrow = ARROW if round_mouth or c.hole else 0.0
     own = {place.face for place in c.places}
     others = [v for v in views if v.planned.view.face not in own]
-    foreign = tuple((*v.at, v.at[0] + v.width, v.at[1] + v.height) for v in others)
-    return Note(wrapped(c.text, 40), tuple(targets), convention.em, arrow, keyed=bool(c.letter), foreign=foreign)
+    foreign = (*(_box_of(v) for v in others), *section)
+    return Note(
+        wrapped(c.text, LINE), tuple(targets), convention.em, arrow, keyed=bool(c.letter), foreign=foreign,
+        narrower=wrapped(c.text, SHORT_LINE) if len(c.text) > SHORT_LINE else (),
+    )  # fmt: skip
 
 
 def wrapped(text: str, most: int) -> tuple[str, ...]:

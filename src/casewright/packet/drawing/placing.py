@@ -20,7 +20,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -34,14 +34,19 @@ from casewright.packet.drawing.raster import shifted as shifted
 LEADING = 1.35  # em from line to line of a note
 SHOULDER = 2.2  # mm: the level piece of a leader beside its note
 CANDIDATES = 240  # places of a note that are looked at closely
+RANKED = 4000  # places of a note whose way is looked at for views that it does not speak of
 STRIDE = 2  # cells between places of notes
 CROSSING = 1.7  # mm of leader that crossing a line is worth
 INSIDE = 9.0  # mm that standing inside an outline is worth
 SHORT = 6.0  # mm that a leader which is hardly longer than its arrow is worth
 FOREIGN = 60.0  # mm that standing in a view which a note does not speak of is worth
+THROUGH = 40.0  # mm that a leader through such a view is worth
+SAMPLES = 12  # points of a leader that are looked at for that
 OVER = 80.0  # mm that a leader which comes back over its own note is worth
 BACKWARDS = 25.0  # mm that a leader which doubles back is worth
-ALONE = 500.0  # mm that a note without its leader is worth
+DEAR = 60.0  # mm: a note that costs more is tried in shorter lines
+NARROW = 15.0  # mm that long lines are worth over short ones
+ALONE = 90.0  # mm that a keyed note without its leader is worth
 NEARBY = 45.0  # mm around its targets where a note is looked for first
 AWAY = 0.8  # mm between a note and its leader
 LETTERS = 2  # a note of so many letters is a letter of a call-out, and needs no room around it
@@ -81,12 +86,14 @@ class Note:
     keyed: bool = False
     foreign: tuple[tuple[float, float, float, float], ...] = ()  # views that it does not speak of: it keeps out of them
     ring: float = 0.0  # radius of a circle around a note of one line (a balloon); 0 without
+    narrower: tuple[str, ...] = ()  # the same text in shorter lines, for where the long ones stand badly
 
 
 @dataclass(frozen=True, slots=True)
 class Spot:
-    """Where a note stands: the middle left of its block, its leader, and what that costs in mm."""
+    """Where a note stands, in these lines: the middle left of its block, its leader, and what that costs in mm."""
 
+    note: Note
     x: float
     y: float
     leader: tuple[XY, ...]
@@ -146,11 +153,11 @@ def place_notes(raster: Raster, notes: Sequence[Note]) -> tuple[Primitive, ...]:
             before = standing.take_up(i)
             found = _best(standing.sheet(), notes[i])
             gains = found is not None and found.cost < before.cost - 1e-6
-            standing.put(i, notes[i], found if gains and found is not None else before)
+            standing.put(i, found if gains and found is not None else before)
             better |= gains
         if not better:
             break
-    placed: list[Primitive] = [item for i in sorted(standing.spots) for item in _drawn(notes[i], standing.spots[i])]
+    placed: list[Primitive] = [item for i in sorted(standing.spots) for item in _drawn(standing.spots[i])]
     raster.ink(placed)
     return tuple(placed)
 
@@ -166,7 +173,7 @@ def _first_places(raster: Raster, notes: Sequence[Note], order: list[int]) -> _S
             if found is None:
                 barred = i
                 break
-            standing.put(i, notes[i], found)
+            standing.put(i, found)
         else:
             return standing
         first[barred] += 1
@@ -187,9 +194,9 @@ class _Standing:
         self._cells: dict[int, tuple[Indices, Indices]] = {}
         self.spots: dict[int, Spot] = {}
 
-    def put(self, i: int, note: Note, spot: Spot) -> None:
+    def put(self, i: int, spot: Spot) -> None:
         """Let note i stand at a spot."""
-        self._cells[i] = _cells_of(self._raster, note, spot)
+        self._cells[i] = _cells_of(self._raster, spot)
         self.spots[i] = spot
         self._add(i, 1)
 
@@ -211,12 +218,12 @@ class _Standing:
             counts.reshape(-1)[cells] += by
 
 
-def _cells_of(raster: Raster, note: Note, spot: Spot) -> tuple[Indices, Indices]:
+def _cells_of(raster: Raster, spot: Spot) -> tuple[Indices, Indices]:
     """Return the cells that a note and its leader take."""
     own = raster.empty()
-    own.ink([i for i in _drawn(note, spot) if not isinstance(i, Circle)])
-    if note.ring:
-        x, y, d = spot.x, spot.y - note.ring, 2 * note.ring
+    own.ink([i for i in _drawn(spot) if not isinstance(i, Circle)])
+    if spot.note.ring:
+        x, y, d = spot.x, spot.y - spot.note.ring, 2 * spot.note.ring
         own.fill(own.texts, ((x, y), (x + d, y), (x + d, y + d), (x, y + d)))
     return np.flatnonzero(own.texts), np.flatnonzero(own.leaders)
 
@@ -234,6 +241,22 @@ def _block(note: Note) -> Room:
 def _best(sheet: Raster, note: Note) -> Spot | None:
     """Return the best place of a note on a sheet, None where every way is barred.
 
+    Where it costs much it is tried in shorter lines, and one whose targets bear its letter without a leader.
+    """
+    found = _best_in_lines(sheet, note)
+    if found is not None and found.cost <= DEAR:
+        return found
+    if note.narrower:
+        other = _best_in_lines(sheet, replace(note, lines=note.narrower, narrower=()))
+        found = other if other is not None and (found is None or other.cost + NARROW < found.cost) else found
+    if note.keyed and (found is None or found.cost > ALONE):
+        found = _without_leader(sheet, note) or found
+    return found
+
+
+def _best_in_lines(sheet: Raster, note: Note) -> Spot | None:
+    """Return the best place of a note in its own lines.
+
     A place costs at least its distance: where one within NEARBY costs no more than that, none further off is better.
     """
     if not note.targets:
@@ -249,7 +272,18 @@ def _by_itself(sheet: Raster, note: Note) -> Spot | None:
         return None
     cost = left + sheet.height - first
     k = int((cost + inside).argmin())
-    return Spot(float(left[k]), float(first[k]), (), float(cost[k]))
+    return Spot(note, float(left[k]), float(first[k]), (), float(cost[k]))
+
+
+def _without_leader(sheet: Raster, note: Note) -> Spot | None:
+    """Return the free place of a note that is nearest to its targets."""
+    left, first, inside = _places(sheet, note, None)
+    if not len(left):
+        return None
+    targets = np.array(note.targets, np.float64)
+    reach, _ = nearest_target(left, first, targets, MEASURES, _block(note).width, note.ring)
+    k = int((reach + inside).argmin())
+    return Spot(note, float(left[k]), float(first[k]), (), ALONE + 1e-3 * float(reach[k] + inside[k]))
 
 
 def _around(note: Note) -> Window:
@@ -282,16 +316,39 @@ def _within(sheet: Raster, note: Note, window: Window | None) -> Spot | None:
     width = _block(note).width
     reach, nearest = nearest_target(left, first, np.array(note.targets, np.float64), MEASURES, width, note.ring)
     ranked = np.argsort(reach + inside, kind="stable")
+    if note.foreign:
+        ranked = _clear_first(note, width, left, first, reach + inside, nearest, ranked)
     found = None
     # Where the near places are all barred, the others are tried, the far ones every fourth.
     for order in (ranked[:CANDIDATES], ranked[CANDIDATES : 8 * CANDIDATES], ranked[8 * CANDIDATES :: 4]):
         if found is None and len(order):
             targets = np.array(note.targets)[nearest[order]]
             found = _cheapest(sheet, note, width, left[order], first[order], targets, inside[order])
-    if found is None and note.keyed and window is None:
-        k = int(ranked[0])
-        return Spot(float(left[k]), float(first[k]), (), ALONE + float(reach[k]))
     return found
+
+
+def _clear_first(
+    note: Note, width: float, left: Floats, first: Floats, cost: Floats, nearest: Indices, ranked: Indices
+) -> Indices:
+    """Rank the better places anew with what leaders through views that the note does not speak of cost."""
+    better, rest = ranked[:RANKED], ranked[RANKED:]
+    targets = np.array(note.targets, np.float64)[nearest[better]]
+    _, elbow, _ = _starts(note, width, left[better], first[better], targets)
+    through = THROUGH * _through(note, elbow, targets - elbow)
+    return np.concatenate((better[np.argsort(cost[better] + through, kind="stable")], rest))
+
+
+def _starts(note: Note, width: float, left: Floats, first: Floats, targets: Floats) -> tuple[Floats, Floats, Mask]:
+    """Return where leaders start and where their level piece ends, and which start on the right of the text."""
+    right: Mask = targets[:, 0] > left + width / 2
+    if note.ring:
+        middle = np.column_stack((left + note.ring, first))
+        out = targets - middle
+        size = np.maximum(np.hypot(*out.T), 1e-6)[:, None]
+        start = middle + out / size * note.ring
+        return start, start + out / size * 1e-3, right
+    start = np.column_stack((np.where(right, left + width + AWAY, left - AWAY), first))
+    return start, start + np.column_stack((np.where(right, SHOULDER, -SHOULDER), np.zeros(len(right)))), right
 
 
 def _cells(raster: Raster, x: Floats, y: Floats) -> tuple[Indices, Indices]:
@@ -304,23 +361,15 @@ def _cheapest(
     sheet: Raster, note: Note, width: float, left: Floats, first: Floats, targets: Floats, inside: Floats
 ) -> Spot | None:
     """Return the cheapest of some places whose leader meets no text and no leader."""
-    right = targets[:, 0] > left + width / 2
+    start, elbow, right = _starts(note, width, left, first, targets)
     side = np.where(right, 1.0, -1.0)
-    if note.ring:
-        middle = np.column_stack((left + note.ring, first))
-        out = targets - middle
-        size = np.maximum(np.hypot(*out.T), 1e-6)[:, None]
-        start = middle + out / size * note.ring
-        elbow = start + out / size * 1e-3
-    else:
-        start = np.column_stack((np.where(right, left + width + AWAY, left - AWAY), first))
-        elbow = start + np.column_stack((side * SHOULDER, np.zeros(len(side))))
     way = targets - elbow
     far = np.hypot(way[:, 0], way[:, 1])
     # Nearly level or plumb leaders look like other lines.
     square = np.minimum(np.abs(way[:, 0]), np.abs(way[:, 1])) < 0.12 * np.maximum(far, 1e-6)
     back = ((targets[:, 0] - start[:, 0]) * side < SHOULDER * 0.4) & (not note.ring)
     base = far + inside + 3.0 * square + BACKWARDS * back + SHORT * (far < 1.3 * note.arrow)
+    base += THROUGH * _through(note, elbow, way)
     if not note.ring:
         base += OVER * _over_itself(_block(note), left, elbow, targets, right)
     ways = np.hstack((start, elbow, targets)) / CELL
@@ -329,7 +378,18 @@ def _cheapest(
     if k < 0:
         return None
     leader = tuple((float(p[k, 0]), float(p[k, 1])) for p in (start, elbow, targets))
-    return Spot(float(left[k]), float(first[k]), leader, float(cost))
+    return Spot(note, float(left[k]), float(first[k]), leader, float(cost))
+
+
+def _through(note: Note, elbow: Floats, way: Floats) -> Mask:
+    """Return which leaders run through a view that the note does not speak of."""
+    out: Mask = np.zeros(len(elbow), np.bool_)
+    if note.foreign:
+        at = elbow[:, None, :] + way[:, None, :] * np.linspace(0.0, 1.0, SAMPLES)[None, :, None]
+        for x0, y0, x1, y1 in note.foreign:
+            inside = (at[..., 0] > x0) & (at[..., 0] < x1) & (at[..., 1] > y0) & (at[..., 1] < y1)
+            out |= inside.any(axis=1)
+    return out
 
 
 def _over_itself(block: Room, left: Floats, elbow: Floats, targets: Floats, right: Mask) -> Mask:
@@ -350,7 +410,8 @@ def _others(sheet: Raster) -> Floats:
     return np.array(sheet.led, np.float64).reshape(-1, 4) / CELL
 
 
-def _drawn(note: Note, spot: Spot) -> tuple[Primitive, ...]:
+def _drawn(spot: Spot) -> tuple[Primitive, ...]:
+    note = spot.note
     out: list[Primitive] = []
     if note.ring:
         centre = (spot.x + note.ring, spot.y)
@@ -362,15 +423,15 @@ def _drawn(note: Note, spot: Spot) -> tuple[Primitive, ...]:
         out.append(Leader(spot.leader, note.covered, note.arrow))
     # The side from which the leader starts is the flush one: there the text ends where it is drawn, in any face.
     width = _block(note).width
-    x, anchor = (spot.x + width, Anchor.END) if _ends_flush(note, spot) else (spot.x, Anchor.START)
+    x, anchor = (spot.x + width, Anchor.END) if _ends_flush(spot) else (spot.x, Anchor.START)
     for i, line in enumerate(note.lines):
         out.append(Text((x, spot.y - i * LEADING * note.size), line, note.size, anchor))
     return tuple(out)
 
 
-def _ends_flush(note: Note, spot: Spot) -> bool:
+def _ends_flush(spot: Spot) -> bool:
     """True where the leader starts from the right of the text and does not come back over it."""
-    block = _block(note)
+    block = _block(spot.note)
     right = spot.x + block.width
     if not spot.leader or spot.leader[0][0] < right:
         return False
