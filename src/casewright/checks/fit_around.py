@@ -65,8 +65,10 @@ def _obstacles(subject: Subject, left: float, right: float, rear: float) -> Iter
     yield _Obstacle("around.wall", "the wall behind", 1, 1.0, rear, infinite)
     for hand, sign, edge in (("left", -1.0, left), ("right", 1.0, right)):
         wall: float | None = getattr(around, f"wall_{hand}")
-        if any(p.path.startswith(f"{subject.piece.path}/scribe.{hand}") for p in subject.piece.placed):
-            wall = 0.0
+        strip = subject.by_path.get(f"{subject.piece.path}/scribe.{hand}")
+        if strip is not None:
+            # Overall sizes leave it out; the wall begins where it ends.
+            wall = sign * float(box_of(subject, [strip])[0 if sign < 0 else 1, 0] - edge)
         bed: float | None = getattr(around, f"bed_{hand}")
         if wall is not None:
             at = edge + sign * wall

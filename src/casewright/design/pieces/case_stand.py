@@ -274,10 +274,11 @@ def scribe(s: Shell, spec: CaseOrder) -> None:
             remedy="leave the mouldings or posts out, or the strips",
         )
         return
+    skirting = 0.0 if spec.stand.kind == "wall" else spec.stand.skirting[1]
     for hand in spec.scribe:
         if hand == "top":
             over = next(s.d.at(n) for n in ("top_frame.front", "top", "top_panel", "stretcher.rear") if s.d.has(n))
             strip = scribe_top(s.d, s.kit, s.body, over, spec.finish)
         else:
-            strip = scribe_side(s.d, s.kit, s.body, -1 if hand == "left" else 1, spec.finish)
+            strip = scribe_side(s.d, s.kit, s.body, -1 if hand == "left" else 1, spec.finish, skirting)
         s.d.excluded.append(strip.path)
