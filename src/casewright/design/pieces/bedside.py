@@ -21,6 +21,7 @@ from casewright.design.blocks.face_frame import Opening, face_frame, frame_to_ca
 from casewright.design.blocks.feet import FeetSpec, feet
 from casewright.design.blocks.mouldings import moulding_run
 from casewright.design.blocks.top import Moisture, TopSpec, fix_top, movement_coefficient, top, wall_gap
+from casewright.design.blocks.top_sound import board_gives, covers_crown
 from casewright.design.draft import Draft
 from casewright.design.kit import Kit
 from casewright.design.pieces.bedside_steps import plan
@@ -117,7 +118,7 @@ def _body(d: Draft, kit: Kit, spec: BedsideOrder, wet: Moisture) -> tuple[Body |
         rule="the top's growth to the damp end + clearance: it moves to the wall and must not meet it",
     )
     top_spec = TopSpec(thickness=thick, overhang_front=front, overhang_side=side, overhang_back=rear, to_wall=to_wall)
-    if not _top_stands(d, kit, top_spec, crown_out):
+    if not board_gives(d, kit, thick) or not covers_crown(d, front, side, crown_out):
         return None, top_spec
     body_width = width - 2 * max(side, base_out)
     fronts_out = d.let(
@@ -138,48 +139,6 @@ def _body(d: Draft, kit: Kit, spec: BedsideOrder, wet: Moisture) -> tuple[Body |
         back=kit.sheet("back").thickness,
     )
     return body, top_spec
-
-
-def _top_stands(d: Draft, kit: Kit, spec: TopSpec, crown_out: float) -> bool:
-    """The board gives the thickness, and the top covers the crown."""
-    flat = d.practice["top.finished_share"] * kit.board("top").dressed
-    if flat + 1e-6 < spec.thickness <= kit.board("top").dressed:
-        d.find(
-            "top.flatten",
-            Severity.WARN,
-            "top",
-            f"a top of {spec.thickness:.1f} mm leaves nothing to flatten the glue-up from this board",
-            value=spec.thickness,
-            limit=flat,
-            source="common practice: practice top.finished_share",
-            remedy="a thicker board for the role top, or a thinner top",
-        )
-    if spec.thickness > kit.board("top").dressed + 1e-6:
-        d.find(
-            "top.thickness",
-            Severity.STOP,
-            "top.thickness",
-            f"a top of {spec.thickness:.1f} mm does not come out of this board",
-            value=spec.thickness,
-            limit=kit.board("top").dressed,
-            source=kit.board("top").source,
-            remedy="choose a thicker board for the role top, or a thinner top",
-        )
-        return False
-    for name, got, need in (("side", spec.overhang_side, crown_out), ("front", spec.overhang_front, crown_out)):
-        if got < need:
-            d.find(
-                "top.overhang",
-                Severity.STOP,
-                f"top.overhang_{name}",
-                "the crown stands out beyond the top",
-                value=got,
-                limit=need,
-                source="common practice",
-                remedy="a wider overhang or a smaller crown",
-            )
-            return False
-    return True
 
 
 def _fronts_out(kit: Kit, spec: BedsideOrder) -> float:

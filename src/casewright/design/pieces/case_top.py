@@ -12,6 +12,7 @@ from casewright.design.blocks.shell import Shell
 from casewright.design.blocks.top import Moisture, TopSpec, wall_gap
 from casewright.design.blocks.top_fixing import Walls, Way, fix_made, fix_to_walls
 from casewright.design.blocks.top_kinds import MadeTop, make_top
+from casewright.design.blocks.top_sound import board_gives, covers_crown
 from casewright.design.draft import Draft
 from casewright.design.kit import Kit
 from casewright.design.pieces.case_fronts import inset_depth
@@ -68,7 +69,7 @@ def let_top(d: Draft, kit: Kit, spec: CaseOrder, wet: Moisture, fronts: float) -
         "overall.depth",
         rule="a solid top's growth to the damp end + clearance: it moves to the wall and must not meet it",
     )
-    _covers(d, front, side, crown)
+    covers_crown(d, front, side, crown)
     return TopSpec(thickness=thick, overhang_front=front, overhang_side=side, overhang_back=rear, to_wall=to_wall)
 
 
@@ -93,46 +94,9 @@ def _thickness(d: Draft, kit: Kit, spec: CaseOrder) -> float:
     if isinstance(item, Sheet):
         return item.thickness
     board = kit.board("top")
-    flat = d.practice["top.finished_share"] * board.dressed
-    wanted = _or(spec.top.thickness, flat)
-    if wanted > board.dressed + 1e-6:
-        d.find(
-            "top.thickness",
-            Severity.STOP,
-            "top.thickness",
-            f"a top of {wanted:.1f} mm does not come out of this board",
-            value=wanted,
-            limit=board.dressed,
-            source=board.source,
-            remedy="choose a thicker board for the role top, or a thinner top",
-        )
-    elif wanted > flat + 1e-6:
-        d.find(
-            "top.flatten",
-            Severity.WARN,
-            "top",
-            f"a top of {wanted:.1f} mm leaves nothing to flatten the glue-up from this board",
-            value=wanted,
-            limit=flat,
-            source="common practice: practice top.finished_share",
-            remedy="a thicker board for the role top, or a thinner top",
-        )
+    wanted = _or(spec.top.thickness, d.practice["top.finished_share"] * board.dressed)
+    board_gives(d, kit, wanted)
     return wanted
-
-
-def _covers(d: Draft, front: float, side: float, crown: float) -> None:
-    for name, got in (("side", side), ("front", front)):
-        if got < crown:
-            d.find(
-                "top.overhang",
-                Severity.STOP,
-                f"top.overhang_{name}",
-                "the crown stands out beyond the top",
-                value=got,
-                limit=crown,
-                source="common practice",
-                remedy="a wider overhang or a smaller crown",
-            )
 
 
 def over_top(d: Draft, kit: Kit, body: Body, spec: CaseOrder, wet: Moisture) -> MadeTop | None:
