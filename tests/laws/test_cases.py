@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import random
 from functools import lru_cache
 from pathlib import Path
@@ -159,3 +160,41 @@ def test_columns_change_over_in_a_mirrored_case() -> None:
     assert not {p.path for p in left.placed if "/drawer[c1,r2]" in p.path}
     assert {p.path for p in right.placed if "/drawer[c1,r3]" in p.path}
     assert not {p.path for p in right.placed if "/drawer[c2,r2]" in p.path}
+
+
+@pytest.mark.parametrize("finish", ["paint", "clear"])
+@pytest.mark.parametrize("mount", ["inset", "overlay", "half-overlay"])
+@pytest.mark.parametrize("front", ["frame", "frameless"])
+def test_drawers_without_rails_have_one_gap_between_them(front: str, mount: str, finish: str) -> None:
+    """Rule of the trade (common practice): n fronts in one opening have n + 1 gaps, and no rail stands behind them."""
+    text = f"""
+        format = 1
+        title = "one case"
+        units = "mm"
+        [[piece]]
+        kind = "case"
+        name = "chest"
+        width = 600
+        depth = 450
+        height = 800
+        front = "{front}"
+        finish = "{finish}"
+        bays = {{ columns = [{{ rows = ["drawer", "drawer", "drawer"], between = "gap", graduate = 20 }}, "open"] }}
+        fronts = {{ mount = "{mount}", drawer = "slab" }}
+        roles = {{ drawer_front = "{"cherry-4/4" if finish == "clear" else "mdf-19"}" }}
+    """
+    project = Project(order_from_text(text, BUILT_IN.kinds), load_shop())
+    pieces_hold(project, codes=("",))
+    (design,) = project.assembly.pieces
+    assert not [p.path for p in design.placed if "/rail[" in p.path]
+    fronts = [world_box(p) for p in design.placed if p.path.endswith("/face/front")]
+    fronts.sort(key=lambda box: -box[0][2])
+    sizes = {s.name: s.value for s in design.sizes}
+    assert (sizes["gap.front_swelling"] > 0.3) == (finish == "clear")
+    gap = sizes["gap.finished"] + sizes["gap.film"] + sizes["gap.front_swelling"]
+    for above, below in itertools.pairwise(fronts):
+        assert above[0][2] - below[1][2] == pytest.approx(gap, abs=1e-3)
+    (chain,) = (c for c in design.chains if ".chain.fronts[" in c.id or "/chain.fronts[" in c.id)
+    gaps = [item for item in chain.items if item.name.endswith(".gap")]
+    assert len(gaps) == (4 if mount == "inset" else 2)
+    assert sum(item.value for item in chain.items) == pytest.approx(chain.total.value, abs=1e-4)

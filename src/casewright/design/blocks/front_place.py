@@ -28,7 +28,8 @@ class Mount(StrEnum):
 class FrontMount:
     """How one front is mounted, mm.
 
-    `laps` is how far it reaches beyond the opening at left, right, down and up, all 0 where it is inset. `gap` is the
+    `laps` is how far it reaches beyond the opening at left, right, down and up, all 0 where it is inset; beside a front
+    that nothing but a gap parts from it, less than 0: its opening reaches over that gap. `gap` is the
     wood's gap: around an inset front, or between two overlay ones. `off` is how far an overlay front stays off the
     face, for the rims of cup hinges and for bumpers.
     """
@@ -115,7 +116,7 @@ def _overlay(
         ("x", opening.width_name, f"{g}.{names[0]}", opening.x, mount.laps[:2], ("left", "right")),
         ("z", opening.height_name, f"{g}.{names[1]}", opening.z, mount.laps[2:], ("down", "up")),
     ):
-        laps = _let_laps(d, g, ends, (low, high), "side" if axis == "x" else "ends")
+        laps = _let_laps(d, g, ends, (low, high), "side" if axis == "x" else "ends", mount.gap)
         size = low + (span[1] - span[0]) + high
         cut = d.let(name, size, housing, *dict.fromkeys(laps), rule="opening and both laps", role=Role.FREE)
         d.chain(f"{g}.chain.{axis}", axis, name, (laps[0], housing, laps[1]), laps[1], high - 2.0, high + 2.0)
@@ -124,24 +125,31 @@ def _overlay(
     return FrontPlace(x=spans[0], z=spans[1], y=(-thickness - mount.off, -mount.off))
 
 
-def _let_laps(d: Draft, g: str, ends: tuple[str, str], laps: tuple[float, float], alike: str) -> tuple[str, str]:
-    """Let the laps of one direction, under one name where they are alike; find one that lets light through."""
+def _let_laps(
+    d: Draft, g: str, ends: tuple[str, str], laps: tuple[float, float], alike: str, gap: float
+) -> tuple[str, str]:
+    """Let the laps of one direction, under one name where they are alike; find one that lets light through.
+
+    A lap of less than nothing, the gap, is that beside another front that no member parts from this one.
+    """
     rule = "over the member behind it, half of one that two fronts share"
+    beside = "no member parts it from the next front: their openings lap over the gap"
     least = d.practice["front.lap_least"]
-    if min(laps) < least:
+    over = [lap for lap in laps if lap > -gap]
+    if min(over, default=least) < least:
         d.find(
             "front.lap",
             Severity.STOP,
             g,
-            f"the front laps only {min(laps):.1f} mm over the edge of its opening",
-            value=min(laps),
+            f"the front laps only {min(over):.1f} mm over the edge of its opening",
+            value=min(over),
             limit=least,
             source="common practice: practice front.lap_least",
             remedy="a wider member, a smaller gap, or an inset front",
         )
     if laps[0] == laps[1]:
-        d.let(f"{g}.lap.{alike}", laps[0], rule=rule)
+        d.let(f"{g}.lap.{alike}", laps[0], rule=rule if over else beside)
         return f"{g}.lap.{alike}", f"{g}.lap.{alike}"
     for end, lap in zip(ends, laps, strict=True):
-        d.let(f"{g}.lap.{end}", lap, rule=rule)
+        d.let(f"{g}.lap.{end}", lap, rule=rule if lap > -gap else beside)
     return f"{g}.lap.{ends[0]}", f"{g}.lap.{ends[1]}"

@@ -6,7 +6,7 @@ it. Between drawers, and between a drawer and a door, a rail is enough; whatever
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from casewright.design.blocks.bays import Level, Region, after_column, divide, follow
 from casewright.design.blocks.face_frame import Wall
@@ -29,15 +29,24 @@ class RowLaps:
     between: float = 0.0
     whole: Span = (0.0, 0.0)
 
-    def of_rows(self, bay: BayOrder, z: Span) -> tuple[float, ...]:
-        """Return by how much the front of each row of a bay that spans `z` is higher than its opening."""
+    def of_rows(self, bay: BayOrder, z: Span, parted: float | None = None) -> tuple[float, ...]:
+        """Return by how much the front of each row of a bay that spans `z` is higher than its opening.
+
+        `parted` is the lap between its rows where no member parts them, mm.
+        """
         high = self.high if z[1] >= self.whole[1] - 1e-6 else self.between
         low = self.low if z[0] <= self.whole[0] + 1e-6 else self.between
+        between = self.between if parted is None or not self.over else parted
         last = len(bay.rows) - 1
         return tuple(
-            ((high if i == 0 else self.between) + (low if i == last else self.between)) * _has_front(row)
+            ((high if i == 0 else between) + (low if i == last else between)) * _has_front(row)
             for i, row in enumerate(bay.rows)
         )
+
+    @property
+    def over(self) -> bool:
+        """True where fronts lap over anything."""
+        return self.high > 0
 
 
 def _has_front(bay: BayOrder) -> bool:
@@ -51,14 +60,28 @@ class Members:
     stile: float
     rail: float
     laps: RowLaps = RowLaps()
+    gap: float = 0.0  # between two drawer fronts, before what solid ones swell
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cell:
-    """A bay that is not split, and the region that it may use."""
+    """A bay that is not split, and the region that it may use.
+
+    `loose` says whether, below and above, a gap alone parts its front from the next one.
+    """
 
     bay: BayOrder
     region: Region
+    loose: tuple[bool, bool] = (False, False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stack:
+    """Rows that a gap alone parts: the bay, the opening that they share, and the place of the first among the cells."""
+
+    bay: BayOrder
+    region: Region
+    first: int
 
 
 @dataclass(slots=True)
@@ -66,7 +89,8 @@ class Grid:
     """What splitting a front gives: its cells in order, the panels between them, names with their mirror images.
 
     `behind` pairs members of the face frame with the panels whose edges they cover; `lines` are heights over the
-    floor that the rails between rows follow; `shelf_joint` is how the order wants the ends of fixed shelves.
+    floor that the rails between rows follow; `shelf_joint` is how the order wants the ends of fixed shelves; `stacks`
+    are rows that nothing but a gap parts.
     """
 
     shell: Shell
@@ -77,6 +101,7 @@ class Grid:
     behind: list[tuple[str, str]]
     lines: tuple[float, ...] = ()
     shelf_joint: str = "auto"
+    stacks: list[Stack] = field(default_factory=list)
 
     @property
     def framed(self) -> bool:
@@ -163,6 +188,9 @@ class Grid:
     # --- rows ---
 
     def _rows(self, bay: BayOrder, region: Region) -> bool:
+        if bay.between == "gap":
+            self.stacks.append(Stack(bay=bay, region=region, first=len(self.cells)))
+            return self.stack(self.stacks[-1], self.members.gap)
         member = self.members.rail if self.framed else self.shell.thick
         laps = self.members.laps.of_rows(bay, region.z)
         sizes = divide(self.d, bay, region.z[1] - region.z[0], member, f"bays[{region.key}]", laps)
@@ -185,6 +213,41 @@ class Grid:
             children.append((part, child))
         self._let_sizes(bay, region, [c for _, c in children], region.height_name, between, "z")
         return all(self.split(part, child) for part, child in children)
+
+    def stack(self, stack: Stack, gap: float) -> bool:
+        """Give rows that a gap (mm) alone parts their openings; False where they do not fit.
+
+        The opening of a row is its front and a gap on both sides, so that two of them lap by their gap: n fronts in
+        one opening have n + 1 gaps (common practice). Done again, with the gap that solid fronts need, once the
+        fronts are known; nothing else stands between them.
+        """
+        bay, region = stack.bay, stack.region
+        laps = self.members.laps.of_rows(bay, region.z, parted=-gap)
+        sizes = divide(self.d, bay, region.z[1] - region.z[0], -gap, f"bays[{region.key}]", laps)
+        if sizes is None:
+            return False
+        top, last = region.z[1], len(sizes) - 1
+        for i, (part, size) in enumerate(zip(bay.rows, sizes, strict=True)):
+            c, r, image = region.row(i)
+            row = replace(region, z=(top - size, top), c=c, r=r, image=image)
+            row = replace(row, height_name=f"opening[{row.key}].height")
+            self.names += [n for n in row.names() if n not in self.names]
+            self.cells[stack.first + i : stack.first + i + 1] = [Cell(bay=part, region=row, loose=(i < last, i > 0))]
+            top -= size - gap
+        return True
+
+    def let_stacks(self, gap: float) -> None:
+        """Let the openings of rows that a gap alone parts, once it is known."""
+        for stack in self.stacks:
+            self.stack(stack, gap)
+            for cell in self.cells[stack.first : stack.first + len(stack.bay.rows)]:
+                z = cell.region.z
+                self.d.let(
+                    cell.region.height_name,
+                    z[1] - z[0],
+                    stack.region.height_name,
+                    rule="its front and a gap on both sides; no rail parts it from the next drawer",
+                )
 
     def _parting(self, region: Region, above: Region, shelf: bool, z: Span) -> tuple[Level, Level, str]:
         """Place what parts two rows; return the floor of the upper one, the ceiling of the lower one, the rail."""

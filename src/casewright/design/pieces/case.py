@@ -25,6 +25,7 @@ from casewright.design.kit import Kit
 from casewright.design.parts import Placed
 from casewright.design.pieces.case_device import case_device, device_clear, front_reach
 from casewright.design.pieces.case_fronts import fill, fronts_out, row_laps
+from casewright.design.pieces.case_gaps import gap_before_swelling
 from casewright.design.pieces.case_stand import (
     back_in,
     back_on_edges,
@@ -194,7 +195,9 @@ def _behind(d: Draft, grid: Grid) -> tuple[Placed, ...]:
 
 
 def _grid(s: Shell, spec: CaseOrder) -> Grid:
-    members = Members(stile=spec.centre_stile, rail=spec.drawer_rail, laps=row_laps(s, spec))
+    members = Members(
+        stile=spec.centre_stile, rail=spec.drawer_rail, laps=row_laps(s, spec), gap=gap_before_swelling(s.d, spec)
+    )
     return Grid(
         shell=s,
         members=members,

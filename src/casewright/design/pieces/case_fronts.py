@@ -12,11 +12,12 @@ from casewright.design.blocks.drawer import drawer
 from casewright.design.blocks.drawer_spec import DrawerSpec, FrontKind, Guidance
 from casewright.design.blocks.fixed_panel import cleat_depth, fixed_panel
 from casewright.design.blocks.front_place import FrontMount, Mount, lap_over
-from casewright.design.blocks.grid import Cell, Grid, RowLaps
+from casewright.design.blocks.grid import Cell, Grid, RowLaps, Stack
 from casewright.design.blocks.hanging import hanging_rod
 from casewright.design.blocks.loose_shelves import loose_shelves
 from casewright.design.blocks.shell import Shell
 from casewright.design.blocks.top import Moisture
+from casewright.design.draft import Draft
 from casewright.design.kit import Kit
 from casewright.design.pieces.case_gaps import gap_before_swelling, let_gaps, member_width
 from casewright.design.sections import blank_section
@@ -58,6 +59,7 @@ def leaf_thickness(kit: Kit, spec: CaseOrder) -> float:
 def fill(s: Shell, spec: CaseOrder, grid: Grid, wet: Moisture) -> None:
     """Place what each cell holds."""
     gaps = let_gaps(s, spec, grid.cells, wet)
+    grid.let_stacks(gaps["drawer"])
     runs = _runs(grid.cells) if spec.match_grain else {}
     for cell in grid.cells:
         if cell.bay.holds == "drawer":
@@ -67,11 +69,36 @@ def fill(s: Shell, spec: CaseOrder, grid: Grid, wet: Moisture) -> None:
             door(s.d, s.kit, s.body, cell.region.opening(), _door(s, spec, cell, gaps), cell.region.low.face, wet)
         elif cell.bay.holds == "closed":
             fixed_panel(s, cell.region, wet)
+    for stack in grid.stacks:
+        _stacked(s, spec, grid, stack)
     for cell in grid.cells:
         # Rows of pin holes go around the screws of slides and hinges, so these come first.
         if cell.bay.rod:
             _rod(s, cell)
         loose_shelves(s, cell.region, cell.bay.shelves, _behind(s, spec, cell))
+
+
+def _stacked(s: Shell, spec: CaseOrder, grid: Grid, stack: Stack) -> None:
+    """Chain fronts that gaps alone part: n of them in an opening have n + 1 gaps, n that lap over it n − 1."""
+    d, n = s.d, len(stack.bay.rows)
+    groups = [f"drawer[{c.region.cell}]" for c in grid.cells[stack.first : stack.first + n]]
+    heights = [_height_name(d, g) for g in groups]
+    if not all(heights):
+        return  # a drawer that could not be made has said why
+    items = [name for g, height in zip(groups, heights, strict=True) for name in (height, f"{g}.gap")]
+    total, absorber = stack.region.height_name, heights[-1]
+    if spec.fronts.mount == "inset":
+        items = [f"{groups[0]}.gap", *items]
+    else:
+        total, items = f"fronts[{stack.region.key}].height", items[:-1]
+        d.let(total, sum(d.led[name] for name in items), *items, rule="the fronts and the gaps between them")
+    d.chain(f"chain.fronts[{stack.region.key}]", "z", total, tuple(items), absorber, 10.0, 5e3)
+
+
+def _height_name(d: Draft, g: str) -> str:
+    """Return the ledger name of a drawer front's height, "" where there is no front."""
+    own = [c for c in d.chains if c.id == d.full(f"{g}.chain.z")]
+    return next((i.name for c in own for i in (c.total, *c.items) if ".front." in i.name), "")
 
 
 def _before_rail(s: Shell, cell: Cell) -> Body:
@@ -144,6 +171,7 @@ def _mount(s: Shell, spec: CaseOrder, cell: Cell, gap: float) -> FrontMount:
         "high": region.z[1] >= _whole(s)[1] - 1e-6,
     }
     laps = {side: _lap(s, spec, side, alone, gap) for side, alone in outer.items()}
+    laps |= {side: -gap for side, loose in zip(("low", "high"), cell.loose, strict=True) if loose}
     return FrontMount(
         kind=kind,
         gap=gap,

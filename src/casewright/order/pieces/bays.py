@@ -11,7 +11,7 @@ from casewright.shop.schema import Length, Table
 from casewright.units.grid import record
 
 Holds = Literal["drawer", "door", "pair", "open", "closed"]
-Between = Literal["rail", "shelf"]
+Between = Literal["rail", "shelf", "gap"]
 MOST_PARTS = 12
 
 
@@ -42,7 +42,8 @@ class BayTable(Table):
     )
     between: Between | None = Field(
         default=None,
-        description="what parts the rows: a rail, or a shelf; without it, a shelf wherever a bay needs a floor",
+        description="what parts the rows: a rail, a shelf, or between drawers their gap alone; without it, a shelf "
+        "wherever a bay needs a floor, else a rail",
     )
     hinged: Literal["left", "right"] = Field(default="left", description="the side on which a door is hinged")
     shelves: int = Field(default=0, ge=0, le=12, description="adjustable shelves in the bay")
@@ -57,6 +58,8 @@ class BayTable(Table):
             raise ValueError("expected two or more rows without sizes beside graduate")
         if self.between is not None and not self.rows:
             raise ValueError("expected rows beside between: it says what parts them")
+        if self.between == "gap" and any(row.holds != "drawer" for row in self.rows):
+            raise ValueError("expected drawers in all rows that a gap alone parts")
         if (self.columns or self.rows) and (self.shelves or self.rod):
             raise ValueError("expected shelves and rod in a bay that is not split")
         if self.holds == "drawer" and (self.shelves or self.rod):
