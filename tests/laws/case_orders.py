@@ -166,7 +166,8 @@ def bays(rng: random.Random, width: float, height: float, depth: int = 0) -> str
         inner = [bays(rng, *((size, height) if columns else (width, size)), depth + 1) for _ in range(n)]
         if not columns and rng.random() < 0.3:
             inner = ['"drawer"'] * n
-            return f"{{ rows = [{', '.join(inner)}], graduate = {_mm(rng, 5, 30)} }}"
+            between = ', between = "gap"' if rng.random() < 0.4 else ""
+            return f"{{ rows = [{', '.join(inner)}], graduate = {_mm(rng, 5, 30)}{between} }}"
         if rng.random() < 0.3:
             inner[0] = _sized(rng, inner[0], size)
         return f"{{ {'columns' if columns else 'rows'} = [{', '.join(inner)}] }}"

@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from casewright.cache import Cache
 from casewright.design.assembly import Chain, Motion, MotionKind, PieceDesign
 from casewright.design.parts import Hardware, Part, Placed
+from casewright.packet.drawing.chains_located import stacked_fronts
 from casewright.project import Project
 from casewright.solids.collide import is_under_any, placed_boxes
 from casewright.stock.fittings import CupHinge, LidStay, UnderSlide
@@ -78,6 +79,11 @@ class Opening:
     hinges: tuple[HingePlace, ...]
     hinged: str
     reach: float
+
+    @property
+    def stacked(self) -> bool:
+        """True where a gap alone parts its front from another one; its opening then reaches over that gap."""
+        return self.height.front in stacked_fronts(self.piece)
 
     @property
     def name(self) -> str:
@@ -190,7 +196,8 @@ def _whole(chain: Chain) -> Across:
     first, middle, last = chain.items[0], chain.items[1], chain.items[-1]
     laps = LAP in first.name
     opening, front = (middle, chain.total) if laps else (chain.total, middle)
-    low, high = (Edge(mm=item.value, laps=laps) for item in (first, last))
+    # Beside a front that no member parts from it, a front that laps elsewhere ends a gap short of its opening.
+    low, high = (Edge(mm=abs(item.value), laps=laps and item.value > 0) for item in (first, last))
     return Across(opening=opening.name, front=front.name, low=low, high=high)
 
 

@@ -23,6 +23,8 @@ from casewright.units import LengthStyle, Role, format_length
 _CELL = re.compile(r"\[([^\]]*)\]")
 NEAR = 0.06  # mm: a sum this near to a plane meets it
 
+STACK = "/chain.fronts["  # in the name of a chain of fronts that gaps alone part
+
 
 @dataclass(frozen=True, slots=True)
 class Link:
@@ -52,7 +54,10 @@ def located_chains(piece: PieceDesign, cache: Cache, style: LengthStyle) -> tupl
     boxes = placed_boxes(things, cache).tolist()
     planes = [sorted(p) for p in _planes(boxes)]
     out: dict[tuple[str, ...], LocatedChain] = {}
+    stacked = stacked_fronts(piece)
     for chain in piece.chains:
+        if STACK not in chain.id and chain.axis == "z" and stacked & {chain.total.name, *(i.name for i in chain.items)}:
+            continue  # its opening reaches over gaps; the chain of all the fronts says where these are
         axis = "xyz".index(chain.axis)
         found = _located(chain, planes[axis], printed, _home(piece, chain, things, boxes, axis))
         own = chain.id.rpartition(".chain")[0] in ("", piece.path)
@@ -60,6 +65,11 @@ def located_chains(piece: PieceDesign, cache: Cache, style: LengthStyle) -> tupl
         if found.links:
             out.setdefault(sign, found)
     return tuple(out.values())
+
+
+def stacked_fronts(piece: PieceDesign) -> set[str]:
+    """Return the ledger names of heights of fronts that gaps alone part, in one opening or before one."""
+    return {i.name for c in piece.chains if STACK in c.id for i in c.items if not i.name.endswith(".gap")}
 
 
 def _home(

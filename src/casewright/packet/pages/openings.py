@@ -28,6 +28,9 @@ class OpeningLine:
     facts: tuple[tuple[str, str], ...]
 
 
+NO_RAIL = "; no rail parts it from the next drawer: up to the edge of the next front"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OpeningPiece:
     """The openings of pieces; `titles` are all pieces that have exactly these."""
@@ -59,7 +62,7 @@ def _lines(setting: Setting, piece: PieceDesign, shim: float) -> tuple[OpeningLi
 def _line(setting: Setting, o: Opening, shim: float) -> OpeningLine:
     drawer = o.kind is MotionKind.SLIDE
     facts = [
-        ("opening, width × height", _by(setting, o.piece, o.width.opening, o.height.opening)),
+        ("opening, width × height", _by(setting, o.piece, o.width.opening, o.height.opening) + NO_RAIL * o.stacked),
         ("front" if drawer else "door", _by(setting, o.piece, o.width.front, o.height.front)),
         *edge_facts(setting, o.width, ("left", "right"), shim),
         *edge_facts(setting, o.height, ("below", "above"), shim),
