@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import pytest
+from tests.checks.seeding import without_joints
 from tests.design.harness import CACHE, agrees_with_kernel
 from tests.design.test_cases import CHERRY, SIZE, box, built, case
 
+from casewright.checks import racking
 from casewright.design.assembly import JointKind
 from casewright.design.features.cuts import Rabbet
 from casewright.project import Project
@@ -85,3 +87,62 @@ def test_a_wall_case_hangs_on_a_split_batten_and_keeps_its_ordered_depth() -> No
 def test_more_than_its_screws_bear_stops_a_wall_case() -> None:
     heavy = HUNG.replace("shelves = 1", "shelves = 4")
     assert "wall.load" in codes(heavy, "[practice]\nwall.screw_load = 10\n")
+
+
+# --- framed backs ---
+
+FRAMED = {
+    "behind a divider": (f'{SIZE}{GRID}back = {{ kind = "framed" }}', ""),
+    "solid panels": (f'{SIZE}{GRID}back = {{ kind = "framed", panel = "solid panel" }}', ""),
+    "solid case": (
+        f'{SIZE}bays = {{ columns = ["open", "open"] }}\nback = {{ kind = "framed", panel = "solid panel" }}', CHERRY,
+    ),
+    "posts": (f'{SIZE}bays = "open"\nstand = {{ kind = "posts" }}\nback = {{ kind = "framed" }}', ""),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("what", FRAMED)
+def test_a_framed_back_is_a_frame_with_panels_in_rabbets(what: str) -> None:
+    text, before = FRAMED[what]
+    project = case(text, before)
+    piece = built(project)
+    assert not loud(project)
+    agrees_with_kernel(piece, 8)
+    host = "post.rear" if what == "posts" else "side"
+    kinds = {j.id.removeprefix("case/"): j for j in piece.joints}
+    for hand in ("left", "right"):
+        assert kinds[f"back/stile.{hand}~{host}.{hand}"].kind is JointKind.RABBET
+        assert kinds[f"back/rail.top~back/stile.{hand}"].kind is JointKind.STUB_TENON
+    solid = "solid" in what
+    panel = kinds["back[p1]/panel~stile.left"]
+    assert (panel.kind, panel.glued) == ((JointKind.TONGUE, False) if solid else (JointKind.GROOVE, True))
+    # no solid panel shows more than practice says, and a muntin stands behind the divider
+    muntins = [p for p in piece.placed if "/back/muntin[" in p.path]
+    widths = [p.part.blank.width for p in piece.placed if p.path.endswith("]/panel") and "/back[" in p.path]
+    assert len(widths) == len(muntins) + 1
+    assert max(widths) <= (320.0 if solid else 700.0) + 2 * 16.0
+    if "divider" in what:
+        (x0, _, _), (x1, _, _) = box(piece, "back/muntin[m1]")
+        middle = sum(b[0] for b in box(piece, "divider[u1]")) / 2
+        assert (x0 + x1) / 2 == pytest.approx(middle, abs=0.01)
+
+
+def test_a_back_keeps_the_case_square_while_its_frame_and_its_pieces_are_fastened() -> None:
+    project = case(f'front = "frameless"\n{SIZE}bays = "open"\nback = {{ kind = "framed" }}')
+    piece, (ordered,) = built(project), project._ordered
+
+    def found(prefix: str) -> set[str]:
+        broken = without_joints(piece, lambda j: j.id.startswith(prefix))
+        return {f.code for f in racking.run(project._subject(ordered, broken))}
+
+    assert found("case/none") == set()
+    assert found("case/back/rail.top~back/stile.left") == {"racking.open"}
+    assert found("case/back/stile.right~side.right") == {"racking.open"}
+    wide = 'front = "frameless"\nwidth = 1700\ndepth = 420\nheight = 1300\ntop = { kind = "between" }\n'
+    pieces = case(f'{wide}bays = {{ columns = ["open", "open", "open"] }}')
+    assert not [f for f in pieces.piece_findings if f.code == "racking.open"]
+
+
+def test_a_hung_case_has_a_sheet_back() -> None:
+    hung = HUNG.replace(', fixing = "split batten"', "")
+    assert codes(f'{hung}back = {{ kind = "framed" }}') == {"back.hung"}

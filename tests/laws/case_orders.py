@@ -61,9 +61,11 @@ def _fixing(rng: random.Random, top: str) -> str:
 
 
 def _back(rng: random.Random, stand: str) -> str:
-    kind = rng.choice(["set in", "set in", "set on" if stand not in ("posts", "sides") else "set in"])
+    on = "set on" if stand not in ("posts", "sides") else "set in"
+    kind = rng.choice(["set in", "set in", on, "framed" if stand != "wall" else "set in"])
     fixing = rng.choice(["auto", "auto", "nails", "screws"]) if kind == "set on" else "auto"
-    return f'back = {{ kind = "{kind}", fixing = "{fixing}" }}'
+    panel = rng.choice(["sheet panel", "solid panel"]) if kind == "framed" else "sheet panel"
+    return f'back = {{ kind = "{kind}", fixing = "{fixing}", panel = "{panel}" }}'
 
 
 def _device(rng: random.Random, top: str, grid: str) -> list[str]:

@@ -7,6 +7,7 @@ A face frame holds a low case, hardly a high one.
 from __future__ import annotations
 
 from collections.abc import Iterator, Set
+from itertools import pairwise
 
 from casewright.checks.model import Check, Subject
 from casewright.checks.woods import Timber, length, timber
@@ -26,6 +27,8 @@ def run(subject: Subject) -> Iterator[Finding]:
     piece = subject.piece
     sides = [s for hand in ("left", "right") if (s := f"{piece.path}/side.{hand}") in t.parts]
     if len(sides) < 2 or any(_braces(t, path, sides) for path in sorted(t.parts)):
+        return
+    if _framed(t, sides) or _in_pieces(t, sides):
         return
     height = length(t.spans[sides[0]][2])
     framed = f"{piece.path}/frame/rail.top" in t.parts
@@ -57,6 +60,27 @@ def _braces(t: Timber, path: str, sides: list[str]) -> bool:
     posts = {p for p in held if isinstance(part := t.subject.by_path[p].thing, Part) and part.form is Form.STICK}
     held |= {other for post in posts for other in _held(t, post, FASTENED | {JointKind.DOWEL})}
     return all(side in held for side in sides)
+
+
+def _in_pieces(t: Timber, sides: list[str]) -> bool:
+    """True for a back of several sheets that meet on dividers to which both are fastened, and that reach both sides."""
+    pieces = sorted(p for p in t.parts if p.startswith(f"{t.subject.piece.path}/back[b"))
+    held = [_held(t, p) for p in pieces]
+    uprights = [{h for h in one if "/divider[" in h} for one in held]
+    return len(pieces) > 1 and all(a & b for a, b in pairwise(uprights)) and set(sides) <= set().union(*held)
+
+
+def _framed(t: Timber, sides: list[str]) -> bool:
+    """True for a back of stiles and rails, glued together, whose stiles are fastened to both sides or rear posts."""
+    back = f"{t.subject.piece.path}/back"
+    stiles = [s for hand in ("left", "right") if (s := f"{back}/stile.{hand}") in t.parts]
+    rails = [r for end in ("top", "bottom") if (r := f"{back}/rail.{end}") in t.parts]
+    glued = FASTENED | {JointKind.STUB_TENON, JointKind.TENON}
+    square = all(set(stiles) <= _held(t, rail, glued) for rail in rails)
+    fast = [_held(t, stile) for stile in stiles]
+    posts = {p for held in fast for p in held if p.rpartition("/")[2].startswith("post.")}
+    reached = set().union(*fast, *(_held(t, post, FASTENED | {JointKind.DOWEL}) for post in posts))
+    return len(stiles) == len(rails) == 2 and square and set(sides) <= reached
 
 
 def _held(t: Timber, path: str, kinds: Set[JointKind] = FASTENED) -> set[str]:

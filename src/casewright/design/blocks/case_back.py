@@ -43,8 +43,8 @@ def case_back(s: Shell, behind: tuple[Placed, ...], fixing: str = "auto") -> tup
     `fixing` of a back that is set on: "nails", "screws" or "auto". Returns the names in brackets of its pieces, each
     with its name in the mirrored case.
     """
-    seat = _let_cover(s) if s.body.back_on else _let_seat(s)
-    full = [p for p in behind if _upright(p) and _high(p) > 0.9 * s.high.face]
+    seat = _let_cover(s) if s.body.back_on else let_seat(s)
+    full = [p for p in behind if is_upright(p) and _high(p) > 0.9 * s.high.face]
     pieces = _pieces(s, seat, sorted(middle(*world_box(p))[0] for p in full))
     if pieces is None:
         return ()
@@ -52,7 +52,7 @@ def case_back(s: Shell, behind: tuple[Placed, ...], fixing: str = "auto") -> tup
     if s.body.back_on:
         behind = (*behind, *(s.d.at(f"side.{hand}") for _, hand in HANDS))
     else:
-        _rabbets(s, seat, placed[0], placed[-1])
+        rabbets(s, seat, placed[0], placed[-1])
     screwed = s.body.back_on and (fixing == "screws" or (fixing == "auto" and s.wood.solid))
     for piece, panel in zip(pieces, placed, strict=True):
         for other in behind:
@@ -61,7 +61,8 @@ def case_back(s: Shell, behind: tuple[Placed, ...], fixing: str = "auto") -> tup
     return tuple((f"b{i + 1}", f"b{n - i}") for i in range(n)) if n > 1 else ()
 
 
-def _upright(placed: Placed) -> bool:
+def is_upright(placed: Placed) -> bool:
+    """True for a panel that stands from front to back."""
     lo, hi = world_box(placed)
     return hi[0] - lo[0] < min(hi[2] - lo[2], hi[1] - lo[1])
 
@@ -70,7 +71,7 @@ def _high(placed: Placed) -> float:
     return world_box(placed)[1][2]
 
 
-def _let_seat(s: Shell) -> Span:
+def let_seat(s: Shell) -> Span:
     """Let rabbets and the room between their walls; return where the walls stand."""
     d, body, p = s.d, s.body, s.d.practice
     rabbet = d.let(
@@ -168,7 +169,8 @@ def _place(s: Shell, piece: _Piece) -> Placed:
     )
 
 
-def _rabbets(s: Shell, seat: Span, first: Placed, last: Placed) -> None:
+def rabbets(s: Shell, seat: Span, first: Placed, last: Placed) -> None:
+    """Cut the rabbets of the sides (or rear posts), glue and nail the outer parts of the back into them."""
     d, body = s.d, s.body
     for sign, hand in HANDS:
         host = f"post.rear.{hand}" if body.post else f"side.{hand}"
@@ -205,26 +207,34 @@ def _fix(s: Shell, piece: _Piece, panel: Placed, other: Placed, screwed: bool) -
     if high - low < LEAST:
         return
     name = other.path.removeprefix(d.path + "/")
-    across = not _upright(other)
+    across = not is_upright(other)
     # Into the middle of an edge, that of a side too, which the back does not cover to its outer face.
     x = (low, high) if across else (mid[0] if low <= mid[0] <= high else (low + high) / 2,) * 2
     z = (mid[2], mid[2]) if across else (max(lo[2], body.z0), min(hi[2], body.z1))
     if screwed:
-        _screws(s, panel, other, (x[0], z[0]), (x[1], z[1]), f"{piece.name}~{name}")
+        screwed_on(s, panel, other, (x[0], z[0]), (x[1], z[1]), f"{piece.name}~{name}")
         return
     _line(s, panel, other, (x[0], z[0]), (x[1], z[1]), f"{piece.name}~{name}")
 
 
-def _screws(s: Shell, panel: Placed, other: Placed, a: tuple[float, float], b: tuple[float, float], id_: str) -> None:
-    """Screws through the back, with glue on the edges of sheet, without it on solid wood, which may move."""
+Point = tuple[float, float]  # (x, z) on the back
+
+
+def screwed_on(s: Shell, panel: Placed, other: Placed, a: Point, b: Point, id_: str, *, along: bool = False) -> None:
+    """Screws through the back, with glue on the edges of sheet, without it on solid wood, which may move.
+
+    `along` says that the grain of both runs along the line: then they are glued in any case.
+    """
+    glued = along or not s.wood.solid
     d, y = s.d, s.body.outer_back
-    thick = s.kit.panel_thickness("back")
+    thick = s.body.back
     most = depth_along(other, FORWARD) - d.practice["fastener.point_cover"]
+    kind_of = "washer-head" if most > EDGE_SCREW and thick < THICK else "wood"
     bite = min(max(d.practice["butt.bite"], EDGE_SCREW - thick), most - SCREW_STEP)
     length = abs(b[0] - a[0]) + abs(b[1] - a[1])
     ends = min(d.practice["butt.ends"], length / 4)
     line = ScrewLine(
-        screw=s.kit.screw("washer-head" if most > EDGE_SCREW else "wood", 8, thick + bite, thick + most, shortest=True),
+        screw=s.kit.screw(kind_of, 8, thick + bite, thick + most, shortest=True),
         start=(a[0], y, a[1]),
         end=(b[0], y, b[1]),
         drive=FORWARD,
@@ -234,13 +244,14 @@ def _screws(s: Shell, panel: Placed, other: Placed, a: tuple[float, float], b: t
         least=2,
     )
     kind, why = JointKind.BUTT_SCREWS, "as ordered"
-    if s.wood.solid:
+    if not glued:
         kind, why = JointKind.SCREWS, "solid wood is not glued to a sheet: the screws alone hold it"
-    d.joint(id_, kind, panel, other, (a[0], s.body.inner_back, a[1]), line, glued=not s.wood.solid, why=why)
+    d.joint(id_, kind, panel, other, (a[0], s.body.inner_back, a[1]), line, glued=glued, why=why)
 
 
 LEAST = 5.0  # mm of an edge that take a brad; less is only touched
 EDGE_SCREW = 38.0  # mm: the least length of a screw in the edge of sheet (common practice: 1-1/2 in)
+THICK = 12.0  # mm: flat heads are countersunk into a thicker back, washer heads lie on a thinner one
 SCREW_STEP = 7.0  # mm: screws in stock differ by a quarter of an inch
 NAIL_BITE = 18.0  # mm that a brad stands in an edge that holds a back set on it (common practice)
 BITE = 8.0  # mm that a brad stands in the edge behind a back (common practice)
@@ -266,7 +277,7 @@ def _line(s: Shell, panel: Placed, other: Placed, a: tuple[float, float], b: tup
 def _brad(s: Shell, other: Placed) -> Pin:
     """Return the shortest brad that bites enough through the back, or the longest there is that stays in the wood."""
     brads = sorted(s.kit.all("brad", Pin), key=lambda p: (p.length, p.id))
-    thick = s.kit.panel_thickness("back")
+    thick = s.body.back
     room = depth_along(other, FORWARD) - s.d.practice["fastener.point_cover"]
     least = thick + (min(NAIL_BITE, room - 1.0) if s.body.back_on else BITE)
     right = [brad for brad in brads if least <= brad.length <= thick + room]

@@ -40,18 +40,22 @@ def let_groove(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, wet: Moisture) ->
         )
     wanted, rule = p["door.stub_tenon"], "practice"
     if spec.kind is LeafKind.SOLID:
-        wanted, rule = _deep_enough(d, kit, leaf, spec, wet), "holds the panel at the dry end, and lets it swell"
+        wanted = deep_enough(d, kit, leaf.x[1] - leaf.x[0] - 2 * spec.stile, wet)
+        rule = "holds the panel at the dry end, and lets it swell"
     depth = d.let(f"{g}.groove.depth", wanted, rule=rule, role=Role.HOUSING)
     stub = spec.kind is LeafKind.SHEET or leaf.height <= p["door.stub_height"]
     tenon = depth - p["door.tenon_play"] if stub else max(p["door.tenon"], depth)
     return replace(leaf, groove=groove, depth=depth, tenon=tenon)
 
 
-def _deep_enough(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, wet: Moisture) -> float:
-    """Return the depth of groove that keeps a solid panel in it at the dry end and lets it swell at the damp one."""
+def deep_enough(d: Draft, kit: Kit, sight: float, wet: Moisture) -> float:
+    """Return the depth of groove (mm) that keeps a solid panel in it at the dry end and lets it swell at the damp one.
+
+    `sight` is what shows of it across, mm.
+    """
     p = d.practice
     wood = wood_of(kit, "door_panel_solid")
-    width = leaf.x[1] - leaf.x[0] - 2 * spec.stile + 2 * p["door.groove_most"]
+    width = sight + 2 * p["door.groove_most"]
     room = wood.swells(wet, width) / 2 + p["door.panel_free"]
     return max(p["door.stub_tenon"], p["door.panel_in_groove"] + room + wood.shrinks(wet, width) / 2)
 

@@ -6,6 +6,8 @@ held in its middle alone, so that it moves both ways alike.
 
 from __future__ import annotations
 
+from typing import TypeAlias
+
 from casewright.design.assembly import JointKind
 from casewright.design.blanks import Blank
 from casewright.design.blocks.door_leaf import DoorSpec, Leaf
@@ -25,7 +27,17 @@ from casewright.findings import Severity
 from casewright.stock.model import Sheet
 from casewright.units.printed import Role
 
-MEMBERS = ("stile.left", "stile.right", "rail.top", "rail.bottom")
+LABEL = "door panel"
+Hosts: TypeAlias = tuple[str, str, str, str]  # names of the members around a panel: left, right, above, below
+
+
+def _hosts(leaf: Leaf, given: Hosts | None) -> Hosts:
+    g = leaf.g
+    return given or (f"{g}/stile.left", f"{g}/stile.right", f"{g}/rail.top", f"{g}/rail.bottom")
+
+
+def _last(name: str) -> str:
+    return name.rpartition("/")[2]
 
 
 def _let_seat(d: Draft, leaf: Leaf, spec: DoorSpec, axis: str) -> float:
@@ -51,8 +63,13 @@ def _let_cut(d: Draft, leaf: Leaf, axis: str, seat: float, play: float, fit: Spa
     return centred(cut, leaf.middle if axis == "width" else (leaf.z[0] + leaf.z[1]) / 2)
 
 
-def sheet_panel(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, wet: Moisture) -> None:
-    """Place a panel of sheet, glued in its grooves: `wet` does not move it."""
+def sheet_panel(
+    d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, wet: Moisture, *, hosts: Hosts | None = None, label: str = LABEL
+) -> None:
+    """Place a panel of sheet, glued in its grooves: `wet` does not move it.
+
+    `hosts` are the members around it, those of the leaf where they are not given.
+    """
     g, play = leaf.g, d.practice["door.panel_play_sheet"]
     x, z = (
         _let_cut(d, leaf, axis, _let_seat(d, leaf, spec, axis), play, (0.5, 4.0), "a sheet panel needs little play")
@@ -60,7 +77,7 @@ def sheet_panel(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, wet: Moisture) -
     )
     panel = d.box_part(
         f"{g}/panel",
-        "door panel",
+        label,
         kit.material("door_panel", spec.finish),
         x,
         centred(leaf.groove, leaf.middle_y),
@@ -72,10 +89,10 @@ def sheet_panel(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, wet: Moisture) -
         sizes=(f"{g}.panel.height", f"{g}.panel.width", f"{g}.panel.thickness"),
         kind=PartKind.DOOR_PANEL,
     )
-    for member in MEMBERS:
-        frame = d.at(f"{g}/{member}")
+    for member in _hosts(leaf, hosts):
+        frame = d.at(member)
         d.joint(
-            f"{g}/panel~{member}",
+            f"{g}/panel~{_last(member)}",
             JointKind.GROOVE,
             frame,
             panel,
@@ -85,8 +102,13 @@ def sheet_panel(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, wet: Moisture) -
         )
 
 
-def solid_panel(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, wet: Moisture) -> None:
-    """Place a solid panel, rabbeted at the back to a tongue for the groove, pinned in the middle of both rails."""
+def solid_panel(
+    d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, wet: Moisture, *, hosts: Hosts | None = None, label: str = LABEL
+) -> None:
+    """Place a solid panel, rabbeted at the back to a tongue for the groove, pinned in the middle of both rails.
+
+    `hosts` are the members around it, those of the leaf where they are not given.
+    """
     g, p = leaf.g, d.practice
     most = leaf.t - leaf.cheek
     wood = wood_of(kit, "door_panel_solid", spec.finish, planed=min(2 * leaf.groove, most))
@@ -113,7 +135,7 @@ def solid_panel(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, wet: Moisture) -
     strips = glue_up(wood, x[1] - x[0], p)
     panel = d.box_part(
         f"{g}/panel",
-        "door panel",
+        label,
         wood.material,
         x,
         (front, front + t),
@@ -129,11 +151,12 @@ def solid_panel(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, wet: Moisture) -
     )
     if t > tongue:
         d.cut(panel, *_back_steps(panel, leaf, x, z, (front + tongue, front + t), spec, free))
-    for member in ("stile.left", "stile.right"):
-        frame = d.at(f"{g}/{member}")
-        d.joint(f"{g}/panel~{member}", JointKind.TONGUE, frame, panel, frame.frame.origin, why=_FREE)
-    for member in ("rail.top", "rail.bottom"):
-        _pin_middle(d, kit, leaf, spec, panel, d.at(f"{g}/{member}"), member, tongue)
+    left, right, top, low = _hosts(leaf, hosts)
+    for member in (left, right):
+        frame = d.at(member)
+        d.joint(f"{g}/panel~{_last(member)}", JointKind.TONGUE, frame, panel, frame.frame.origin, why=_FREE)
+    for member in (top, low):
+        _pin_middle(d, kit, leaf, spec, panel, d.at(member), _last(member), tongue)
 
 
 _FREE = "solid wood is never held across its grain"

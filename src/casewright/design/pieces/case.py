@@ -15,6 +15,7 @@ from casewright.design.blocks.corner_posts import post_room, rear_posts, screws_
 from casewright.design.blocks.drawer_stock import wood_of
 from casewright.design.blocks.face_frame import Wall, frame_to_case
 from casewright.design.blocks.frame_grid import OuterFrame, outer_frame
+from casewright.design.blocks.framed_back import framed_back
 from casewright.design.blocks.grid import Grid, Members
 from casewright.design.blocks.shelf_ends import dados_fit
 from casewright.design.blocks.shell import Shell, shell
@@ -82,7 +83,10 @@ def _place_all(d: Draft, kit: Kit, spec: CaseOrder, moisture: Moisture) -> Grid 
         rear_posts(d, kit, body, post_shape(spec, body), spec.finish)
     made = over_top(d, kit, body, spec, moisture)
     stand(s, spec, grid)
-    grid.names += case_back(s, _behind(d, grid), spec.back.fixing)
+    if spec.back.kind == "framed":
+        grid.names += framed_back(s, _behind(d, grid), spec.back.panel, moisture)
+    else:
+        grid.names += case_back(s, _behind(d, grid), spec.back.fixing)
     case_device(s, spec, grid, made)
     hang_or_tie(s, spec, grid)
     fill(s, spec, grid, moisture)
@@ -131,7 +135,7 @@ def _body(d: Draft, kit: Kit, spec: CaseOrder, wet: Moisture) -> Body | None:
         height=body_height,
         frame=d.practice["frame.thickness"] if spec.framed else 0.0,
         side=side,
-        back=kit.sheet("back").thickness,
+        back=d.practice["frame.thickness"] if spec.back.kind == "framed" else kit.sheet("back").thickness,
         back_in=back_in(spec),
         post=post,
         back_on=spec.back.kind == "set on",

@@ -64,6 +64,16 @@ def back_in(spec: CaseOrder) -> float:
 
 def back_on_edges(d: Draft, spec: CaseOrder) -> bool:
     """True where the back may be set on the rear edges of the sides, or is not; what bars it is found."""
+    if spec.back.kind == "framed" and spec.stand.kind == "wall":
+        d.find(
+            "back.hung",
+            Severity.STOP,
+            "back.kind",
+            "a case hangs by a back of one sheet, and nobody sees a framed one on a wall",
+            source="common practice",
+            remedy='back.kind = "set in"',
+        )
+        return False
     if spec.back.kind != "set on":
         return True
     barred = ""

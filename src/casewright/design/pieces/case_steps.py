@@ -315,6 +315,9 @@ def _back(q: Sequence, d: Draft, moved: float) -> None:
             moves=by(FORWARDS, moved),
             cautions=(GLUE,),
         )
+    if d.has("back/stile.left"):
+        _framed_back(q, d, moved)
+        return
     q.bring(
         ["back"] if d.has("back") else [f"back[b{i}]" for i in range(1, 9) if d.has(f"back[b{i}]")],
         _back_text(d),
@@ -329,6 +332,35 @@ def _back(q: Sequence, d: Draft, moved: float) -> None:
             moves=by(FORWARDS, moved),
             cautions=(GLUE,),
         )
+
+
+def _framed_back(q: Sequence, d: Draft, moved: float) -> None:
+    """Its frame is closed on the bench, from the left, then it goes into the rabbets."""
+    muntins = [n for n in (f"back/muntin[m{i}]" for i in range(1, 20)) if d.has(n)]
+    panels = [f"back[p{i}]/panel" for i in range(1, len(muntins) + 2)]
+    free = "back[p1].panel.free" in d.led
+    if free:
+        q.finish("Colour and finish the solid panels of the back all over before they go in", (PAINT,))
+    q.bring(["back/stile.left"], "Lay the left stile of the back down, groove up", into="back.set")
+    rails = ["back/rail.top", "back/rail.bottom"]
+    q.bring(
+        rails[:1],
+        "Glue the top rail's tenon into it",
+        into="back.set",
+        moves=by(LEFTWARDS, moved / 2),
+        cautions=(GLUE,),
+    )
+    how = "dry, free in its grooves" if free else "glue in its grooves"
+    for i, panel in enumerate(panels):
+        q.bring([panel], f"Slide the next panel in, {how}", into="back.set", moves=by(UP, moved))
+        if i < len(muntins):
+            text = "Glue the next muntin into the rail, onto the panel's edge"
+            q.bring([muntins[i]], text, into="back.set", moves=by(UP, moved), cautions=(GLUE,))
+    q.bring(rails[1:], "Close it below with the bottom rail", into="back.set", moves=by(UP, moved / 2))
+    text = "Close it with the right stile; flat on the bench, compare the diagonals"
+    q.bring(["back/stile.right"], text, into="back.set", moves=by(LEFTWARDS, moved / 2), cautions=(GLUE,))
+    text = "Glue and nail the framed back into its rabbets, screw it to the edges before it; it squares the case"
+    q.bring(["back", *panels], text, moves=by(FORWARDS, moved), cautions=(PINS,))
 
 
 def _back_text(d: Draft) -> str:

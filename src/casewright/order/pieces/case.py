@@ -33,7 +33,8 @@ MeetingName = Literal["gap", "astragal"]
 ShelfJoint = Literal["auto", "dado", "dowels"]
 FrameJoint = Literal["auto", "pocket screws", "dowels", "tenon", "half lap"]
 TopFixing = Literal["auto", "slotted screws", "buttons", "figure plates"]
-BackKind = Literal["set in", "set on"]
+BackKind = Literal["set in", "set on", "framed"]
+BackPanel = Literal["sheet panel", "solid panel"]
 BackFixing = Literal["auto", "nails", "screws"]
 WallFixingName = Literal["rail", "split batten"]
 HingeName = Literal["auto", "butt", "cup", "knife"]
@@ -83,8 +84,10 @@ class BackTable(Table):
 
     kind: BackKind = Field(
         default="set in",
-        description="a sheet set into rabbets of the sides, or set on the rear edges of sides that have none",
+        description="a sheet set into rabbets of the sides, one set on the rear edges of sides that have none, or a "
+        "frame with panels, set into rabbets",
     )
+    panel: BackPanel = Field(default="sheet panel", description="panels of a framed back: sheet, or solid wood")
     fixing: BackFixing = Field(
         default="auto",
         description="a back that is set on: nails with glue, or screws; `auto` nails it to sheet, screws it to solid "
@@ -95,6 +98,8 @@ class BackTable(Table):
     def _screwed_where_set_on(self) -> BackTable:
         if self.fixing != "auto" and self.kind != "set on":
             raise ValueError('expected fixing beside kind = "set on": in rabbets a back is glued and nailed')
+        if self.panel != "sheet panel" and self.kind != "framed":
+            raise ValueError('expected panel beside kind = "framed"')
         return self
 
 
@@ -267,6 +272,7 @@ class BackOrder:
 
     kind: str = "set in"
     fixing: str = "auto"
+    panel: str = "sheet panel"
 
 
 @record
