@@ -20,7 +20,11 @@ from casewright.units.grid import record
 
 
 class Face(Enum):
-    """A face of a blank, named by its axis and side."""
+    """A face of a blank, named by its axis and side.
+
+    `axis` is 0 for ends, 1 for edges, 2 for faces; `high` says that it lies away from the origin; u and v run along
+    the blank's `uv_axes`. They are kept, not worked out: every cut asks for them many times.
+    """
 
     END0 = "end0"
     END1 = "end1"
@@ -29,20 +33,14 @@ class Face(Enum):
     FACE0 = "face0"
     FACE1 = "face1"
 
-    @property
-    def axis(self) -> int:
-        """0 for ends, 1 for edges, 2 for faces."""
-        return ("end", "edge", "face").index(self.value[:-1])
+    axis: int
+    high: bool
+    uv_axes: tuple[int, int]
 
-    @property
-    def high(self) -> bool:
-        """True for the face away from the origin."""
-        return self.value.endswith("1")
-
-    @property
-    def uv_axes(self) -> tuple[int, int]:
-        """The blank axes that u and v run along."""
-        return ((1, 2), (0, 2), (0, 1))[self.axis]
+    def __init__(self, name: str) -> None:
+        self.axis = ("end", "edge", "face").index(name[:-1])
+        self.high = name.endswith("1")
+        self.uv_axes = ((1, 2), (0, 2), (0, 1))[self.axis]
 
     @property
     def opposite(self) -> Face:
@@ -50,9 +48,12 @@ class Face(Enum):
         return face_of(self.axis, not self.high)
 
 
+_FACES = tuple(Face)  # by axis, the low one before the high one
+
+
 def face_of(axis: int, high: bool) -> Face:
     """Return the face on an axis and side."""
-    return Face(("end", "edge", "face")[axis] + ("1" if high else "0"))
+    return _FACES[2 * axis + high]
 
 
 @record
