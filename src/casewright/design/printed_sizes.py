@@ -114,6 +114,11 @@ def _mend(fit: Fit, sizes: Mapping[str, Size], chosen: dict[str, Printed], style
             chosen[name] = _rounded(sizes[name], style, factor)
         if keeps_fit(fit, chosen):
             return
+        # Housing up and insert down is too much in a narrow fit: the insert nearest to its own size, then.
+        for candidate in _candidates(sizes[fit.insert.name], _finer(style, factor)):
+            chosen[fit.insert.name] = candidate
+            if keeps_fit(fit, chosen):
+                return
     raise ValueError(f"no rounding keeps {fit.id}: play {fit.play:.3f} mm in [{fit.least}, {fit.most}]")
 
 
