@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from casewright.checks.fastener_holds import Hold, holds
 from casewright.checks.model import Check, Subject
+from casewright.checks.standing import standing
+from casewright.design.parts import Part
 from casewright.findings import Finding, Severity
+from casewright.solids.fastened import enters, fastener_boxes
 from casewright.stock.model import Dowel
 
 SOURCE = (
     "common practice: at least a millimetre of wood over a point, three where the face shows (fastener.point_cover)"
 )
+BEYOND = 0.05  # mm: past the face, where what lies against it begins
+LEANS = 0.15  # mm: by as much a point may lean against what lies there
 THIN = 1.0  # mm: less wood than this over a point breaks out or prints through
 
 
@@ -21,7 +27,7 @@ def run(subject: Subject) -> Iterator[Finding]:
         if not held or isinstance(held[-1].item, Dowel) or _bolt(held[-1]):
             continue
         last = held[-1]
-        if last.cover >= THIN:
+        if last.cover >= THIN or (last.cover > -BEYOND - LEANS and _covered(subject, last)):
             continue
         out = last.cover < 0
         shows = last.shows(last.exit)
@@ -37,6 +43,16 @@ def run(subject: Subject) -> Iterator[Finding]:
             source=SOURCE,
             remedy=f"take one at least {THIN - last.cover:.0f} mm shorter, or drive it from the other side",
         )
+
+
+def _covered(subject: Subject, hold: Hold) -> bool:
+    """True where another part lies against the face that the point comes to: nothing comes out into the open there."""
+    f = hold.fastener
+    face = f.frame.point((0.0, 0.0, hold.leave + BEYOND))
+    on = replace(f, frame=replace(f.frame, origin=face), length=THIN, head_radius=0.0, head_height=0.0)
+    behind = standing(subject).met_by(fastener_boxes((on,))[0])
+    others = (p for p in behind if isinstance(p.thing, Part) and p is not hold.placed)
+    return any(enters(on, p, subject.cache) for p in others)
 
 
 def _bolt(hold: Hold) -> bool:

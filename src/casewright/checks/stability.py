@@ -25,6 +25,7 @@ HUNG = re.compile(r"fixing_rail|batten\.\w+|wall_hanger.*|hang\.\w+")
 BALLAST_IN = 50.0  # mm: ballast lies this far before the rear line of the stand
 
 SEAT = 550.0  # mm: as high as people sit down on (common practice)
+SAT = 60.0  # mm: how far behind a seat's front edge a sitter's weight is taken (EN 1022, from memory)
 
 
 def run(subject: Subject) -> Iterator[Finding]:
@@ -119,18 +120,20 @@ def _sitter(subject: Subject, s: Standing) -> Iterator[Finding]:
     parts = [p for p in subject.piece.placed if is_under_any(p.path, lid.members)]
     front = min(float(placed_boxes((p,), subject.cache)[0][1]) for p in parts)
     out = s.stand.front - front
-    bears = s.moment(()) / out if out > 0.0 else float("inf")
+    lever = out - SAT
+    bears = s.moment(()) / lever if lever > 0.0 else float("inf")
     sitter = subject.practice["seat.sitter"]
     if bears < sitter:
         yield _finding(
             subject,
             "stability.sit",
             Severity.STOP,
-            f"its stand lies {out:.0f} mm behind its front edge, which bears {_kg(bears)}: who sits down on it tips it",
+            f"its stand lies {out:.0f} mm behind its front edge; {SAT:.0f} mm behind that edge it bears {_kg(bears)}: "
+            "who sits down there tips it",
             max(0.0, bears),
             sitter,
             "kg",
-            f"a stand not more than {s.moment(()) / sitter:.0f} mm behind the edge, or screws to the wall",
+            f"a stand not more than {SAT + s.moment(()) / sitter:.0f} mm behind the edge, or screws to the wall",
         )
 
 

@@ -267,10 +267,14 @@ def _set(
     first = next(i for i, m in enumerate(members) if m)
     held = [members[first]]
     q.bring(held, "Lay it on the bench: a set of the grid is joined before the case is closed", into=label)
+    # What stands before the first member comes from there: the nearest goes on before the next.
+    before = [unit for child in children[: first + 1] for unit in child]
+    for unit in reversed(before):
+        q.bring(unit, "Glue and dowel it on", into=label, moves=by(ways[0], moved / 2), cautions=(GLUE,))
+        held += unit
     for i, child in enumerate(children):
-        for unit in child:
-            way = ways[0] if i <= first else ways[1]
-            q.bring(unit, "Glue and dowel it on", into=label, moves=by(way, moved / 2), cautions=(GLUE,))
+        for unit in child if i > first else ():
+            q.bring(unit, "Glue and dowel it on", into=label, moves=by(ways[1], moved / 2), cautions=(GLUE,))
             held += unit
         if i < len(members) and members[i] and i != first:
             q.bring([members[i]], "Glue and dowel it on", into=label, moves=by(ways[1], moved / 2), cautions=(GLUE,))
