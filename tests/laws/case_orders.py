@@ -27,7 +27,7 @@ def random_case(rng: random.Random) -> str:
         f"humidity_fitting = {rng.randint(41, 54)}", *_skirting(rng), "[[piece]]", 'kind = "case"', 'name = "case"',
         f'handed = "{rng.choice(["none", "none", "pair", "left"])}"',
         f"width = {width}", f"depth = {depth}", f"height = {height}",
-        f'front = "{"frame" if framed else "frameless"}"', f'finish = "{rng.choice(["paint", "clear"])}"',
+        f'front = "{"frame" if framed else "frameless"}"', f'finish = "{_finish(rng, width)}"',
         f"stile_width = {_mm(rng, 38, 60)}", f"centre_stile = {_mm(rng, 38, 60)}",
         f"drawer_rail = {_mm(rng, 24, 40)}", f"top_rail_visible = {_mm(rng, 25, 45)}",
         f"bottom_rail_visible = {_mm(rng, 70, 95) if stand == 'feet' else _mm(rng, 45, 90)}",
@@ -44,6 +44,10 @@ def random_case(rng: random.Random) -> str:
     roles = _stock(rng) | ({"top": "birch-plywood-18"} if top == "banded" else {})
     rows.append("roles = { " + ", ".join(f'{role} = "{item}"' for role, item in roles.items()) + " }")
     return "\n".join(rows)
+
+
+def _finish(rng: random.Random, width: float) -> str:
+    return rng.choice(["paint", ("clear", "stained clear", "oil")[int(width) % 3]])
 
 
 def _joints(rng: random.Random) -> str:

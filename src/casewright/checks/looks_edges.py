@@ -34,7 +34,7 @@ def run(subject: Subject) -> Iterator[Finding]:
             continue
         banded = {b.face for b in part.bands}
         for use in part.faces:
-            if _raw(use, banded) and not (material in ("mdf", "hardboard") and use.finish != "clear"):
+            if _raw(use, banded) and not (material in ("mdf", "hardboard") and not use.clear):
                 yield subject.finding(
                     code="looks.raw_edge",
                     severity=Severity.WARN,
@@ -50,7 +50,7 @@ def _end_grain(subject: Subject, placed: Placed) -> Iterator[Finding]:
     if not placed.path.endswith("/plinth/front"):
         return
     for use in placed.part.faces:
-        if use.intent is Intent.SHOWS and use.face.axis == 0 and use.finish == "clear":
+        if use.intent is Intent.SHOWS and use.face.axis == 0 and use.clear:
             yield subject.finding(
                 code="looks.raw_edge",
                 severity=Severity.WARN,

@@ -27,7 +27,7 @@ def _face(subject: Subject, placed: Placed) -> Iterator[Finding]:
     sheet = subject.items.get(placed.part.stock)
     if not isinstance(sheet, Sheet) or sheet.material not in PAINT_GRADE or sheet.species:
         return
-    if any(u.intent is Intent.SHOWS and u.face.axis == 2 and u.finish == "clear" for u in placed.part.faces):
+    if any(u.intent is Intent.SHOWS and u.face.axis == 2 and u.clear for u in placed.part.faces):
         yield subject.finding(
             code="looks.paint_grade",
             severity=Severity.WARN,
@@ -40,7 +40,7 @@ def _face(subject: Subject, placed: Placed) -> Iterator[Finding]:
 
 def _bands(subject: Subject, placed: Placed) -> Iterator[Finding]:
     stock = subject.items.get(placed.part.stock)
-    clear = any(u.intent is Intent.SHOWS and u.finish == "clear" for u in placed.part.faces)
+    clear = any(u.intent is Intent.SHOWS and u.clear for u in placed.part.faces)
     for item in sorted({b.item for b in placed.part.bands}):
         band = subject.items.get(item)
         if not isinstance(band, EdgeBand):

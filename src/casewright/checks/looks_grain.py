@@ -61,7 +61,7 @@ def _grained_front(placed: Placed) -> bool:
     if not placed.path.endswith(("/face/front", "/slab")) or not isinstance(placed.thing, Part):
         return False
     part = placed.thing
-    return part.grain and any(u.intent is Intent.SHOWS and u.finish == "clear" for u in part.faces)
+    return part.grain and any(u.intent is Intent.SHOWS and u.clear for u in part.faces)
 
 
 def _upright(placed: Placed) -> bool:
@@ -77,7 +77,7 @@ def _veneered(subject: Subject, placed: Placed) -> bool:
 
 
 def _shown(placed: Placed) -> list[FaceUse]:
-    return [u for u in placed.part.faces if u.face.axis == 2 and u.intent is Intent.SHOWS and u.finish == "clear"]
+    return [u for u in placed.part.faces if u.face.axis == 2 and u.intent is Intent.SHOWS and u.clear]
 
 
 def _is_solid(placed: Placed) -> bool:

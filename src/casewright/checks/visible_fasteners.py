@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from casewright.checks.fastener_holds import Hold, holds
+from casewright.checks.fastener_holds import holds
 from casewright.checks.model import Check, Subject
 from casewright.checks.standing import standing
 from casewright.design.frames import scale
@@ -28,7 +28,7 @@ def run(subject: Subject) -> Iterator[Finding]:
         first = held[0]
         if first.enter > fastener.head_height + 0.5 or not first.shows(first.entry) or _covered(subject, fastener):
             continue
-        clear = _finish(first) == "clear"
+        clear = any(u.face is first.entry and u.clear for u in first.part.faces)
         sunk = -first.enter
         if not clear and sunk >= SUNK:
             continue
@@ -46,10 +46,6 @@ def run(subject: Subject) -> Iterator[Finding]:
             if clear
             else "sink it and fill it before the paint, or use pocket screws from a hidden face",
         )
-
-
-def _finish(hold: Hold) -> str:
-    return next((u.finish for u in hold.part.faces if u.face is hold.entry), "")
 
 
 def _covered(subject: Subject, fastener: Fastener) -> bool:

@@ -28,11 +28,16 @@ class KitError(Exception):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Kit:
-    """What a builder may take from: which stock serves which role, measured, the shop's practice, what it can do."""
+    """What a builder may take from: which stock serves which role, measured, the shop's practice, what it can do.
+
+    `finish` and `top_finish` are the schedules of the piece's body and of its top (keys of `finish_steps`).
+    """
 
     sizes: StockSizes
     practice: Practice
     abilities: Abilities = field(default_factory=Abilities)
+    finish: str = "paint"
+    top_finish: str = "clear"
 
     def role(self, role: str, kind: type[T]) -> T:
         """Return the first stock item of a role. Raises KitError where none is of that kind."""

@@ -62,6 +62,11 @@ class FaceUse:
     intent: Intent
     finish: str = ""
 
+    @property
+    def clear(self) -> bool:
+        """True where the wood is seen through its finish."""
+        return self.finish not in ("", "paint")
+
 
 @record
 class Band:

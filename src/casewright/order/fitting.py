@@ -36,7 +36,7 @@ def roles_for(order: Order, piece: PieceOrder, shop: Shop) -> Roles:
 
 def _following(order: Order, piece: PieceOrder, shop: Shop) -> Roles:
     """Return the roles that follow the case, or for thin panels its back, where that is other stock than the shop's."""
-    if getattr(piece, "finish", "") != "clear":
+    if getattr(piece, "finish", "paint") == "paint":
         return ()
     named = dict(order.roles) | dict(piece.roles)
     roles = dict(shop.roles) | named

@@ -19,6 +19,7 @@ def _as_list(value: object) -> object:
 
 Items = Annotated[list[str], BeforeValidator(_as_list)]
 RolesTable = dict[str, Items]
+TopFinish = Literal["clear", "stained clear", "oil"]
 
 
 class RoomTable(Table):
@@ -98,6 +99,9 @@ class StyleTable(SharedStyle):
         "what the order leaves open follows the case that has most of it",
     )
     paint: Text = Field(default="painted", description="paint and colour, for the pages")
+    tops: TopFinish | None = Field(
+        default=None, description="finish of tops that name none: clear coats, stain under clear coats, or wiping oil"
+    )
     top_finish: Text = Field(default="clear", description="finish of the tops, for the pages")
 
 

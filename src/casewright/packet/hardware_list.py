@@ -11,7 +11,10 @@ from collections import Counter
 from dataclasses import dataclass
 
 from casewright.design.assembly import JointKind, PieceDesign
+from casewright.design.blocks.finish_steps import products
+from casewright.design.kit import Kit
 from casewright.design.parts import Hardware, Part
+from casewright.order.fitting import sizes_for
 from casewright.project import Project
 from casewright.stock.fittings import CupHinge, KnifeHinge
 from casewright.stock.model import Dowel, Finish, Glue, Hinge, Pin, Screw, Slide
@@ -20,7 +23,7 @@ from casewright.stock.model import Dowel, Finish, Glue, Hinge, Pin, Screw, Slide
 # of knife hinges as four leaves.
 MEMBERS: dict[type, int] = {Slide: 2, Hinge: 2, CupHinge: 2, KnifeHinge: 4}
 FASTENERS = (Screw, Pin, Dowel)
-FINISH_ROLES = {"paint": ("primer", "paint"), "clear": ("clear",)}
+GOES_ON = ("primer", "enamel", "stain", "barrier", "clear", "oil")  # kinds of finish
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,12 +51,13 @@ class GlueRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FinishRow:
-    """A finish, the area that takes it in m², and litres for one coat at its stated coverage."""
+    """A finish, the area that takes it in m², litres for one coat at its stated coverage, and how many coats."""
 
     item: str
     name: str
     area: float
     litres_per_coat: float
+    coats: int
     recoat_hours: float
     hazards: str
 
@@ -113,13 +117,13 @@ def glue_rows(project: Project) -> tuple[GlueRow, ...]:
     """Return the glues that the order's joints call for."""
     joints = [j for piece in project.assembly.pieces for j in piece.joints]
     kinds = {j.kind for j in joints}
-    wanted = {
+    roles = {
         "glue": ("joints and panels", any(j.glued for j in joints)),
         "corner_glue": ("moulding corners", JointKind.MITRE in kinds),
         "insert_glue": ("inserts in end grain", JointKind.INSERT in kinds),
     }
     out = []
-    for role, (use, needed) in wanted.items():
+    for role, (use, needed) in roles.items():
         item = served(project, role)
         if needed and isinstance(item, Glue):
             out.append(
@@ -136,30 +140,48 @@ def glue_rows(project: Project) -> tuple[GlueRow, ...]:
 
 
 def finish_rows(project: Project) -> tuple[FinishRow, ...]:
-    """Return primer, paint and clear finish with the area that takes each."""
-    areas: Counter[str] = Counter()
+    """Return what the order's parts are finished with, in the order in which it goes on, and the area that takes each.
+
+    Of a piece that names its own stock for a finish, that.
+    """
+    areas: dict[tuple[Finish, int], float] = {}
     for piece in project.assembly.pieces:
-        for placed in piece.placed:
-            if isinstance(placed.thing, Part):
-                for use in placed.thing.faces:
-                    u, v, _ = placed.thing.blank.extent(use.face)
-                    areas[use.finish] += u * v * 1e-6 * piece.count  # type: ignore[assignment]
-    out = []
-    for finish, roles in FINISH_ROLES.items():
-        for role in roles if areas[finish] else ():
-            item = served(project, role)
-            if isinstance(item, Finish):
-                out.append(
-                    FinishRow(
-                        item=item.id,
-                        name=item.name,
-                        area=float(areas[finish]),
-                        hazards=item.hazards,
-                        litres_per_coat=areas[finish] / item.coverage,
-                        recoat_hours=item.recoat_hours,
-                    )
-                )
-    return tuple(out)
+        for finish, area in _finished(piece).items():
+            for product in products(_kit(project, piece), finish):
+                areas[product] = areas.get(product, 0.0) + area * piece.count
+    return tuple(
+        FinishRow(
+            item=item.id,
+            name=item.name,
+            area=area,
+            hazards=item.hazards,
+            litres_per_coat=area / item.coverage,
+            coats=coats,
+            recoat_hours=item.recoat_hours,
+        )
+        for (item, coats), area in sorted(areas.items(), key=lambda row: _goes_on(row[0][0]))
+    )
+
+
+def _goes_on(product: Finish) -> int:
+    return GOES_ON.index(product.kind) if product.kind in GOES_ON else len(GOES_ON)
+
+
+def _finished(piece: PieceDesign) -> dict[str, float]:
+    """Return the area of one piece in m² by the finish that it gets."""
+    areas: Counter[str] = Counter()
+    for placed in piece.placed:
+        for use in placed.thing.faces if isinstance(placed.thing, Part) else ():
+            if use.finish:
+                u, v, _ = placed.part.blank.extent(use.face)
+                areas[use.finish] += u * v * 1e-6  # type: ignore[assignment]
+    return {finish: float(area) for finish, area in areas.items()}
+
+
+def _kit(project: Project, piece: PieceDesign) -> Kit:
+    name = piece.path.partition(".")[0]
+    spec = next(p for p in project.order.pieces if p.name == name)
+    return Kit(sizes=sizes_for(project.order, spec, project.shop), practice=project.practice)
 
 
 def served(project: Project, role: str) -> object:

@@ -368,7 +368,10 @@ class Glue:
 
 @record
 class Finish:
-    """A finishing product; film is the dry thickness of one coat in mm."""
+    """A finishing product; film is the dry thickness of one coat in mm.
+
+    `carrier` is what it is thinned and cleaned up with: "water", "spirits" or "alcohol"; empty where nobody says.
+    """
 
     id: str
     name: str
@@ -380,6 +383,7 @@ class Finish:
     hazards: str
     source: str
     basis: str
+    carrier: str = ""
 
 
 @record

@@ -9,11 +9,13 @@ from __future__ import annotations
 from casewright.design.blocks.step_words import (
     BACKWARDS,
     DOWNWARDS,
+    DUST,
     FORWARDS,
     GLUE,
     LEFTWARDS,
     PAINT,
     PINS,
+    RAGS,
     TIP,
     UPWARDS,
     by,
@@ -78,8 +80,9 @@ def _bench_frame(s: Sequence, d: Draft, g: str, moved: float) -> None:
     free = d.has(f"{g}/panel") and f"{g}.panel.free" in d.led
     if free:
         s.finish(
-            "Colour and finish the solid panel all over before it goes in: what shrinks into sight must not be bare",
-            (PAINT,),
+            "Colour and finish the solid panel all over before it goes in, in the steps of the finish below: what "
+            "shrinks into sight must not be bare",
+            (PAINT, RAGS, DUST),
         )
     s.bring([f"{g}/stile.left"], "Lay the left door stile down, groove up", into=g)
     s.bring(

@@ -175,7 +175,7 @@ def _applied_frame(d: Draft, kit: Kit, front: Placed, place: FrontPlace, margin:
         ("right", (x[1], face, z[0]), (0.0, 0.0, 1.0), (-1.0, 0.0, 0.0), z[1] - z[0]),
     )
     placed = [
-        _applied(d, g, stick, section, (width, thick), name, at, run, inward, length)
+        _applied(d, kit, g, stick, section, (width, thick), name, at, run, inward, length)
         for name, at, run, inward, length in sides
     ]
     # Through the thick outer part of the section, from its face.
@@ -203,6 +203,7 @@ def _applied_frame(d: Draft, kit: Kit, front: Placed, place: FrontPlace, margin:
 
 def _applied(
     d: Draft,
+    kit: Kit,
     g: str,
     stick: Stick,
     section: Outline,
@@ -230,6 +231,6 @@ def _applied(
         part,
         frame,
         shows="front",
-        finish="paint",
+        finish=kit.finish,
         sizes=(f"{g}.applied.{'length' if name in ('top', 'bottom') else 'height'}", "", ""),
     )

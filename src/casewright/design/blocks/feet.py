@@ -172,7 +172,7 @@ def _wood(d: Draft, kit: Kit, body: Body, c: _Corner, spec: FeetSpec, z: Span) -
     foot = d.box_part(
         f"foot.{c.name}/wood",
         f"foot, {c.label}",
-        kit.material("foot", "paint"),
+        kit.material("foot", kit.finish),
         c.foot_x,
         c.foot_y,
         z,

@@ -95,7 +95,7 @@ def run_along(
     out = _let(d, f"{name}.projection", projection(stick), rule="from the drawn section")
     pieces = _pieces(legs, foot_z, ends)
     kind = PartKind.CROWN if role == "crown" else PartKind.MOULDING
-    placed = [_place(d, stick, name, piece, out, kind) for piece in pieces]
+    placed = [_place(d, kit, stick, name, piece, out, kind) for piece in pieces]
     for piece, part in zip(pieces, placed, strict=True):
         host = d.at(piece.leg.host)
         fix_moulding(
@@ -114,7 +114,7 @@ def run_along(
     for a, b in _corners(len(pieces), ends):
         pair = f"{name}/{pieces[a].leg.name}~{pieces[b].leg.name}"
         d.joint(pair, JointKind.MITRE, placed[a], placed[b], pieces[b].run.start, glued=True)
-    returns = [_return(d, stick, name, pieces, placed, out, first) for first in _returned(ends)]
+    returns = [_return(d, kit, stick, name, pieces, placed, out, first) for first in _returned(ends)]
     return (*placed, *returns)
 
 
@@ -154,7 +154,7 @@ def reach(along_a: Vec, along_b: Vec, out: float) -> float:
     return max(0.0, out * turn / (1.0 + dot(along_a, along_b)))
 
 
-def _place(d: Draft, stick: Stick, name: str, piece: _Piece, out: float, kind: PartKind) -> Placed:
+def _place(d: Draft, kit: Kit, stick: Stick, name: str, piece: _Piece, out: float, kind: PartKind) -> Placed:
     section, width, thick = blank_section(stick)
     run = piece.run
     start = reach(piece.before, run.along, out) if piece.before is not None else 0.0
@@ -172,7 +172,7 @@ def _place(d: Draft, stick: Stick, name: str, piece: _Piece, out: float, kind: P
     part = _stick_part(stick, blank, cuts, kind)
     label = f"{name} moulding, {piece.leg.name}"
     return d.place_part(
-        f"{name}/{piece.leg.name}", label, part, frame, shown=SHAPED, finish="paint", sizes=(size, "", "")
+        f"{name}/{piece.leg.name}", label, part, frame, shown=SHAPED, finish=kit.finish, sizes=(size, "", "")
     )
 
 
@@ -189,7 +189,14 @@ def _stick_part(stick: Stick, blank: Blank, cuts: Sequence[EndCut], kind: PartKi
 
 
 def _return(
-    d: Draft, stick: Stick, name: str, pieces: Sequence[_Piece], placed: Sequence[Placed], out: float, first: bool
+    d: Draft,
+    kit: Kit,
+    stick: Stick,
+    name: str,
+    pieces: Sequence[_Piece],
+    placed: Sequence[Placed],
+    out: float,
+    first: bool,
 ) -> Placed:
     """A piece as long as the moulding stands out, mitred to the run, square at the wall: glued, too small to pin."""
     piece, host = (pieces[0], placed[0]) if first else (pieces[-1], placed[-1])
@@ -213,7 +220,7 @@ def _return(
         _stick_part(stick, blank, [cut]),
         frame,
         shown=SHAPED,
-        finish="paint",
+        finish=kit.finish,
         sizes=(size, "", ""),
     )
     d.joint(f"{name}/{piece.leg.name}~{own}", JointKind.MITRE, host, part, wall, glued=True, why="too small to pin")

@@ -115,7 +115,7 @@ def _frame(d: Draft, kit: Kit, b: _Box, spec: PlinthSpec) -> tuple[Placed, Place
     d.let("plinth.end_length", b.y[1] - y0, "plinth.depth", rule="to the front's outer or inner face")
     d.let("plinth.rear_length", b.x[1] - b.x[0] - 2 * t, "plinth.width", "plinth.thickness", rule="between the ends")
     # The ends of a butted front are seen from beside; paint hides them.
-    shows = "front left right" if spec.finish == "clear" and not spec.mitred else "front"
+    shows = "front left right" if spec.finish != "paint" and not spec.mitred else "front"
     front = _part(d, b, "plinth/front", "front of the plinth", b.x, (b.y[0], b.y[0] + t), "x", shows, "plinth.width")
     ends = {
         hand: _part(

@@ -15,9 +15,13 @@ PINS = "Wear eye protection; keep hands out of the line of a pin, which may turn
 GLUE = "Follow the glue maker's directions; epoxy and cyanoacrylate call for gloves and fresh air."
 LIFT = "Two people lift a glued-up case; lift with the legs."
 PAINT = (
-    "Ventilate, wear the respirator that the maker of the finish names, no flames near solvents; spread oily rags "
-    "flat outdoors or keep them under water in a closed metal can: they can take fire by themselves."
+    "Ventilate, wear gloves and the respirator that the maker of the finish names; no flames or sparks near solvents."
 )
+RAGS = (
+    "Spread oily rags flat outdoors, or keep them under water in a closed metal can: they can take fire by themselves."
+)
+DUST = "No sanding, sawing or sweeping in the room while a finish is wet."
+SANDING = "Sand with extraction and a dust mask; clear the dust away before any finish is opened."
 SAW = "Follow the saw's manual: guard and riving knife on, eye and ear protection, a push stick near the blade."
 KEYS = (
     "The cradle has no metal near the cut and carries the work past the blade: hands stay behind its stop, nothing is "

@@ -76,7 +76,7 @@ def top(d: Draft, kit: Kit, body: Body, spec: TopSpec) -> Placed:
     return d.box_part(
         "top",
         "top",
-        kit.material("top", "clear"),
+        kit.material("top", kit.top_finish),
         centred(d.led["top.length"]),
         span(-spec.overhang_front, d.led["top.width"]),
         span(body.z1, spec.thickness),

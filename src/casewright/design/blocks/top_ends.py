@@ -89,7 +89,7 @@ def breadboard_end(d: Draft, kit: Kit, panel: Placed, sign: int, wide: float, to
     end = d.box_part(
         f"top_end.{hand}",
         f"{hand} breadboard end",
-        kit.material("breadboard", "clear"),
+        kit.material("breadboard", kit.top_finish),
         side_x(sign, shoulder + wide, wide),
         (lo[1], hi[1]),
         (lo[2], hi[2]),

@@ -86,7 +86,7 @@ def banded(d: Draft, kit: Kit, body: Body, spec: TopSpec, wet: Moisture) -> Made
     panel = d.box_part(
         "top",
         "top",
-        kit.material("top", "clear"),
+        kit.material("top", kit.top_finish),
         centred(d.led["top.length"]),
         _y(d, spec),
         span(body.z1, spec.thickness),
@@ -119,7 +119,7 @@ def edged(d: Draft, kit: Kit, body: Body, spec: TopSpec, wet: Moisture) -> MadeT
     panel = d.box_part(
         "top",
         "top",
-        kit.material("top", "clear"),
+        kit.material("top", kit.top_finish),
         (x[0] + wood, x[1] - wood),
         (y[0] + wood, y[1]),
         z,
@@ -135,7 +135,7 @@ def edged(d: Draft, kit: Kit, body: Body, spec: TopSpec, wet: Moisture) -> MadeT
 
 
 def _edging(d: Draft, kit: Kit, panel: Placed, x: Span, y: Span, z: Span, wood: float) -> tuple[str, ...]:
-    material = kit.material("edging", "clear")
+    material = kit.material("edging", kit.top_finish)
     strips_at = {
         "front": (x, (y[0], y[0] + wood), "x", "y", "top.length"),
         "left": ((x[0], x[0] + wood), y, "y", "x", "top.width"),
@@ -253,7 +253,7 @@ def _member(d: Draft, kit: Kit, f: _Frame, place: str) -> Placed:
     return d.box_part(
         f"top_frame.{place}",
         f"{place} member of the top",
-        kit.material("top", "clear"),
+        kit.material("top", kit.top_finish),
         f.x,
         y,
         f.z,
@@ -284,7 +284,7 @@ def _end_member(d: Draft, kit: Kit, f: _Frame, front: Placed, rear: Placed, hand
     end = d.box_part(
         f"top_frame.{hand}",
         f"{hand} member of the top",
-        kit.material("top", "clear"),
+        kit.material("top", kit.top_finish),
         x,
         (y0 - tenon, y1 + tenon),
         f.z,
@@ -311,7 +311,7 @@ def _flush_panel(d: Draft, kit: Kit, f: _Frame, sheet: Sheet) -> Placed:
     panel = d.box_part(
         "top",
         "panel of the top",
-        kit.material("top_panel", "clear"),
+        kit.material("top_panel", kit.top_finish),
         (x0 - reach, x1 + reach),
         (y0 - reach, y1 + reach),
         (f.z[1] - sheet.thickness, f.z[1]),
@@ -380,7 +380,7 @@ def breadboard(d: Draft, kit: Kit, body: Body, spec: TopSpec, wet: Moisture) -> 
     panel = d.box_part(
         "top",
         "top",
-        kit.material("top", "clear"),
+        kit.material("top", kit.top_finish),
         centred(length),
         y,
         span(body.z1, spec.thickness),

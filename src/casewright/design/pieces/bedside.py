@@ -6,7 +6,7 @@ Handed pieces are designed as the left one (the bed to its right) and mirrored.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from casewright.design.assembly import PieceDesign
 from casewright.design.blocks.body import Body, large_enough, let_body
@@ -46,6 +46,7 @@ def build_bedside(
 ) -> PieceDesign:
     """Return the left cabinet, in its own frame. What cannot be built is left out and found."""
     d = Draft(path=path, practice=kit.practice, place=spec.place, overrides=overrides)
+    kit = replace(kit, top_finish=spec.top.finish)
     if not _place_all(d, kit, spec, moisture):
         return d.unbuilt(kind=spec.kind, title=spec.title, width=spec.width, depth=spec.depth, height=spec.height)
     return d.finish(
@@ -82,7 +83,7 @@ def _place_all(d: Draft, kit: Kit, spec: BedsideOrder, moisture: Moisture) -> bo
         moulding_run(d, kit, body, name="crown", role="crown", foot_z=body.z1 - d.led["crown.drop"])
     if d.stopped:
         return False
-    plan(d, upper, lower, max(spec.width, spec.depth, spec.height))
+    plan(d, kit, upper, lower, max(spec.width, spec.depth, spec.height))
     return True
 
 

@@ -13,6 +13,7 @@ from casewright.design.blocks.drawer_steps import (
 )
 from casewright.design.blocks.face_frame import Opening, trim_frame
 from casewright.design.blocks.feet_steps import bring_feet, make_feet
+from casewright.design.blocks.finish_steps import finish_body, finish_top
 from casewright.design.blocks.step_words import (
     BACKWARDS,
     DOWNWARDS,
@@ -20,17 +21,17 @@ from casewright.design.blocks.step_words import (
     GLUE,
     LEFTWARDS,
     LIFT,
-    PAINT,
     PINS,
     UPWARDS,
     by,
 )
 from casewright.design.blocks.top_steps import cut_top, glue_up_top
 from casewright.design.draft import Draft
+from casewright.design.kit import Kit
 from casewright.design.sequence import Sequence
 
 
-def plan(d: Draft, drawer: Opening, door: Opening, moved: float) -> None:
+def plan(d: Draft, kit: Kit, drawer: Opening, door: Opening, moved: float) -> None:
     """Plan every step; `moved` is a distance (mm) that clears the piece."""
     s = Sequence(d)
     glue_up_top(s, d)
@@ -42,10 +43,8 @@ def plan(d: Draft, drawer: Opening, door: Opening, moved: float) -> None:
     if d.has("device"):
         cut_recess(s, d, "the top's underside, measured from its finished edges")
     dry_hang(s, d, drawer, door, moved)
-    s.finish(
-        "Fill and sand, prime, sand, prime, sand, two coats of paint; let it cure before hardware goes on", (PAINT,)
-    )
-    s.finish("Finish the top apart, all its faces alike, so that it stays flat", (PAINT,))
+    finish_body(s, kit)
+    finish_top(s, kit)
     hang(s, d, drawer, door, moved)
 
 

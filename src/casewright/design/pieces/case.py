@@ -6,6 +6,7 @@ Handed cases are designed as the left one and mirrored.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from casewright.design.assembly import PieceDesign
 from casewright.design.blocks.bays import Region
@@ -51,6 +52,7 @@ from casewright.stock.fittings import EdgeBand
 def build_case(spec: CaseOrder, kit: Kit, moisture: Moisture, path: str, overrides: Mapping[str, float]) -> PieceDesign:
     """Return the case (of a pair, the left one) in its own frame. What cannot be built is left out and found."""
     d = Draft(path=path, practice=kit.practice, place=spec.place, overrides=overrides)
+    kit = replace(kit, finish=spec.finish, top_finish=spec.top.finish)
     grid = _place_all(d, kit, spec, moisture)
     if grid is None:
         return d.unbuilt(kind=spec.kind, title=spec.title, width=spec.width, depth=spec.depth, height=spec.height)

@@ -241,7 +241,7 @@ def _drawer(
 def _beside_slabs(spec: CaseOrder) -> bool:
     """True where clear fronts stand beside slab doors, whose grain is upright: theirs then runs the same way."""
     doors = {bay.holds for bay in spec.bays.leaves()} & {"door", "pair"}
-    return bool(doors) and spec.finish == "clear" and spec.fronts.door == spec.fronts.drawer == "slab"
+    return bool(doors) and spec.clear and spec.fronts.door == spec.fronts.drawer == "slab"
 
 
 def hinging(spec: CaseOrder) -> Hinging:

@@ -91,7 +91,7 @@ def back_on_edges(d: Draft, spec: CaseOrder) -> bool:
             remedy='back.kind = "set in", or another stand',
         )
         return False
-    if spec.finish == "clear":
+    if spec.clear:
         d.find(
             "back.edges",
             Severity.NOTE,
@@ -182,7 +182,7 @@ def _plinth(s: Shell, spec: CaseOrder) -> PlinthSpec:
     high, deep = spec.stand.skirting
     behind = deep if high <= spec.stand.height else 0.0
     # A butted corner shows end grain or plies, which paint hides and a clear finish does not.
-    mitred = spec.joints.plinth in ("mitre", "keyed mitre") or (spec.joints.plinth == "auto" and spec.finish == "clear")
+    mitred = spec.joints.plinth in ("mitre", "keyed mitre") or (spec.joints.plinth == "auto" and spec.clear)
     return PlinthSpec(
         set_back=spec.stand.setback,
         behind=behind,

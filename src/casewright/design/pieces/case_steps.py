@@ -11,6 +11,7 @@ from casewright.design.blocks.door_steps import bench_door, bring_door_blocks, d
 from casewright.design.blocks.drawer_steps import bench_drawer, bring_case_members, dry_hung, hang_drawer
 from casewright.design.blocks.face_frame import trim_frame
 from casewright.design.blocks.feet_steps import make_posts
+from casewright.design.blocks.finish_steps import finish_body, finish_top
 from casewright.design.blocks.grid import Grid
 from casewright.design.blocks.lid_steps import bench_lid, hang_lid_steps
 from casewright.design.blocks.scribe import STEP as SCRIBE
@@ -21,7 +22,6 @@ from casewright.design.blocks.step_words import (
     GLUE,
     LEFTWARDS,
     LIFT,
-    PAINT,
     PINS,
     RIGHTWARDS,
     TIP,
@@ -30,6 +30,7 @@ from casewright.design.blocks.step_words import (
 from casewright.design.blocks.top_steps import cut_top, glue_up_top, join_top, top_parts
 from casewright.design.draft import Draft
 from casewright.design.frames import Vec
+from casewright.design.kit import Kit
 from casewright.design.pieces.bedside_steps import trim
 from casewright.design.sequence import Sequence
 from casewright.design.sites import world_box
@@ -72,14 +73,11 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     cut_top(q, d)
     join_top(q, d, moved)
     _dry(q, d, cells, moved)
-    q.finish(
-        "Fill and sand, prime, sand, prime, sand, two coats of paint; let it cure before hardware goes on"
-        if spec.finish == "paint"
-        else "Sand, then the coats of the clear finish on every part alike; let it cure before hardware goes on",
-        (PAINT,),
-    )
+    finish_body(q, s.kit)
     if d.has("top"):
-        _lay_top(q, d, moved)
+        _lay_top(q, d, s.kit, moved)
+    elif d.has("lid/panel"):
+        finish_top(q, s.kit, "lid")
     hang_lid_steps(q, d, moved)
     if _in_a_wall(d):
         lay_module(q, d)
@@ -114,10 +112,10 @@ def _stand_or_hang(q: Sequence, d: Draft, spec: CaseOrder) -> None:
         q.work("Fix the case to the wall where children may climb it", (TIP,))
 
 
-def _lay_top(q: Sequence, d: Draft, moved: float) -> None:
+def _lay_top(q: Sequence, d: Draft, kit: Kit, moved: float) -> None:
     if in_the_top(d):
         cut_recess(q, d, "the top's underside, measured from its finished edges")
-    q.finish("Finish the top apart, all its faces alike, so that it stays flat", (PAINT,))
+    finish_top(q, kit)
     plates = [n for n in _loose(d) if n.startswith("plate.")]
     if plates:
         q.bring(plates, "Let the figure-eight plates into the cleats, one screw each: they swing", moves=by(DOWN, 40.0))

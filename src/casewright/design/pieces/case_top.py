@@ -81,7 +81,7 @@ def _let_lid(d: Draft, kit: Kit, spec: CaseOrder) -> TopSpec:
     )
     side = d.let("top.overhang_side", _or(spec.top.overhang_side, 0.0), rule="as ordered, or flush")
     rear = d.let("top.overhang_back", spec.top.overhang_back, rule="as ordered: skirting or none")
-    thick = d.let("top.thickness", lid_stock(kit, "clear").thickness, rule="what the stock of the lid gives")
+    thick = d.let("top.thickness", lid_stock(kit, kit.top_finish).thickness, rule="what the stock of the lid gives")
     return TopSpec(thickness=thick, overhang_front=front, overhang_side=side, overhang_back=rear, to_wall=0.0)
 
 
@@ -132,6 +132,7 @@ def _lid(s: Shell, spec: CaseOrder) -> LidSpec:
         overhang_side=sizes["top.overhang_side"],
         overhang_back=sizes["top.overhang_back"],
         uprights=tuple((lo[0], hi[0]) for lo, hi in boxes if hi[2] >= s.body.z1 - s.thick - 1.0),
+        finish=spec.top.finish,
     )
 
 

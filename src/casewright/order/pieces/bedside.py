@@ -14,7 +14,7 @@ from pydantic import Field
 
 from casewright.order.contents import ContentName
 from casewright.order.model import Around, PieceKind, Roles, Setting
-from casewright.order.schema import AroundTable, RolesTable, SharedStyle, StyleTable
+from casewright.order.schema import AroundTable, RolesTable, SharedStyle, StyleTable, TopFinish
 from casewright.shop.schema import Length, LengthOrZero, Table, Text
 from casewright.units.grid import record
 
@@ -43,6 +43,9 @@ class TopTable(Table):
     overhang_back: LengthOrZero | None = Field(
         default=None,
         description="beyond the back; without it, the thickness of a skirting that the piece stands before",
+    )
+    finish: TopFinish | None = Field(
+        default=None, description="finish of the top; without it, that of [style] tops, or clear coats"
     )
 
 
@@ -122,6 +125,7 @@ class TopOrder:
     overhang_front: float | None
     overhang_side: float | None
     overhang_back: float
+    finish: str = "clear"
 
 
 @record
@@ -216,7 +220,7 @@ def read_bedside(table: BedsideTable, setting: Setting) -> BedsideOrder:
         gap=table.gap if table.gap is not None else style.gap,
         crown=table.crown,
         base=table.base,
-        top=TopOrder(**table.top.model_dump() | {"overhang_back": _first(table.top.overhang_back, _skirting(setting))}),
+        top=_top(table.top, setting),
         drawer=_drawer(table, style),
         door=_door(table.door),
         feet=_feet(table.feet),
@@ -229,6 +233,14 @@ def read_bedside(table: BedsideTable, setting: Setting) -> BedsideOrder:
 
 def _first(*values: float | None) -> float:
     return next(v for v in values if v is not None)
+
+
+def _top(table: TopTable, setting: Setting) -> TopOrder:
+    settled = {
+        "overhang_back": _first(table.overhang_back, _skirting(setting)),
+        "finish": table.finish or setting.style.tops or "clear",
+    }
+    return TopOrder(**table.model_dump() | settled)
 
 
 def _skirting(setting: Setting) -> float:

@@ -16,7 +16,7 @@ from casewright.order.model import Around, PieceKind, Roles, Setting
 from casewright.order.pieces.bays import Bay, BayOrder, read_bay
 from casewright.order.pieces.bedside import BOTTOM_RAIL, DRAWER_RAIL, INCH, STILE, TOP_RAIL, Name
 from casewright.order.pieces.lines import Lines
-from casewright.order.schema import AroundTable, RolesTable, SharedStyle
+from casewright.order.schema import AroundTable, RolesTable, SharedStyle, TopFinish
 from casewright.shop.schema import Length, LengthOrZero, Table, Text
 from casewright.units.grid import record
 
@@ -28,7 +28,7 @@ TopKind = Literal["solid", "banded", "panelled", "breadboard", "between", "lid"]
 DrawerFront = Literal["applied frame", "slab", "panel"]
 Guide = Literal["side", "under", "runner"]
 Leaf = Literal["sheet panel", "solid panel", "glass", "slab"]
-Finish = Literal["paint", "clear"]
+Finish = Literal["paint", "clear", "stained clear", "oil"]
 MeetingName = Literal["gap", "astragal"]
 ShelfJoint = Literal["auto", "dado", "dowels"]
 FrameJoint = Literal["auto", "pocket screws", "dowels", "tenon", "half lap"]
@@ -76,6 +76,10 @@ class CaseTopTable(Table):
         default="auto",
         description="how a top over the case is fixed behind its front: screws in slots through the rear stretcher "
         "(`auto` takes these), or buttons or figure-eight plates along the sides",
+    )
+    finish: TopFinish | None = Field(
+        default=None,
+        description="finish of the top; without it, that of [style] tops, or the case's where it is not paint",
     )
 
 
@@ -221,7 +225,10 @@ class CaseTable(SharedStyle):
     depth: Length = Field(description="overall depth")
     height: Length = Field(description="overall height")
     front: Front = Field(default="frame", description="with a face frame, or frameless with banded edges")
-    finish: Finish = Field(default="paint", description="finish of the case")
+    finish: Finish = Field(
+        default="paint",
+        description="finish of the case: paint, clear coats, stain under clear coats, or wiping oil",
+    )
     centre_stile: Length | None = Field(
         default=None, description="visible width of stiles between columns; without it, as the outer stiles"
     )
@@ -264,6 +271,7 @@ class CaseTopOrder:
     overhang_side: float | None
     overhang_back: float
     fixing: str = "auto"
+    finish: str = "clear"
 
 
 @record
@@ -378,6 +386,11 @@ class CaseOrder:
         """True where a top lies over the case; else a panel between the sides, or a lid, closes it."""
         return self.top.kind not in ("between", "lid")
 
+    @property
+    def clear(self) -> bool:
+        """True where the wood is seen through the finish of the case."""
+        return self.finish != "paint"
+
 
 def read_case(table: CaseTable, setting: Setting) -> CaseOrder:
     """Return the record of a checked table; what it leaves open comes from [style], or the defaults."""
@@ -436,7 +449,12 @@ def _top(table: CaseTable, setting: Setting) -> CaseTopOrder:
     stand = _stand(table.stand, setting)
     high, deep = stand.skirting
     before = stand.kind in BEFORE_SKIRTING or (stand.kind == "plinth" and high > stand.height)
-    return CaseTopOrder(**table.top.model_dump() | {"overhang_back": _first(table.top.overhang_back, deep * before)})
+    own = "clear" if table.finish == "paint" else table.finish
+    settled = {
+        "overhang_back": _first(table.top.overhang_back, deep * before),
+        "finish": table.top.finish or setting.style.tops or own,
+    }
+    return CaseTopOrder(**table.top.model_dump() | settled)
 
 
 def _stand(table: StandTable, setting: Setting) -> StandOrder:

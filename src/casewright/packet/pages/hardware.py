@@ -63,7 +63,8 @@ def hardware(setting: Setting) -> HardwareLists:
         Supply(
             name=f.name,
             use=f"{decimal(f.area, 2)} m² of show faces (mouldings not counted)",
-            facts=f"about {decimal(f.litres_per_coat, 2)} l a coat at the stated coverage; "
+            facts=f"{f.coats} coat{'s' if f.coats > 1 else ''}, "
+            f"about {decimal(f.litres_per_coat, 2)} l each at the stated coverage; "
             f"recoat after {f.recoat_hours:g} h; hazards: {f.hazards}",
         )
         for f in finish_rows(project)
