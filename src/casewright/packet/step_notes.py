@@ -16,7 +16,9 @@ from casewright.stock.model import Glue
 
 GLUE_ROLES = {JointKind.MITRE: "corner_glue", JointKind.INSERT: "insert_glue"}
 DRY_FIT_FROM = 2  # glued joints that close at once
-PINNED = frozenset({JointKind.PINS, JointKind.MITRE})  # are pressed home one by one, without a dry run
+PINNED = frozenset(
+    {JointKind.PINS, JointKind.MITRE, JointKind.INSERT}
+)  # are pressed home one by one, without a dry run
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

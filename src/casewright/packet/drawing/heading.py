@@ -41,6 +41,8 @@ def heading(subject: Subject, convention: Convention, ratio: Ratio, width: float
     for text in filter(None, (*cut, f"{finish_words(subject.part)}; {scale}")):
         beside = len(lines) * LINE * em < SYMBOL[1]  # the symbol of the projection stands beside the first lines
         lines += filled(text, (right if beside else width) - 13.0, lambda line: width_of(line, em))
+    for text in subject.settings:
+        lines += filled(text, width - 13.0, lambda line: width_of(line, em))
     height = max(2 * RADIUS + 1.5, (len(lines) + 0.3) * LINE * em)
     top = height - 0.9 * em
     mark = min(1.5 * em, 1.45 * RADIUS / width_of(subject.mark, 1.0))

@@ -17,7 +17,7 @@ from casewright.packet.parts_list import PartRow
 from casewright.packet.printed import Printer
 from casewright.packet.standing import bench_part, standing_turn
 from casewright.project import Project
-from casewright.units import LengthStyle, Role, format_length, parse_length
+from casewright.units import LengthStyle, Role, format_length, parse_length, round_length
 from casewright.units.grid import snap
 
 _WORD = re.compile(r"[a-z0-9_]+")
@@ -45,11 +45,18 @@ class SizeWords:
 
     def text(self, mm: float, role: Role = Role.FREE) -> str:
         """Return a size without its unit: as the ledger size of the same value that is nearest in name is printed."""
+        return format_length(*self._printed_as(mm, role), unit=False)
+
+    def rounded(self, mm: float, role: Role = Role.FREE) -> float:
+        """Return the size in mm that `text` prints."""
+        return round_length(*self._printed_as(mm, role))
+
+    def _printed_as(self, mm: float, role: Role) -> tuple[float, Role, LengthStyle]:
         size = self.ledger_size(mm)
         if size is not None and size.name in self.printed:
             printed = self.printed[size.name]
-            return format_length(printed.value, Role.FREE, printed.style, unit=False)
-        return format_length(mm, role if size is None else size.role, self.style, unit=False)
+            return printed.value, Role.FREE, printed.style
+        return mm, role if size is None else size.role, self.style
 
     def place(self, mm: float) -> str:
         """Return where something is, to the nearest division."""
@@ -97,6 +104,7 @@ class Subject:
     """One mark as its drawing shows it. `size` are the texts of length, width and thickness.
 
     `held` are the sizes that are cut to fit ("length"); `rough` is its size until it is trimmed, where that is larger.
+    `settings` says how its grooves and the like are cut.
     `towards` says which way faces of the part look in the piece ("top", "front"), where all its occurrences agree.
     """
 
@@ -112,6 +120,7 @@ class Subject:
     towards: Mapping[Face, str] | None = None
     held: tuple[str, ...] = ()
     rough: tuple[str, ...] = ()
+    settings: tuple[str, ...] = ()
     picture: tuple[int, int] = (1, 1)  # which picture of how many
 
 

@@ -24,6 +24,11 @@ GENERAL = (
         "Use push sticks for narrow rips and a stop or clamp for short pieces. Cut short parts from long stock, "
         "and never against mitre fence and rip fence at once."
     ),
+    (
+        "Rabbets, grooves and tenons are sawn with the splitter off or low, as the saw's manual says: feather board, "
+        "push blocks, hands never over the blade; the guard goes back on after them. A router is unplugged before its "
+        "bit is touched."
+    ),
     "Have the hardware in hand and measure the stock before cutting; write what is true into the assumptions' boxes.",
     "Do not scale the drawings. Where a printed size and a picture differ, the size is right.",
 )

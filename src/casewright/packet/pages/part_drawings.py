@@ -19,6 +19,7 @@ from casewright.packet.drawing.part_plan import strain
 from casewright.packet.drawing.placing import NoRoom
 from casewright.packet.drawing.primitives import Picture
 from casewright.packet.drawing.raster import turned
+from casewright.packet.drawing.settings import settings_words
 from casewright.packet.drawing.subject import Subject, subjects
 from casewright.packet.pages.drawings import drawing_of
 from casewright.packet.pages.packing import APART, BESIDE, TITLE, Figure, FigurePages, packed_closely
@@ -65,12 +66,15 @@ def part_drawing_pages(setting: Setting) -> PartDrawings:
 def printed_subjects(setting: Setting) -> tuple[Subject, ...]:
     """Return what each mark's drawing is about, its sizes as the parts list prints them."""
     sizes = {row.mark: tuple(setting.printer.printed(p) for p in row.printed) for row in setting.rows}
-    return tuple(_printed(s, sizes[s.mark]) for s in subjects(setting.project, setting.rows))
+    return tuple(_printed(setting, s, sizes[s.mark]) for s in subjects(setting.project, setting.rows))
 
 
-def _printed(subject: Subject, sizes: tuple[str, ...]) -> Subject:
+def _printed(setting: Setting, subject: Subject, sizes: tuple[str, ...]) -> Subject:
     length, width, thickness = sizes
-    return replace(subject, size=(length, width, thickness))
+    project = setting.project
+    layer = project.practice["router.layer"]
+    settings = settings_words(bench_part(subject.part), subject.words, project.shop.machines, layer)
+    return replace(subject, size=(length, width, thickness), settings=settings)
 
 
 def _drawn(setting: Setting, subject: Subject, like: Way | None) -> tuple[Way, tuple[Picture, ...]]:

@@ -1,0 +1,121 @@
+"""Settings of saw and router, trade notes rule 34: both walls from one face, the height, as the sizes are printed."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from tests.packet import demo
+
+from casewright.design.blanks import Blank, Face
+from casewright.design.features.cuts import RectCut, Tenon
+from casewright.design.features.stopped import dado, groove, rabbet
+from casewright.design.parts import Form, Part
+from casewright.packet.drawing.settings import Settings, settings_of, settings_words, trenches
+from casewright.packet.drawing.subject import SizeWords
+from casewright.packet.pages.part_drawings import printed_subjects
+from casewright.shop.slices import Machine, Machines
+from casewright.units import INCHES, MILLIMETRES, LengthStyle, Role, round_length
+
+INCH = 25.4
+BLANK = Blank(length=700.0, width=300.0, thickness=19.0)
+LAYER = 6.0
+STYLES = (INCHES, MILLIMETRES, LengthStyle(system="mm", division=0.1))
+
+
+def shop(kerf: float = INCH / 8, rip_most: float | None = None, router: bool = True) -> Machines:
+    saws = (Machine(name="saw", kind="table saw", kerf=kerf, rip_most=rip_most),) if kerf else ()
+    routers = (Machine(name="router", kind="router"),) if router else ()
+    return Machines(machines=(*saws, *routers), lift_one=25.0, lift_two=45.0)
+
+
+def part(*features: RectCut | Tenon, blank: Blank = BLANK) -> Part:
+    return Part(form=Form.BOARD, stock="poplar-4/4", blank=blank, features=features)
+
+
+def found(made: Part, machines: Machines, style: LengthStyle = INCHES) -> list[Settings]:
+    words = SizeWords(style=style)
+    all_of = [settings_of(t, made.blank, words, machines, LAYER) for t in trenches(made)]
+    return [s for s in all_of if s is not None]
+
+
+def walls(one: Settings) -> tuple[float, float]:
+    """Where the walls come, from the reference side: the nearest pass begins, the furthest one ends."""
+    return min(one.first, one.last), max(one.first, one.last) + one.wide
+
+
+@given(
+    near=st.floats(0, 200),
+    width=st.floats(3.3, 60),
+    kerf=st.sampled_from((INCH / 8, 3 * INCH / 32, 2.2, 3.0)),
+    style=st.sampled_from(STYLES),
+    low=st.booleans(),
+)
+def test_the_outermost_passes_make_the_printed_cut(
+    near: float, width: float, kerf: float, style: LengthStyle, low: bool
+) -> None:
+    """Law: walls as printed, never narrower than the cut, less than a division wider; no wood left between passes."""
+    near = round(near, 3)
+    made = part(groove(BLANK, Face.FACE0, Face.EDGE0 if low else Face.EDGE1, near, round(width, 3), 6.0))
+    (one,) = found(made, shop(kerf), style)
+    step = float(style.step)
+    printed = round_length(round(width, 3), Role.HOUSING, style)
+    start, end = walls(one)
+    if one.trench.side is (Face.EDGE0 if low or near > 0 else Face.EDGE1):
+        assert start == pytest.approx(round_length(one.trench.near, Role.FREE, style))
+    if one.passes > 1:
+        assert printed - 1e-3 <= end - start < printed + step + 1e-3
+        assert (end - start - one.wide) / (one.passes - 1) <= one.wide + step, "a rib would stay between two passes"
+    if (kerf / step) == pytest.approx(round(kerf / step)) and one.passes > 1:
+        assert end - start == pytest.approx(printed, abs=1e-3), "exact where the blade is a whole number of divisions"
+
+
+def test_a_rabbet_by_hand() -> None:
+    """7/32 wide with a blade of 1/8: the wall with the fence at 3/32, the rest with the blade against a scrap face."""
+    made = part(rabbet(BLANK, Face.FACE1, Face.EDGE1, 7 * INCH / 32, 3 * INCH / 8))
+    (text,) = settings_words(made, SizeWords(style=INCHES), shop(), LAYER)
+    assert text == (
+        "table saw, kerf 1/8, try on scrap: rabbet, face 1 down, blade 3/8 high, fence 3/32, then 0 from edge 1"
+    )
+
+
+def test_a_wide_dado_says_its_passes_and_is_reached_from_the_nearer_end() -> None:
+    """3/4 wide, 12 in from an end, with 1/8: six passes; a fence of 20 in does not reach it from the far end."""
+    made = part(dado(BLANK, Face.FACE0, 12 * INCH, 0.75 * INCH, 6.35))
+    (one,) = found(made, shop())
+    assert (one.first, one.last, one.passes) == (pytest.approx(12 * INCH), pytest.approx(12.625 * INCH), 6)
+    far = part(dado(BLANK, Face.FACE0, 650.0, 19.05, 6.35))
+    (one,) = found(far, shop(rip_most=20 * INCH))
+    assert one.trench.side is Face.END1
+    assert one.trench.near == pytest.approx(700 - 650 - 19.05)
+    (one,) = found(far, shop(rip_most=20.0))
+    assert one.tool == "router", "the fence reaches it from neither end"
+
+
+def test_a_tenon_is_cut_from_its_shoulder_to_the_end() -> None:
+    made = part(Tenon(face=Face.END0, u0=0.0, u1=300.0, v0=6.35, v1=12.7, length=INCH))
+    both = found(made, shop())
+    assert {s.trench.face for s in both} == {Face.FACE0, Face.FACE1}
+    assert all((s.first, s.last, s.passes) == (pytest.approx(7 * INCH / 8), 0.0, 8) for s in both)
+    text = settings_words(made, SizeWords(style=INCHES), shop(), LAYER)[0]
+    assert "tenon, either face down, blade 1/4 high, fence 7/8, then 0, 8 passes in all from end 0" in text
+
+
+@pytest.mark.parametrize(("width", "bit"), [(6.35, "1/4"), (9.0, "5/16"), (5.0, "3/16")])
+def test_a_stopped_groove_is_routed_in_layers(width: float, bit: str) -> None:
+    """A blade would run out of it: the widest bit it has room for, layers of 6 mm."""
+    made = part(groove(BLANK, Face.FACE0, Face.EDGE0, 50.8, width, 13.0, 40.0, 0.0))
+    (one,) = found(made, shop())
+    assert one.tool == "router"
+    assert one.wide <= width
+    assert one.layers == math.ceil(13.0 / 6.0)
+    assert f"stopped groove in face 0, bit {bit}, " in settings_words(made, SizeWords(style=INCHES), shop(), LAYER)[0]
+    assert found(made, shop(router=False)) == []
+
+
+def test_drawings_print_the_settings_of_the_shops_own_saw() -> None:
+    """The demonstration shop's blade is 1/8; its sides have a rabbet of 7/32 for the back."""
+    side = next(s for s in printed_subjects(demo.setting()) if s.name.startswith("side, left"))
+    assert any("kerf 1/8" in t and "fence 3/32, then 0 from" in t for t in side.settings)
