@@ -116,6 +116,6 @@ def test_a_stopped_groove_is_routed_in_layers(width: float, bit: str) -> None:
 
 
 def test_drawings_print_the_settings_of_the_shops_own_saw() -> None:
-    """The demonstration shop's blade is 1/8; its sides have a rabbet of 7/32 for the back."""
+    """The demonstration shop's blade is 1/8; the rabbet takes a back that measures 5.4 mm: 5.4 − 3.175 is 2.225."""
     side = next(s for s in printed_subjects(demo.setting()) if s.name.startswith("side, left"))
-    assert any("kerf 1/8" in t and "fence 3/32, then 0 from" in t for t in side.settings)
+    assert any("kerf 1/8" in t and "fence 3/32 (2.23 mm), then 0 from" in t for t in side.settings)

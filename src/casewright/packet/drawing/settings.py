@@ -7,7 +7,8 @@
 3. The outermost passes make the walls: with a blade of kerf k a cut from d to d + w wants the fence at d and at
    d + w − k. Passes between them take at most a kerf each, ⌈w / k⌉ in all.
 4. They are printed from the printed place and width, so that a cut made at the printed settings is as wide as the
-   printed size, and no more than a division wider (a tenon no longer, and no more than a division shorter).
+   printed size, and no more than a division wider (a tenon no longer, and no more than a division shorter). Where an
+   inch drawing gives the width in mm as well, since something real must fit, so it does the wall.
 
 Common practice: two passes for a rabbet or groove wider than the blade, both settings from the same face, the height,
 and a test on scrap.
@@ -22,7 +23,7 @@ from dataclasses import dataclass, replace
 from casewright.design.blanks import Blank, Face, face_of
 from casewright.design.features.cuts import Dado, Groove, HalfLap, Rabbet, RectCut, Tenon
 from casewright.design.parts import Part
-from casewright.packet.drawing.subject import SizeWords, face_name, listed
+from casewright.packet.drawing.subject import SNUG, SizeWords, face_name, listed
 from casewright.shop.model import Machines
 from casewright.units import Role, round_length
 
@@ -59,7 +60,7 @@ class Settings:
     """How a trench is cut, mm: `tool` is "saw" or "router", `wide` its kerf or bit.
 
     `first` and `last` are the fence's places at the two walls, `passes` how many side by side, `layers` one upon the
-    other.
+    other; `far` is the place at the wall away from the reference side as it is printed.
     """
 
     trench: Trench
@@ -68,6 +69,7 @@ class Settings:
     first: float
     last: float
     passes: int
+    far: str = ""
     layers: int = 1
 
 
@@ -163,8 +165,11 @@ def _passes(trench: Trench, tool: str, wide: float, words: SizeWords) -> Setting
     count = max(1, math.ceil(round((trench.width - SAME) / wide, 6)))
     if count == 1:
         far = near
+    exact = near + trench.width - wide
+    fitted = words.style.system == "in" and trench.role is Role.HOUSING and count > 1 and abs(far - exact) >= SNUG
+    text = words.place(far) + (f" ({f'{exact:.2f}'.rstrip('0').rstrip('.')} mm)" if fitted else "")
     first, last = (far, near) if trench.near <= EPS else (near, far)
-    return Settings(trench, tool, wide, first, last, count)
+    return Settings(trench, tool, wide, first, last, count, text)
 
 
 def _grouped(settings: Iterable[Settings], words: SizeWords) -> list[str]:
@@ -172,7 +177,17 @@ def _grouped(settings: Iterable[Settings], words: SizeWords) -> list[str]:
     groups: dict[tuple[object, ...], list[Settings]] = {}
     for s in settings:
         t = s.trench
-        text = (t.name, s.wide, s.first, s.last, s.passes, s.layers, words.text(t.depth, Role.HOUSING), t.side.axis)
+        text = (
+            t.name,
+            s.wide,
+            s.first,
+            s.last,
+            s.far,
+            s.passes,
+            s.layers,
+            words.text(t.depth, Role.HOUSING),
+            t.side.axis,
+        )
         groups.setdefault(text, []).append(s)
     return [_words(group, words) for group in groups.values()]
 
@@ -181,9 +196,10 @@ def _words(group: list[Settings], words: SizeWords) -> str:
     one = group[0]
     faces = _sides(s.trench.face for s in group)
     sides = _sides(s.trench.side for s in group)
-    places = words.place(one.first)
+    near = words.place(min(one.first, one.last))
+    places = near
     if one.passes > 1:
-        places += f", then {words.place(one.last)}"
+        places = f"{near}, then {one.far}" if one.trench.near > EPS else f"{one.far}, then {near}"
     if one.passes > 2:
         places += f", {one.passes} passes in all"
     depth = words.shallow(one.trench.depth, Role.HOUSING)
