@@ -18,11 +18,14 @@ from casewright.design.blocks.scribe import STEP as SCRIBE
 from casewright.design.blocks.shell import Shell
 from casewright.design.blocks.step_words import (
     BACKWARDS,
+    DUST,
     FORWARDS,
     GLUE,
     LEFTWARDS,
     LIFT,
+    PAINT,
     PINS,
+    RAGS,
     RIGHTWARDS,
     TIP,
     by,
@@ -342,7 +345,7 @@ def _framed_back(q: Sequence, d: Draft, moved: float) -> None:
     panels = [f"back[p{i}]/panel" for i in range(1, len(muntins) + 2)]
     free = "back[p1].panel.free" in d.led
     if free:
-        q.finish("Colour and finish the solid panels of the back all over before they go in", (PAINT,))
+        q.finish("Colour and finish the solid panels of the back all over before they go in", (PAINT, RAGS, DUST))
     q.bring(["back/stile.left"], "Lay the left stile of the back down, groove up", into="back.set")
     rails = ["back/rail.top", "back/rail.bottom"]
     q.bring(
