@@ -202,7 +202,7 @@ def _strip(d: Draft, kit: Kit, body: Body, spec: LidSpec, wood: Wood, x: Span, y
 
 
 def _off_uprights(x: float, uprights: Sequence[Span], room: float) -> float:
-    """Return the place nearest to `x` where the heads of a batten's screws stand `room` mm off every upright."""
+    """Return the place nearest to `x` that lies `room` mm off every upright."""
     for low, high in uprights:
         if low - room < x < high + room:
             return high + room if x >= (low + high) / 2 else low - room
@@ -237,9 +237,8 @@ def _battens(d: Draft, kit: Kit, body: Body, spec: LidSpec, panel: Placed, wood:
     outer = body.inside / 2 - p["lid.stay_room"] - width / 2
     inner = spread(2 * outer, 0.0, p["lid.batten_apart"])[1:-1]
     places = [(hand, sign * outer) for sign, hand in HANDS]
-    clear = [
-        _off_uprights(at - outer, spec.uprights, screw.head_diameter / 2 + p["fastener.clearance"]) for at in inner
-    ]
+    room = width / 2 + p["fastener.clearance"]
+    clear = [_off_uprights(at - outer, spec.uprights, room) for at in inner]
     places += [(f"middle[{i}]", at) for i, at in enumerate(clear, start=1)]
     for hand, x in places:
         name = f"lid/batten.{hand}"
