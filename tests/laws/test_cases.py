@@ -198,3 +198,28 @@ def test_drawers_without_rails_have_one_gap_between_them(front: str, mount: str,
     gaps = [item for item in chain.items if item.name.endswith(".gap")]
     assert len(gaps) == (4 if mount == "inset" else 2)
     assert sum(item.value for item in chain.items) == pytest.approx(chain.total.value, abs=1e-4)
+
+
+@pytest.mark.parametrize("stand", ["plinth", "bracket feet", "feet", "sides"])
+def test_a_solid_clear_case_takes_a_base_moulding_on_every_stand(stand: str) -> None:
+    """Across the grain of its sides it is glued in front and slotted behind, at a height that the screws reach."""
+    text = f"""
+        format = 1
+        title = "one case"
+        units = "mm"
+        [[piece]]
+        kind = "case"
+        name = "chest"
+        width = 560
+        depth = 450
+        height = 800
+        finish = "clear"
+        base = true
+        bays = "door"
+        stand = {{ kind = "{stand}" }}
+        roles = {{ case = "cherry-4/4" }}
+    """
+    project = Project(order_from_text(text, BUILT_IN.kinds), load_shop())
+    pieces_hold(project)
+    slotted = {j.id for p in project.assembly.pieces for j in p.joints if j.id.endswith("~side.left.slots")}
+    assert slotted == {"chest/base/left~side.left.slots"}

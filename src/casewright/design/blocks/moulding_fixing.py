@@ -20,6 +20,7 @@ from casewright.stock.model import Stick
 SLOTTED_LEAST = 60.0  # mm of a moulding behind its glued front that need a screw
 HEAD_ROOM = 6.0  # mm for a screw's head inside the case
 BITE_LEAST = 4.0  # mm of a screw in a moulding that bears nothing but itself
+NEARLY = 0.5  # mm: places of a section that differ by less are as thick as each other
 AROUND = 20.0  # mm above and below the line of screws in which nothing may stand against the side
 
 
@@ -85,9 +86,12 @@ def _slotted(d: Draft, kit: Kit, stick: Stick, f: Fixed, where: Span) -> None:
     Raises KitError where the moulding is too thin for every screw in stock.
     """
     p, run, through = d.practice, f.run, depth_along(f.host, f.run.out)
-    height, face = thickest(installed(stick))
+    into = scale(run.out, -through)
+    heights = thickest(installed(stick))
+    # The height at which the least stands against the side inside, so that the screws and their driver have room.
+    height, face = min(heights, key=lambda h: _taken(d, f, add(run.start, add((0.0, 0.0, h[0]), into))))
     wall = add(run.start, (0.0, 0.0, height))
-    inner = add(wall, scale(run.out, -through))
+    inner = add(wall, into)
     screw = kit.screw("washer-head", None, through + BITE_LEAST, through + face - 1.0)
     length = where[1] - where[0]
     _keep_off(d, f, inner)
@@ -107,19 +111,34 @@ def _slotted(d: Draft, kit: Kit, stick: Stick, f: Fixed, where: Span) -> None:
     d.joint(f"{f.joint(d)}.slots", JointKind.SLOTTED_SCREWS, f.host, f.part, wall, line, why=why)
 
 
-def _keep_off(d: Draft, f: Fixed, inner: Vec) -> None:
-    """Keep the screws out of what stands against the inner face of the host, at their height."""
+def _inside(d: Draft, f: Fixed, inner: Vec) -> list[Placed]:
+    """Return the parts that stand against the inner face of the host at the height of its screws."""
     x, z = inner[0], inner[2]
+    found = []
     for path in d.under(""):
         other = d.at(path.removeprefix(d.path + "/"))
         if path in (f.part.path, f.host.path) or not isinstance(other.thing, Part):
             continue
         lo, hi = world_box(other)
         if min(abs(lo[0] - x), abs(hi[0] - x)) < HEAD_ROOM and lo[2] < z + AROUND and hi[2] > z - AROUND:
-            name = f"{f.name}.inside[{path.removeprefix(d.path + '/')}]"
-            room = d.practice["fastener.driver"]
-            low, high = (lo[0] - 1.0, lo[1] - room, lo[2] - room), (hi[0] + 1.0, hi[1] + room, hi[2] + room)
-            d.keep_out(name, low, high, other, of=(f.part,))
+            found.append(other)
+    return found
+
+
+def _taken(d: Draft, f: Fixed, inner: Vec) -> float:
+    """Return how much of the depth is taken by what stands against the host's inner face there, mm."""
+    boxes = [world_box(other) for other in _inside(d, f, inner)]
+    return sum(hi[1] - lo[1] for lo, hi in boxes)
+
+
+def _keep_off(d: Draft, f: Fixed, inner: Vec) -> None:
+    """Keep the screws out of what stands against the inner face of the host, at their height."""
+    room = d.practice["fastener.driver"]
+    for other in _inside(d, f, inner):
+        lo, hi = world_box(other)
+        name = f"{f.name}.inside[{other.path.removeprefix(d.path + '/')}]"
+        low, high = (lo[0] - 1.0, lo[1] - room, lo[2] - room), (hi[0] + 1.0, hi[1] + room, hi[2] + room)
+        d.keep_out(name, low, high, other, of=(f.part,))
 
 
 def _overlap(host: Placed, run: Run, length: float) -> tuple[float, float]:
@@ -147,8 +166,13 @@ def _reach(section: Outline, height: float) -> float:
     return min(section.box[2], max(crossings))
 
 
-def thickest(section: Outline) -> tuple[float, float]:
-    """Return (height, distance from the wall) where the section is thickest, away from its ends."""
+def thickest(section: Outline) -> list[tuple[float, float]]:
+    """Return (height, distance from the wall) of places away from its ends, the thickest and most central first.
+
+    Only places about as thick as the thickest are among them: what bites there bites in all of them.
+    """
     _, y0, _, y1 = section.box
-    heights = [y0 + (y1 - y0) * i / 20 for i in range(4, 17)]
-    return max(((h, _reach(section, h)) for h in heights), key=lambda p: (round(p[1], 3), -abs(p[0] - (y0 + y1) / 2)))
+    places = [(h, _reach(section, h)) for h in (y0 + (y1 - y0) * i / 20 for i in range(4, 17))]
+    most = max(reach for _, reach in places)
+    near = [place for place in places if place[1] > most - NEARLY]
+    return sorted(near, key=lambda p: (-round(p[1], 3), abs(p[0] - (y0 + y1) / 2)))
