@@ -11,6 +11,7 @@ from tests.packet import demo
 
 from casewright.design.blanks import Blank, Face
 from casewright.design.features.cuts import RectCut, Tenon
+from casewright.design.features.openings import mortise
 from casewright.design.features.stopped import dado, groove, rabbet
 from casewright.design.parts import Form, Part
 from casewright.packet.drawing.settings import Settings, settings_of, settings_words, trenches
@@ -113,6 +114,12 @@ def test_a_stopped_groove_is_routed_in_layers(width: float, bit: str) -> None:
     assert one.layers == math.ceil(13.0 / 6.0)
     assert f"stopped groove in face 0, bit {bit}, " in settings_words(made, SizeWords(style=INCHES), shop(), LAYER)[0]
     assert found(made, shop(router=False)) == []
+
+
+def test_a_mortise_is_routed_with_a_bit_of_its_own_width() -> None:
+    made = part(mortise(Face.EDGE0, (100.0, 150.0), (6.35, 12.7), 25.0, rounded=True))
+    (text,) = settings_words(made, SizeWords(style=INCHES), shop(), LAYER)
+    assert text == "router, try on scrap: mortise in edge 0, bit 1/4, 1 deep in 5 layers, fence 1/4 from face 0"
 
 
 def test_drawings_print_the_settings_of_the_shops_own_saw() -> None:

@@ -8,6 +8,7 @@ bare. Grits and waits: see the finishes of the stock, whose own labels decide.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -126,7 +127,12 @@ def _clear_coats(kit: Kit, clear: Finish) -> tuple[Coat, ...]:
 
 
 def products(kit: Kit, finish: str) -> tuple[tuple[Finish, int], ...]:
-    """Return what is bought for a finish, in the order in which it goes on, and how many coats of each."""
+    """Return what is bought for a finish, in the order in which it goes on, and how many coats of each.
+
+    Nothing for a finish that is none of the schedules here: a kind of piece that is added may name its own.
+    """
+    if finish not in SCHEDULES:
+        return ()
     paint, clear = (round(kit.practice[f"finish.{kind}_coats"]) for kind in ("paint", "clear"))
     if finish == "paint":
         return ((kit.role("primer", Finish), PRIMED), (kit.role("paint", Finish), paint))
@@ -153,8 +159,8 @@ def _coats(count: int) -> str:
 
 
 def hours(value: float) -> str:
-    """Return a wait as it is said: in minutes below two hours."""
-    return f"{value:g} h" if value >= 2 else f"{round(value * 60)} min"
+    """Return a wait as it is said: below two hours in minutes, to the next five."""
+    return f"{value:g} h" if value >= 2 else f"{5 * math.ceil(round(value * 12, 6))} min"
 
 
 SCHEDULES: dict[str, Callable[[Kit], tuple[Coat, ...]]] = {

@@ -1,4 +1,4 @@
-"""Fence and height of every rabbet, groove, dado, lap and tenon: what is set on the saw or the router to cut it.
+"""Fence and height of every rabbet, groove, dado, lap, tenon and mortise: what is set on saw or router to cut it.
 
 1. A cut that runs through is sawn with the face in which it lies down, a stopped one, or one that the fence does not
    reach, is routed with the widest straight bit that it has room for.
@@ -22,6 +22,7 @@ from dataclasses import dataclass, replace
 
 from casewright.design.blanks import Blank, Face, face_of
 from casewright.design.features.cuts import Dado, Groove, HalfLap, Rabbet, RectCut, Tenon
+from casewright.design.features.openings import Mortise
 from casewright.design.parts import Part
 from casewright.packet.drawing.subject import SNUG, SizeWords, face_name, listed
 from casewright.shop.model import Machines
@@ -93,6 +94,8 @@ def trenches(part: Part) -> Iterator[Trench]:
             yield from _cheeks(feature, part.blank)
         elif isinstance(feature, SAWN):
             yield from _trench(feature, part.blank)
+        elif isinstance(feature, Mortise):
+            yield from _trench(_boxed(feature), part.blank)
 
 
 def _trench(cut: RectCut, blank: Blank) -> Iterator[Trench]:
@@ -106,7 +109,7 @@ def _trench(cut: RectCut, blank: Blank) -> Iterator[Trench]:
     axis = cut.face.uv_axes[across]
     high = hi >= size - EPS and lo > EPS
     yield Trench(
-        cut.describe(),
+        "mortise" if type(cut) is RectCut else cut.describe(),
         cut.face,
         face_of(axis, high),
         size - hi if high else lo,
@@ -114,6 +117,12 @@ def _trench(cut: RectCut, blank: Blank) -> Iterator[Trench]:
         cut.depth,
         stopped=other[0] > EPS or other[1] < other[2] - EPS,
     )
+
+
+def _boxed(mortise: Mortise) -> RectCut:
+    """Return the rectangle that a mortise fills, whatever its ends."""
+    u0, v0, u1, v1 = mortise.outline.box
+    return RectCut(face=mortise.face, u0=u0, u1=u1, v0=v0, v1=v1, depth=mortise.depth)
 
 
 def _across(cut: RectCut, spans: tuple[tuple[float, float, float], tuple[float, float, float]]) -> int:
@@ -206,7 +215,7 @@ def _words(group: list[Settings], words: SizeWords) -> str:
     if one.tool == "saw":
         return f"{one.trench.name}, {faces} down, blade {depth} high, fence {places} from {sides}"
     layers = f" in {one.layers} layers" if one.layers > 1 else ""
-    stopped = "stopped " if one.trench.stopped else ""
+    stopped = "stopped " if one.trench.stopped and one.trench.name != "mortise" else ""
     bit = f"bit {words.drill(one.wide)}, {depth} deep{layers}"
     return f"{stopped}{one.trench.name} in {faces}, {bit}, fence {places} from {sides}"
 
