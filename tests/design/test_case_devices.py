@@ -76,6 +76,11 @@ def codes(text: str, before: str = "") -> set[str]:
         (f'{SIZE}{GRID}top = {{ kind = "panelled" }}\ndevice = {{}}', "device.top"),
         (f"{SIZE}{GRID}device = {{ from_side = 40 }}", "device.place"),
         (f"{SIZE}{GRID}device = {{ from_side = 450 }}", "device.meets"),
+        # Under a top between the sides it comes from below, past a fixed panel that stands there by then.
+        (
+            f'front = "frameless"\n{SIZE}bays = "closed"\ntop = {{ kind = "between" }}\ndevice = {{ from_front = 40 }}',
+            "device.meets",
+        ),
         (f"{SIZE}{GRID}device = {{ wood_over = 8 }}", "device.wood_over"),
         (f'{SIZE}{GRID}device = {{ into = "left wall", wood_over = 5.5 }}', "device.recess"),
         (f'{SIZE}{GRID}device = {{ into = "left wall", bay = "c2,r1" }}', "device.bay"),

@@ -7,6 +7,8 @@ from casewright.design.draft import Draft
 from casewright.design.frames import Vec, scale
 from casewright.design.sequence import Sequence
 
+ROOM = 60.0  # mm: how far off a module and its keeper come from
+
 
 def in_the_top(d: Draft) -> bool:
     """True where a device lies in a top that is laid on."""
@@ -23,7 +25,7 @@ def cut_recess(s: Sequence, d: Draft, where: str) -> None:
     )
 
 
-def lay_module(s: Sequence, d: Draft, *, into: str = "", room: float = 60.0) -> None:
+def lay_module(s: Sequence, d: Draft, *, into: str = "", room: float = ROOM) -> None:
     """Lay the module into its recess and hold it; `room` (mm) is how far off it comes from."""
     way = _way(d)
     s.bring(

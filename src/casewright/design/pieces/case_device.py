@@ -13,6 +13,7 @@ from casewright.design.blocks.device import (
     off_the_case,
     wood_right,
 )
+from casewright.design.blocks.device_steps import ROOM, in_the_top
 from casewright.design.blocks.grid import Cell, Grid
 from casewright.design.blocks.shell import Shell
 from casewright.design.blocks.top_kinds import MadeTop
@@ -29,6 +30,7 @@ from casewright.findings import Severity
 from casewright.order.pieces.case import CaseDeviceOrder, CaseOrder
 from casewright.stock.model import Device
 
+FIXED = ("/closed[", ".kicker.", ".runner.", "blocking.", ".cleat.")  # what is in the case before a module is laid in
 HEADS = 3.0  # mm: what stands out of a keeper, the heads of its screws
 CLEAR = 1.0  # mm between a module with what belongs to it and the case
 
@@ -234,27 +236,48 @@ def device_clear(s: Shell) -> None:
     if not d.has("device_keeper"):
         return
     keeper = d.at("device_keeper")
-    lo, hi = world_box(keeper)
-    out = d.at("device").frame.direction((0.0, 0.0, HEADS))
-    lo = (lo[0] + min(0.0, out[0]), lo[1], lo[2] + min(0.0, out[2]))
-    hi = (hi[0] + max(0.0, out[0]), hi[1], hi[2] + max(0.0, out[2]))
-    for path in d.under(""):
-        placed = d.at(path.removeprefix(d.path + "/"))
-        if placed.path == keeper.path or not isinstance(placed.thing, Part) or _cut_for_it(d, placed):
-            continue
+    parts = [d.at(path.removeprefix(d.path + "/")) for path in d.under("")]
+    others = [p for p in parts if p.path != keeper.path and isinstance(p.thing, Part) and not _cut_for_it(d, p)]
+    lo, hi = _swept(d, world_box(keeper), HEADS)
+    for placed in others:
         low, high = world_box(placed)
         # A divider ends under the stretchers, which are cut out here: it would stand under nothing.
         under = s.thick + CLEAR if placed.path.startswith(d.full("divider[")) else 0.0
         if all(low[i] < hi[i] - 1e-6 and high[i] > lo[i] + 1e-6 - (under if i == 2 else 0.0) for i in range(3)):
-            d.find(
-                "device.meets",
-                Severity.STOP,
-                "device",
-                f"the strip that holds it meets {placed.name}",
-                source="common practice",
-                remedy="another place for it: from_side, from_front or from_floor",
-            )
+            _meets(d, f"the strip that holds it meets {placed.name}")
             return
+    if in_the_top(d):
+        return
+    middle, radius = d.at("device").frame.origin, s.kit.role("device", Device).diameter / 2
+    flat = world_box(keeper)
+    across = [abs(c) < 0.5 for c in d.at("device").frame.direction((0.0, 0.0, 1.0))]
+    a = [min(flat[0][i], middle[i] - radius * across[i]) for i in range(3)]
+    b = [max(flat[1][i], middle[i] + radius * across[i]) for i in range(3)]
+    lo, hi = _swept(d, ((a[0], a[1], a[2]), (b[0], b[1], b[2])), ROOM)
+    for placed in (p for p in others if any(word in p.path for word in FIXED)):
+        near, far = world_box(placed)
+        if all(near[i] < hi[i] - 1e-6 and far[i] > lo[i] + 1e-6 for i in range(3)):
+            _meets(d, f"it could not be laid in past {placed.name}")
+            return
+
+
+def _swept(d: Draft, box: tuple[Vec, Vec], way: float) -> tuple[Vec, Vec]:
+    """Return a box of what belongs to a module with its way out of the recess, mm long."""
+    out = d.at("device").frame.direction((0.0, 0.0, way))
+    lo = [box[0][i] + min(0.0, out[i]) for i in range(3)]
+    hi = [box[1][i] + max(0.0, out[i]) for i in range(3)]
+    return (lo[0], lo[1], lo[2]), (hi[0], hi[1], hi[2])
+
+
+def _meets(d: Draft, text: str) -> None:
+    d.find(
+        "device.meets",
+        Severity.STOP,
+        "device",
+        text,
+        source="common practice",
+        remedy="another place for it: from_side, from_front or from_floor",
+    )
 
 
 def _cut_for_it(d: Draft, placed: Placed) -> bool:
