@@ -122,6 +122,25 @@ def test_fronts_that_one_sees_are_graduated(front: str, mount: str) -> None:
     assert heights[2] - heights[1] == pytest.approx(25.0, abs=1e-3)
 
 
+def test_drawers_on_runners_need_a_rail() -> None:
+    text = """
+        format = 1
+        title = "one case"
+        units = "mm"
+        [[piece]]
+        kind = "case"
+        name = "chest"
+        width = 600
+        depth = 450
+        height = 800
+        bays = { rows = ["drawer", "drawer"], between = "gap" }
+        fronts = { guide = "runner" }
+    """
+    stops = [f for f in Project(order_from_text(text, BUILT_IN.kinds), load_shop()).piece_findings if f.stops]
+    assert [f.code for f in stops] == ["bay.runners"]
+    assert stops[0].path.endswith("bays[all]")
+
+
 def test_a_top_reaches_back_over_a_skirting() -> None:
     """Rule of the trade (common practice): its rear edge stands at the body's back plus the skirting."""
     text = """

@@ -22,6 +22,7 @@ from casewright.design.kit import Kit
 from casewright.design.pieces.case_gaps import gap_before_swelling, let_gaps, member_width
 from casewright.design.sections import blank_section
 from casewright.design.sites import world_box
+from casewright.findings import Severity
 from casewright.order.pieces.case import CaseOrder
 from casewright.stock.model import Hinge
 
@@ -58,6 +59,16 @@ def leaf_thickness(kit: Kit, spec: CaseOrder) -> float:
 
 def fill(s: Shell, spec: CaseOrder, grid: Grid, wet: Moisture) -> None:
     """Place what each cell holds."""
+    if spec.fronts.guide == "runner" and grid.stacks:
+        s.d.find(
+            "bay.runners",
+            Severity.STOP,
+            f"bays[{grid.stacks[0].region.key}]",
+            "drawers on wooden runners have a rail between them: runners and the kickers of the next need room",
+            source="common practice",
+            remedy='between = "rail", or slides (fronts.guide)',
+        )
+        return
     gaps = let_gaps(s, spec, grid.cells, wet)
     grid.let_stacks(gaps["drawer"])
     runs = _runs(grid.cells) if spec.match_grain else {}
