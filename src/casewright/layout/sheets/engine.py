@@ -20,7 +20,9 @@ from casewright.layout.sheets.ruin import strip
 from casewright.layout.sheets.search import Search, new_search
 from casewright.layout.sheets.trees import Floats, Stockroom, Trees, copy_sheet
 
-MEMORY = 800  # longest memory of late acceptance
+MEMORY = 51_200  # longest memory of late acceptance
+LEAST_MEMORY = 50
+STEPS_A_MEMORY = 130  # steps to come to rest, for each cost remembered
 MOST = 8  # subtrees taken off in one step
 FEWER, CROWD = 4, 40  # subtrees on a given set of sheets, where there are more pieces than that
 SPICE = 0.05  # what the worth of free rectangles counts against weight left out
@@ -110,12 +112,16 @@ def lower(engine: Engine, goal: int) -> None:
         while f.work.sheet[worst] >= 0:
             strip(f, room, worst, 1000)
     keep_or_return(f, True)
-    f.spent[4] = 0
+    f.spent[4] = f.spent[8] = 0
 
 
-def adopt(engine: Engine, counts: Sequence[int]) -> None:
-    """Allow just so many sheets of each kind; what lies on others is moved to another kind, or taken off."""
+def adopt(engine: Engine, counts: Sequence[int], steps: int) -> None:
+    """Allow just so many sheets of each kind; what lies on others is moved to another kind, or taken off.
+
+    The memory of late acceptance is chosen so that the search comes to rest once in so many steps.
+    """
     f, room = engine.search, engine.room
+    f.spent[8] = min(MEMORY, max(LEAST_MEMORY, steps // STEPS_A_MEMORY))
     room.left[:] = counts
     for kind in range(len(room.left)):
         on = [b for b in range(engine.slots) if f.work.sheet[b] == kind]

@@ -50,6 +50,8 @@ class Sides(NamedTuple):
     head: Ints  # axis, side: first block
     next: Ints  # axis, block: next block with the same side
     surprise: Floats  # axis, block
+    partnered: Floats  # block: the surprise of its better side that has a partner
+    stamp: Ints  # block: look at which it was met; last entry: number of this look
 
 
 def new_states(width: int, blocks: int, kinds: int) -> States:
@@ -78,6 +80,8 @@ def new_sides(blocks: int, longest: int) -> Sides:
         head=np.zeros((2, longest + 2), np.int64),
         next=np.zeros((2, blocks), np.int64),
         surprise=np.zeros((2, blocks)),
+        partnered=np.zeros(blocks),
+        stamp=np.zeros(blocks + 1, np.int64),
     )
 
 
@@ -135,35 +139,48 @@ def fits(t: States, b: int, sheets: Ints, least: Ints, x: int, y: int) -> bool:
 
 
 @lean_kernel
-def partnered(t: States, b: int, s: Sides, blocks: int, i: int, j: int) -> float:
-    """Surprises of the blocks but i and j that have a partner, each for its better side."""
-    total = 0.0
-    for q in range(blocks):
-        g = s.block[q]
-        if g != i and g != j:
-            best = s.surprise[0, g] if s.many[0, t.size[b, g, 0]] > 1 else 0.0
-            if s.many[1, t.size[b, g, 1]] > 1 and s.surprise[1, g] > best:
-                best = s.surprise[1, g]
-            total += best
-    return total
+def partnered(t: States, b: int, s: Sides, g: int) -> float:
+    """The greater surprise of those sides of block g for which there is a partner; 0 where there is none."""
+    best = s.surprise[0, g] if s.many[0, t.size[b, g, 0]] > 1 else 0.0
+    if s.many[1, t.size[b, g, 1]] > 1 and s.surprise[1, g] > best:
+        best = s.surprise[1, g]
+    return float(best)
 
 
 @lean_kernel
-def prospect(t: States, b: int, s: Sides, blocks: int, i: int, j: int, x: int, y: int, spread: float) -> float:
-    """What `partnered` comes to once blocks i and j are one of x × y."""
+def prospect(t: States, b: int, s: Sides, i: int, j: int, x: int, y: int, spread: float) -> float:
+    """What `partnered` of all blocks changes by once blocks i and j are one of x × y.
+
+    Only blocks whose side is left with one or two blocks win or lose a partner.
+    """
+    total = -s.partnered[i] - s.partnered[j]
+    count_sides(t, b, s, i, j, x, y, 1)
+    s.stamp[-1] += 1
     for a in range(2):
-        s.many[a, t.size[b, i, a]] -= 1
-        s.many[a, t.size[b, j, a]] -= 1
-        s.many[a, x if a == 0 else y] += 1
-    total = partnered(t, b, s, blocks, i, j)
+        for turn in range(3):
+            side = x if a == 0 else y
+            if turn < 2:
+                side = int(t.size[b, i if turn == 0 else j, a])
+            g = s.head[a, side] if s.many[a, side] <= 2 else -1
+            while g >= 0:
+                if g != i and g != j and s.stamp[g] != s.stamp[-1]:
+                    s.stamp[g] = s.stamp[-1]
+                    total += partnered(t, b, s, g) - s.partnered[g]
+                g = s.next[a, g]
     best = surprise(s, 0, x, spread) if s.many[0, x] > 1 else 0.0
     if s.many[1, y] > 1:
         best = max(best, surprise(s, 1, y, spread))
-    for a in range(2):
-        s.many[a, t.size[b, i, a]] += 1
-        s.many[a, t.size[b, j, a]] += 1
-        s.many[a, x if a == 0 else y] -= 1
+    count_sides(t, b, s, i, j, x, y, -1)
     return total + best
+
+
+@lean_kernel
+def count_sides(t: States, b: int, s: Sides, i: int, j: int, x: int, y: int, way: int) -> None:
+    """Count the sides as they are with blocks i and j made one of x × y (`way` 1), or take that back (−1)."""
+    for a in range(2):
+        s.many[a, t.size[b, i, a]] -= way
+        s.many[a, t.size[b, j, a]] -= way
+        s.many[a, x if a == 0 else y] += way
 
 
 @lean_kernel
@@ -185,6 +202,10 @@ def expand(
     """Append the best joins of state b; returns how many joins there are now."""
     first = last
     blocks = sort_sides(t, b, s, spread)
+    now = 0.0
+    for q in range(blocks):
+        s.partnered[s.block[q]] = partnered(t, b, s, s.block[q])
+        now += s.partnered[s.block[q]]
     for q in range(blocks):
         i = s.block[q]
         for a in range(2):
@@ -198,7 +219,7 @@ def expand(
                     score = t.score[b] + s.surprise[1 - a, i]
                     value = score + (mixed(whole, noise) >> np.uint64(44)) / 2097152.0 if noise > 0 else score
                     if ahead > 0.0:
-                        value += ahead * prospect(t, b, s, blocks, i, j, x, y, spread)
+                        value += ahead * (now + prospect(t, b, s, i, j, x, y, spread))
                     at = note(w, first, last, value)
                     if at >= 0:
                         w.of[at, 0], w.of[at, 1], w.of[at, 2], w.of[at, 3] = b, i, j, a

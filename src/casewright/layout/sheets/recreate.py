@@ -17,6 +17,7 @@ from casewright.layout.sheets.trees import Stockroom, copy_sheet, join
 
 OPEN = 1e100  # anything that is a cost at all
 SHORTEST = 50  # memory of the first round
+LONG = 800  # memory of the last round before the shortest comes again, at first
 PATIENCE = 20  # memories without a better cost, after which a round ends
 
 
@@ -133,11 +134,21 @@ def keep_or_return(f: Search, keep: bool) -> None:
 
 @lean_kernel
 def new_round(f: Search) -> None:
-    """Start a round: a longer memory than the last (or the shortest again), all of it open, so that it is shaken."""
-    longest = f.history.shape[0]
-    f.spent[4] = f.spent[4] * 4
-    if f.spent[4] < SHORTEST or f.spent[4] > longest:
-        f.spent[4] = min(SHORTEST, longest)
+    """Start a round: a longer memory than the last (or the shortest again), all of it open, so that it is shaken.
+
+    Each time that the shortest comes again, the longest to come is four times as long: a long search cools slowly.
+    Where `spent[8]` is set, all rounds have this memory.
+    """
+    if f.spent[8] > 0:
+        f.spent[4] = f.spent[8]
+    elif f.spent[4] == 0:
+        f.spent[4], f.spent[7] = SHORTEST, LONG
+    elif 4 * f.spent[4] <= f.spent[7]:
+        f.spent[4] *= 4
+    else:
+        f.spent[4], f.spent[7] = SHORTEST, 4 * f.spent[7]
+    f.spent[7] = min(f.spent[7], f.history.shape[0])
+    f.spent[4] = min(f.spent[4], f.history.shape[0])
     f.history[: f.spent[4]] = f.cost[0]
     f.history[: min(SHORTEST, f.spent[4])] = OPEN
     f.cost[1] = HUGE

@@ -66,8 +66,8 @@ class Rungs:
         fresh = counts not in self.tried
         record = self.tried.setdefault(counts, Tried(float("inf")))
         price = self.sets.price(counts)
-        adopt(self.engine, counts)
         steps = int(self.steps * GROWTH**record.times)
+        adopt(self.engine, counts, steps)
         found, out = seek_least(self.engine, price, min(budget, self.engine.steps + steps), go_on)
         self.engine.room.left[:] = self.left
         record.out, record.times = min(record.out, out), record.times + 1

@@ -22,7 +22,8 @@ class Search(NamedTuple):
     trial: Trees  # one slot, to try joins on where the saws have limits
     at_out: Ints
     out: Ints  # last entry: how many
-    spent: Ints  # price of stock at, work; random state; of a round: steps, memory, last improvement; versions
+    spent: Ints  # price of stock at, work; random state; steps, memory, last improvement of a round; versions; memory:
+    # the longest of these rounds, that of all rounds (0: they grow)
     touched: Ints
     gone: Ints
     order: Ints
@@ -46,7 +47,7 @@ def new_search(things: int, slots: int, nodes: int, memory: int) -> Search:
         trial=new_trees(1, nodes),
         at_out=out.copy(),
         out=out,
-        spent=np.zeros(7, np.int64),
+        spent=np.zeros(9, np.int64),
         touched=np.zeros(slots, np.int64),
         gone=np.zeros(nodes, np.int64),
         order=np.zeros(slots, np.int64),
