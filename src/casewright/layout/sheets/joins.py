@@ -171,7 +171,7 @@ def prospect(t: States, b: int, s: Sides, i: int, j: int, x: int, y: int, spread
     if s.many[1, y] > 1:
         best = max(best, surprise(s, 1, y, spread))
     count_sides(t, b, s, i, j, x, y, -1)
-    return total + best
+    return float(total + best)
 
 
 @lean_kernel
