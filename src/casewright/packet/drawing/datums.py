@@ -89,19 +89,13 @@ def _is_free(raster: Raster, at: XY, along: XY, way: XY, clear: float) -> bool:
     if not all(_is_line(raster, (at[0] + along[0] * s, at[1] + along[1] * s)) for s in (-BASE / 2, 0.0, BASE / 2)):
         return False
     reach = BASE / 2 + clear
-    points = [
-        (at[0] + along[0] * s + way[0] * d, at[1] + along[1] * s + way[1] * d)
-        for s in np.arange(-reach, reach + 0.1, CELL / 2).tolist()
-        for d in np.arange(2 * CELL, HIGH + 2 * clear, CELL / 2).tolist()
-    ]
+    aside = np.arange(-reach, reach + 0.1, CELL / 2)[:, None]
+    off = np.arange(2 * CELL, HIGH + 2 * clear, CELL / 2)[None, :]
+    column, row = (np.floor((at[i] + along[i] * aside + way[i] * off) / CELL).astype(np.int64) for i in (0, 1))
     rows, columns = raster.lines.shape
-    for px, py in points:
-        row, column = int(py / CELL), int(px / CELL)
-        if not (0 <= row < rows and 0 <= column < columns):
-            return False
-        if raster.lines[row, column] or raster.texts[row, column] or raster.leaders[row, column]:
-            return False
-    return True
+    if row.min() < 0 or column.min() < 0 or row.max() >= rows or column.max() >= columns:
+        return False
+    return not any(layer[row, column].any() for layer in (raster.lines, raster.texts, raster.leaders))
 
 
 def _is_line(raster: Raster, at: XY) -> bool:

@@ -34,14 +34,14 @@ from casewright.packet.drawing.raster import shifted as shifted
 LEADING = 1.35  # em from line to line of a note
 SHOULDER = 2.2  # mm: the level piece of a leader beside its note
 CANDIDATES = 240  # places of a note that are looked at closely
-RANKED = 4000  # places of a note whose way is looked at for views that it does not speak of
+RANKED = 1500  # places of a note whose way is looked at for views that it does not speak of
 STRIDE = 2  # cells between places of notes
 CROSSING = 1.7  # mm of leader that crossing a line is worth
 INSIDE = 9.0  # mm that standing inside an outline is worth
 SHORT = 6.0  # mm that a leader which is hardly longer than its arrow is worth
 FOREIGN = 60.0  # mm that standing in a view which a note does not speak of is worth
 THROUGH = 40.0  # mm that a leader through such a view is worth
-SAMPLES = 12  # points of a leader that are looked at for that
+SAMPLES = 9  # points of a leader that are looked at for that
 OVER = 80.0  # mm that a leader which comes back over its own note is worth
 BACKWARDS = 25.0  # mm that a leader which doubles back is worth
 DEAR = 60.0  # mm: a note that costs more is tried in shorter lines
@@ -169,7 +169,7 @@ def _first_places(raster: Raster, notes: Sequence[Note], order: list[int]) -> _S
     for _ in range(RESTARTS):
         standing = _Standing(raster)
         for i in order:
-            found = _best(standing.sheet(), notes[i])
+            found = _fair(standing.sheet(), notes[i])
             if found is None:
                 barred = i
                 break
@@ -238,20 +238,21 @@ def _block(note: Note) -> Room:
     return Room(max(r.width for r in rooms), rooms[0].up + aside, down + aside)
 
 
-def _best(sheet: Raster, note: Note) -> Spot | None:
-    """Return the best place of a note on a sheet, None where every way is barred.
-
-    Where it costs much it is tried in shorter lines, and one whose targets bear its letter without a leader.
-    """
+def _fair(sheet: Raster, note: Note) -> Spot | None:
+    """Return the best place of a note in its own lines, without a leader where its targets bear its letter."""
     found = _best_in_lines(sheet, note)
-    if found is not None and found.cost <= DEAR:
-        return found
-    if note.narrower:
-        other = _best_in_lines(sheet, replace(note, lines=note.narrower, narrower=()))
-        found = other if other is not None and (found is None or other.cost + NARROW < found.cost) else found
     if note.keyed and (found is None or found.cost > ALONE):
-        found = _without_leader(sheet, note) or found
+        return _without_leader(sheet, note) or found
     return found
+
+
+def _best(sheet: Raster, note: Note) -> Spot | None:
+    """Return the best place of a note on a sheet, in shorter lines where it would cost much; None where it has none."""
+    found = _fair(sheet, note)
+    if not note.narrower or (found is not None and found.cost <= DEAR):
+        return found
+    other = _fair(sheet, replace(note, lines=note.narrower, narrower=()))
+    return other if other is not None and (found is None or other.cost + NARROW < found.cost) else found
 
 
 def _best_in_lines(sheet: Raster, note: Note) -> Spot | None:

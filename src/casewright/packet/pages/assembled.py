@@ -72,11 +72,12 @@ def _piece(setting: Setting, piece: PieceDesign) -> AssembledPiece:
     width, height = setting.paper.inside
     fit = (width, height - TITLE)
     views, whole = _views(stage, fit)
+    ordered = [Figure(name=_name(piece, p), drawing=drawing_of(p)) for p in views]
+    key = Figure(name="What the hatching means", drawing=drawing_of(hatch_key(convention_of(setting))))
+    ordered.insert(1, key)  # with the first view: last of all it might have a page to itself
     details = sorted(detail_drawings(stage, fit), key=lambda p: -p.height)  # the high ones first: they pack closer
-    pictures = (*views, *details)
-    figures = [Figure(name=_name(piece, p), drawing=drawing_of(p)) for p in pictures]
-    figures.append(Figure(name="What the hatching means", drawing=drawing_of(hatch_key(convention_of(setting)))))
-    return AssembledPiece(title=piece.title, whole=whole, figures=packed(figures, setting.paper.inside))
+    ordered += [Figure(name=_name(piece, p), drawing=drawing_of(p)) for p in details]
+    return AssembledPiece(title=piece.title, whole=whole, figures=packed(ordered, setting.paper.inside))
 
 
 def _mirror(setting: Setting, piece: PieceDesign) -> MirrorPiece:
