@@ -95,8 +95,9 @@ def test_a_fixed_panel_between_corner_posts_is_screwed_to_them() -> None:
         "width = 1007.5\ndepth = 416\nheight = 480\nstile_width = 44\ncentre_stile = 49.5\ntop_rail_visible = 43\n"
         'bays = { columns = ["drawer", "open"] }\ntop = { kind = "panelled" }\n'
         'fronts = { guide = "runner", mount = "half-overlay", drawer = "panel" }\n',
+        'width = 708\ndepth = 380\nheight = 720\nbays = "closed"\ntop = { kind = "panelled" }\n',
     ],
-    ids=["lid over a divider", "top beside a fixed panel", "top over a kicker"],
+    ids=["lid over a divider", "top beside a fixed panel", "top over a kicker", "panelled top over a closed bay"],
 )  # fmt: skip
 def test_a_driver_comes_to_every_screw_under_a_top_or_lid(text: str) -> None:
     sound(case(text, shop=f"{SHOP}[measured]\nbirch-plywood-18 = 17.3\n"))

@@ -111,13 +111,18 @@ def over_top(d: Draft, kit: Kit, body: Body, spec: CaseOrder, wet: Moisture) -> 
         overhang_back=sizes["top.overhang_back"],
         to_wall=sizes["top.to_wall"],
     )
-    return make_top(d, kit, body, top, spec.top.kind, wet)
+    return make_top(d, kit, _behind(kit, body, spec), top, spec.top.kind, wet)
 
 
-def _behind_front(s: Shell, spec: CaseOrder) -> float:
+def _behind(kit: Kit, body: Body, spec: CaseOrder) -> Body:
+    """Return the body as the screws of its top see it: they stand behind inset fronts and fixed panels, too."""
+    return replace(body, frame=max(_behind_front(body, spec), inset_depth(kit, spec)))
+
+
+def _behind_front(body: Body, spec: CaseOrder) -> float:
     """Return where the case is open behind its front (y, mm): the frame, and a panel fixed behind it."""
     closed = any(bay.holds == "closed" for bay in spec.bays.leaves())
-    return s.y[0] + (s.thick if closed else 0.0)
+    return body.frame + (body.side if closed else 0.0)
 
 
 def _lid(s: Shell, spec: CaseOrder) -> LidSpec:
@@ -127,7 +132,7 @@ def _lid(s: Shell, spec: CaseOrder) -> LidSpec:
     boxes = [world_box(s.d.at(name)) for name in names if name.startswith("divider[")]
     return LidSpec(
         overhang_front=sizes["top.overhang_front"],
-        clear_from=_behind_front(s, spec),
+        clear_from=_behind_front(s.body, spec),
         floor_z=s.floor,
         overhang_side=sizes["top.overhang_side"],
         overhang_back=sizes["top.overhang_back"],
@@ -169,8 +174,7 @@ def close_top(s: Shell, spec: CaseOrder, made: MadeTop | None, wet: Moisture) ->
         hinges = [f"lid{of}hinge[{i}]" for i in range(1, 20) for of in "./"]
         d.excluded.extend(d.full(n) for n in hinges if d.has(n))
     if made is not None:
-        # The screws in front stand behind inset fronts and fixed panels as they do behind a face frame.
-        clear = replace(body, frame=max(_behind_front(s, spec), inset_depth(kit, spec)))
+        clear = _behind(kit, body, spec)
         ties = tuple(d.at(n) for n in ("stretcher.front", "stretcher.rear"))
         _past_kickers(d, made)
         if spec.top.fixing in WAYS:
