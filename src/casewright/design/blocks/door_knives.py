@@ -11,21 +11,24 @@ from casewright.design.assembly import JointKind
 from casewright.design.blocks.door_leaf import DoorSpec, Leaf
 from casewright.design.blocks.door_screws import IntoTenons
 from casewright.design.blocks.hardware import block
+from casewright.design.blocks.shared_wall import meets
 from casewright.design.draft import Draft
 from casewright.design.features.cuts import HingeMortise
 from casewright.design.features.holes import cylinder
 from casewright.design.frames import Frame, Vec
 from casewright.design.joints.base import Cuts
 from casewright.design.joints.screws import ScrewLine
-from casewright.design.kit import Kit
+from casewright.design.kit import Kit, KitError
 from casewright.design.parts import Hardware, Placed
-from casewright.design.sites import between, sink
+from casewright.design.sites import between, depth_along, sink
 from casewright.design.volumes import Volume
 from casewright.findings import Severity
 from casewright.stock.fittings import KnifeHinge
+from casewright.stock.model import Screw
 
 LAND = 1.5  # wood between a leaf's mortise and the door's face
 LEAST_MORTISE = 0.5
+SCREW_LEAST = 9.0  # mm: a shorter screw holds no hinge
 UP, DOWN = (0.0, 0.0, 1.0), (0.0, 0.0, -1.0)
 
 
@@ -102,6 +105,18 @@ def hang_on_knives(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, hinge: KnifeH
         d.joint(f"{g}.knife.{where}.pin", JointKind.HARDWARE, other, own, (x, y, end), why="turns on its pin")
 
 
+def _screw(kit: Kit, hinge: KnifeHinge, wood: Placed, out: Vec) -> Screw:
+    """Return the hinge's own screw, or a shorter one of its gauge for a rail or shelf with a door on either side."""
+    screw, most = kit.named_screw(hinge.screw), depth_along(wood, out) / 2 - 1.0
+    last = wood.path.rpartition("/")[2]
+    if screw.length <= most or not last.startswith(("rail[", "shelf[")) or most < SCREW_LEAST:
+        return screw
+    try:
+        return kit.screw(screw.kind, screw.gauge, SCREW_LEAST, most)
+    except KitError:
+        return screw
+
+
 def _leaf(
     d: Draft,
     kit: Kit,
@@ -137,13 +152,16 @@ def _leaf(
     z = between(at[2], seat)
     bed = sink(HingeMortise, wood, out, (x[0], at[1] - w, z[0]), (x[1], at[1] + w, z[1]))
     d.joint(f"{name}~bed", JointKind.HARDWARE, wood, placed, at, Cuts(cuts=((wood.path, bed),)))
-    screw = kit.named_screw(hinge.screw)
+    screw = _screw(kit, hinge, wood, out)
     d.keep_out(f"{name}~bed", (x[0], at[1] - w, z[0]), (x[1], at[1] + w, z[1]), placed)
     # Around each screw alone: pocket screws and dowels at the ends of narrow rails pass behind them.
     z, r = between(at[2], seat - out[2] * screw.length), screw.diameter / 2
-    for i, hole in enumerate(hinge.holes):
-        mid = at[0] - s * hole
-        d.keep_out(f"{name}~room[{i + 1}]", (mid - r, at[1] - r, z[0]), (mid + r, at[1] + r, z[1]), placed)
+    rooms = [((at[0] - s * hole - r, at[1] - r, z[0]), (at[0] - s * hole + r, at[1] + r, z[1])) for hole in hinge.holes]
+    if meets(rooms, [(k.lo, k.hi) for k in d.keepouts if ".knife." in k.id and "~room[" in k.id]):
+        text = "its screws meet those of the door on the other side of what lies between them"
+        _refused(d, leaf, "door.knife_shared", text, screw.length, depth_along(wood, out) / 2)
+    for i, (lo, hi) in enumerate(rooms):
+        d.keep_out(f"{name}~room[{i + 1}]", lo, hi, placed)
     face = seat + out[2] * hinge.leaf_thickness
     last = max(hinge.holes)
     screws = ScrewLine(

@@ -71,6 +71,12 @@ def framed_back(s: Shell, behind: Sequence[Placed], panel: str, wet: Moisture) -
     uprights = [_muntin(s, frame, i + 1, x, rails) for i, x in enumerate(muntins)]
     rabbets(s, (frame.x[0] - s.d.led["back.play"] / 2, frame.x[1] + s.d.led["back.play"] / 2), *stiles.values())
     row = [stiles["left"], *uprights, stiles["right"]]
+    for hand, stile in stiles.items():
+        # Pins of mouldings outside would come through what the rabbet leaves of a side.
+        d, host = s.d, f"post.rear.{hand}" if s.body.post else f"side.{hand}"
+        (x0, y0, z0), hi = world_box(stile)
+        lo = (x0, y0 + d.practice["fastener.clearance"], z0)  # what stands before it may come as near as that
+        d.keep_out(f"back.rabbet.{hand}", lo, hi, stile, of=(d.at(host),))
     for i, (a, b) in enumerate(pairwise(row)):
         _panel(s, frame, i + 1, a, b, rails, kind, wet)
     _fix(s, frame, (*rails.values(), *uprights), behind)
