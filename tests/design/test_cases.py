@@ -176,6 +176,27 @@ def test_a_row_with_a_size_of_its_own_is_found_out_of_line() -> None:
     assert (found[0].value or 0.0) > 0.5
 
 
+# --- feet under a bottom that leaves no room for blocks ---
+
+
+@pytest.mark.parametrize(("more", "before"), [("height = 150", ""), ("height = 130, inset = 20", CHERRY)])
+def test_a_frameless_case_stands_on_feet_under_plates(more: str, before: str) -> None:
+    stand = f'stand = {{ kind = "feet", {more} }}\n'
+    project = case(f'front = "frameless"\n{SIZE}bays = {{ columns = ["open", "open"] }}\n{stand}', before)
+    piece = built(project)
+    assert not [f for f in project.piece_findings if f.severity.value in ("stop", "warn")]
+    agrees_with_kernel(piece, 6)
+    for place in ("front", "rear"):
+        for hand in ("left", "right"):
+            plate, foot = box(piece, f"foot_plate.{place}.{hand}"), box(piece, f"foot.{place}.{hand}/wood")
+            assert plate[1][2] == pytest.approx(box(piece, "bottom")[0][2]), "under the bottom"
+            assert foot[1][2] == pytest.approx(plate[0][2]), "the foot stands under it"
+            assert plate[1][0] - plate[0][0] > foot[1][0] - foot[0][0] + 30.0, "with room for screws beside the foot"
+    kinds = {j.id.removeprefix("case/"): j for j in piece.joints}
+    assert kinds["foot.front.left/wood~plate"].kind is JointKind.DOWEL
+    assert kinds["foot_plate.front.left~bottom.along"].glued == (not before)
+
+
 # --- corner posts ---
 
 SEAM = "[practice]\nframe.thickness = 17\n"

@@ -13,7 +13,7 @@ def random_case(rng: random.Random) -> str:
     depth, height = _mm(rng, 320, 620), _mm(rng, 450, 2000)
     # A high and wide back would need a divider of full height on which two sheets meet.
     width = _mm(rng, 380, 1700 if height < 1150 else 1150)
-    stand = rng.choice(["feet", "bracket feet", "posts", "plinth", "sides"] if framed else ["plinth", "sides", "wall"])
+    stand = rng.choice(["feet", "plinth", "sides", *(["bracket feet", "posts"] if framed else ["wall"])])
     mount = rng.choice(["inset", "overlay", "half-overlay"])
     top = rng.choice(["solid", "banded", "breadboard", "panelled", "between"] if height < 1300 else ["between"])
     moulded = framed and mount == "inset" and stand != "posts"

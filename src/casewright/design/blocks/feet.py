@@ -21,12 +21,13 @@ from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit
 from casewright.design.parts import Allowance, Form, Placed
 from casewright.design.sections import blank_section
-from casewright.design.sites import Span, depth_along
+from casewright.design.sites import Span, depth_along, world_box
 from casewright.findings import Severity
 from casewright.stock.model import Dowel, Insert, Leveller
 from casewright.units.printed import Role
 
-DOWN = (0.0, 0.0, -1.0)
+DOWN, UP = (0.0, 0.0, -1.0), (0.0, 0.0, 1.0)
+PLATE_ROOM = 40.0  # mm: of a plate beside its foot, for screws
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,36 +64,46 @@ class _Corner:
     block_y: Span
 
 
-def feet(d: Draft, kit: Kit, body: Body, spec: FeetSpec) -> None:
-    """Place feet, corner blocks and hardware at the four corners."""
+def feet(d: Draft, kit: Kit, body: Body, spec: FeetSpec, under: Placed | None = None) -> None:
+    """Place feet, corner blocks and hardware at the four corners.
+
+    `under` is the bottom where it lies at the underside of the body and leaves no room for blocks: plates glued and
+    screwed under it then take the feet.
+    """
     stick = kit.stick("foot")
     _, section, _ = blank_section(stick)
     leveller = kit.role("leveller", Leveller)
     d.let("foot.section", section, rule="square stick")
     d.let("leveller.setting", leveller.middle, rule="levelling feet at their middle setting")
+    plate = 0.0
+    if under is not None:
+        dowel = kit.role("foot_dowel", Dowel)
+        plate = max(d.practice["foot.plate"], dowel.length / 2 + 2 * d.practice["fastener.point_cover"])
+        d.let("foot.plate", plate, rule="thickness of the plates: practice, or what the dowels need")
+    because = ("foot.height", "leveller.setting", *(("foot.plate",) if plate else ()))
     length = d.let(
         "foot.length",
-        body.z0 - d.led["leveller.setting"],
-        "foot.height",
-        "leveller.setting",
-        rule="underside of the body to the levelling foot's seat",
+        body.z0 - plate - d.led["leveller.setting"],
+        *because,
+        rule="underside of the body, or of the plates under it, to the levelling foot's seat",
     )
     d.chain(
         "chain.foot",
         "z",
         "foot.height",
-        ("leveller.setting", "foot.length"),
+        ("leveller.setting", "foot.length", *(("foot.plate",) if plate else ())),
         "leveller.setting",
         leveller.least,
         leveller.most,
     )
-    d.let(
-        "block.length",
-        d.led["base_rail.width"],
-        "base_rail.width",
-        rule="from the feet to the bottom",
-        role=Role.INSERT,
-    )
+    if under is None:
+        d.let(
+            "block.length",
+            d.led["base_rail.width"],
+            "base_rail.width",
+            rule="from the feet to the bottom",
+            role=Role.INSERT,
+        )
     tapers = 1 if spec.inner_only else 2
     tip = d.let("foot.tip", section - tapers * spec.taper, "foot.section", rule="as ordered: section less the tapers")
     insert = kit.role("insert", Insert)
@@ -121,6 +132,9 @@ def feet(d: Draft, kit: Kit, body: Body, spec: FeetSpec) -> None:
             remedy="make the feet higher or leave out the cove",
         )
         return
+    if under is not None:
+        _on_plates(d, kit, body, spec, under, section, plate)
+        return
     corners = _corners(body, section, spec.inset)
     off = d.let(
         "foot.dowel_offset",
@@ -136,6 +150,72 @@ def feet(d: Draft, kit: Kit, body: Body, spec: FeetSpec) -> None:
         _dowel(d, kit, corner, foot, block, body, off)
         _block_screws(d, kit, body, corner, block)
         _hardware(d, corner, foot, insert, leveller, body.z0 - length)
+
+
+def _on_plates(d: Draft, kit: Kit, body: Body, spec: FeetSpec, under: Placed, section: float, plate: float) -> None:
+    """Place feet under plates that lie under the bottom and the lower edges of the sides."""
+    insert, leveller = kit.role("insert", Insert), kit.role("leveller", Leveller)
+    side = d.let("foot.plate_side", section + PLATE_ROOM, "foot.section", rule="the foot, and room for screws")
+    low = body.z0 - plate - d.led["foot.length"]
+    for c in _corners(body, section, spec.inset):
+        foot = _foot(d, kit, c, spec, (low, body.z0 - plate))
+        x = (c.foot_x[1] - side, c.foot_x[1]) if c.sign > 0 else (c.foot_x[0], c.foot_x[0] + side)
+        y = (c.foot_y[0], c.foot_y[0] + side) if c.front else (c.foot_y[1] - side, c.foot_y[1])
+        wood = d.box_part(
+            f"foot_plate.{c.name}",
+            f"plate of the {c.label} foot",
+            kit.material("block", "paint"),
+            x,
+            y,
+            (body.z0 - plate, body.z0),
+            grain="x",
+            thick="z",
+            coated="front back left right",
+            sizes=("foot.plate_side", "foot.plate_side", "foot.plate"),
+        )
+        _screw_plate(d, kit, c, wood, under)
+        point = ((c.foot_x[0] + c.foot_x[1]) / 2, (c.foot_y[0] + c.foot_y[1]) / 2, body.z0 - plate)
+        dowel = DowelAt(dowel=kit.role("foot_dowel", Dowel), points=(point,), drive=DOWN)
+        why = "a foot is never held by screws in end grain alone"
+        d.joint(f"foot.{c.name}/wood~plate", JointKind.DOWEL, wood, foot, point, dowel, glued=True, why=why)
+        _hardware(d, c, foot, insert, leveller, low)
+
+
+def _screw_plate(d: Draft, kit: Kit, c: _Corner, plate: Placed, under: Placed) -> None:
+    """Screws up into the bottom along the two inner strips of a plate, beside the foot."""
+    p = d.practice
+    (x0, y0, z0), (x1, y1, _) = world_box(plate)
+    through, into = depth_along(plate, UP), depth_along(under, UP)
+    reach = through + into - p["fastener.point_cover"]
+    screw = kit.screw("wood", 8, reach - through / 2, reach)
+    sunk = reach - screw.length  # a thick plate is counterbored, so that the screw bites as far as the bottom is thick
+    x = x0 + PLATE_ROOM / 2 if c.sign > 0 else x1 - PLATE_ROOM / 2
+    y = y1 - PLATE_ROOM / 2 if c.front else y0 + PLATE_ROOM / 2
+    glued = under.part.form is Form.SHEET
+    (u0, v0, _), (u1, v1, _) = world_box(under)  # not into the sides' lower edges, nor into the back's
+    x0, x1, y0, y1 = max(x0, u0), min(x1, u1), max(y0, v0), min(y1, v1)
+    for name, a, b in (("along", (x, y0, z0), (x, y1, z0)), ("across", (x0, y, z0), (x1, y, z0))):
+        line = ScrewLine(
+            screw=screw,
+            start=a,
+            end=b,
+            drive=UP,
+            count=2,
+            least=1,
+            ends=PLATE_ROOM / 2,
+            apart=p["fastener.apart"],
+            sunk=sunk,
+        )
+        d.joint(
+            f"foot_plate.{c.name}~bottom.{name}",
+            JointKind.BUTT_SCREWS if glued else JointKind.SCREWS,
+            plate,
+            under,
+            a,
+            line,
+            glued=glued,
+            why="no room for a corner block: the bottom lies at the underside",
+        )
 
 
 def _corners(body: Body, section: float, inset: float) -> tuple[_Corner, ...]:
@@ -167,7 +247,8 @@ def _mirror(x: Span, sign: int) -> Span:
     return x if sign > 0 else (-x[1], -x[0])
 
 
-def _wood(d: Draft, kit: Kit, body: Body, c: _Corner, spec: FeetSpec, z: Span) -> tuple[Placed, Placed]:
+def _foot(d: Draft, kit: Kit, c: _Corner, spec: FeetSpec, z: Span) -> Placed:
+    """Place the wood of one foot, tapered and coved."""
     extra = Allowance(length=d.practice["foot.surplus"])
     foot = d.box_part(
         f"foot.{c.name}/wood",
@@ -192,6 +273,11 @@ def _wood(d: Draft, kit: Kit, body: Body, c: _Corner, spec: FeetSpec, z: Span) -
             d.cut(foot, Cove(face=face, at=at, radius=spec.cove_radius, depth=spec.cove_depth))
         if spec.taper > 0 and (face in inner or not spec.inner_only):
             d.cut(foot, Taper(face=face, towards=Face.END0, start=start, inset=spec.taper))
+    return foot
+
+
+def _wood(d: Draft, kit: Kit, body: Body, c: _Corner, spec: FeetSpec, z: Span) -> tuple[Placed, Placed]:
+    foot = _foot(d, kit, c, spec, z)
     top = body.z0 + d.led["block.length"]
     block = d.box_part(
         f"block.{c.name}",

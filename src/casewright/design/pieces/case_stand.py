@@ -241,8 +241,9 @@ def _sides(s: Shell, spec: CaseOrder) -> None:
 def _feet(s: Shell, spec: CaseOrder) -> None:
     d = s.d
     dowel = s.kit.role("foot_dowel", Dowel)
+    flat = abs(s.floor - s.thick - s.body.z0) < 1e-6
     needed = max(d.practice["base_rail.least"], dowel.length / 2 + 2 * d.practice["fastener.point_cover"])
-    if not d.has("base_rail") or s.floor - s.thick - s.body.z0 < needed:
+    if not flat and (not d.has("base_rail") or s.floor - s.thick - s.body.z0 < needed):
         d.find(
             "feet.no_room",
             Severity.STOP,
@@ -269,6 +270,7 @@ def _feet(s: Shell, spec: CaseOrder) -> None:
             cove_depth=given.cove * d.practice["foot.cove_share"],
             inner_only=given.tapered != 4,
         ),
+        d.at("bottom") if flat else None,
     )
 
 

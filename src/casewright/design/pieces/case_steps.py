@@ -387,6 +387,10 @@ def _blocks(q: Sequence, d: Draft, moved: float) -> None:
     blocks = [f"block.{p}.{h}" for p in ("front", "rear") for h in ("left", "right") if d.has(f"block.{p}.{h}")]
     if blocks:
         q.bring(blocks, "Glue and screw the corner blocks, flush with the underside", moves=by(UP, moved / 2))
+    plates = [n for n in (f"foot_plate.{p}.{h}" for p in ("front", "rear") for h in ("left", "right")) if d.has(n)]
+    if plates:
+        text = "Glue and screw the plates of the feet under the bottom, at its corners"
+        q.bring(plates, text, moves=by(UP, moved / 2), cautions=(GLUE,))
     feet = [n for n in (f"level.{p}.{h}" for p in ("front", "rear") for h in ("left", "right")) if d.has(f"{n}/wood")]
     if feet:
         q.bring(
