@@ -214,18 +214,19 @@ def _base_fits(d: Draft, pull: Pull, g: str) -> bool:
     if not d.has(f"{g}/face/applied.left"):
         return True
     moulding = d.at(f"{g}/face/applied.left").part.blank.width
-    base = pull.base_width if pull.centres == 0 else pull.base_height
-    field = d.led[f"{g}.applied.height"] - 2 * moulding
-    if field >= base + d.practice["pull.field_room"]:
-        return True
-    d.find(
-        "drawer.pull_field",
-        Severity.STOP,
-        f"{g}/face/front",
-        f"the field inside the applied frame is {field:.1f} mm high, the pull's base {base:.1f} mm",
-        value=field,
-        limit=base + d.practice["pull.field_room"],
-        source="common practice",
-        remedy="a higher drawer, a smaller pull, a narrower moulding or margin",
-    )
-    return False
+    high = pull.base_width if pull.centres == 0 else pull.base_height
+    for side, word, base in (("height", "high", high), ("length", "wide", pull.base_width)):
+        field = d.led[f"{g}.applied.{side}"] - 2 * moulding
+        if field < base + d.practice["pull.field_room"]:
+            d.find(
+                "drawer.pull_field",
+                Severity.STOP,
+                f"{g}/face/front",
+                f"the field inside the applied frame is {field:.1f} mm {word}, the pull's base {base:.1f} mm",
+                value=field,
+                limit=base + d.practice["pull.field_room"],
+                source="common practice",
+                remedy="a larger drawer, a smaller pull, a narrower moulding or margin",
+            )
+            return False
+    return True
