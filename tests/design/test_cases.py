@@ -378,3 +378,19 @@ def test_a_slide_screw_whose_tip_just_touches_the_wall_behind_its_blocking_bores
     )
     sheets = "[measured]\nbirch-plywood-18 = 17.6\nbirch-plywood-6 = 6.0\nmulti-ply-birch-12 = 11.8\n"
     assert built(case(text + 'top = { kind = "breadboard" }\n', shop=SHOP + sheets)).placed
+
+
+@pytest.mark.parametrize("above", ['{ holds = "drawer", size = 150 }', '{ rows = ["open", "drawer"], size = 500 }'])
+@pytest.mark.parametrize("front", ["frame", "frameless"])
+def test_loose_shelves_behind_a_door_end_under_the_drawer_above_it(front: str, above: str) -> None:
+    """Nothing but a rail parts the two: the shelves stand in the door's opening, even."""
+    text = f'front = "{front}"\nwidth = 600\ndepth = 450\nheight = 1300\n'
+    piece = built(case(f'{text}bays = {{ rows = [{above}, {{ holds = "door", shelves = 2 }}] }}'))
+    high = next(s.value for s in piece.sizes if s.name == "opening[r2].height")
+    door = piece.by_path()["case/bottom"]
+    floor = door.frame.origin[2]
+    shelves = [p.frame.origin[2] for p in piece.placed if p.path.startswith("case/loose[") and p.path.endswith("board")]
+    assert len(shelves) == 2
+    below, above_them = shelves[0] - floor, floor + high - shelves[1]
+    assert below == pytest.approx(above_them, abs=80.0), "to two holes or so, and the step of the floor"
+    assert min(below, above_them, shelves[1] - shelves[0]) > 90.0
