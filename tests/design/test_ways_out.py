@@ -192,3 +192,14 @@ def test_a_crown_is_pinned_beside_a_back_that_stands_in_before_the_skirting() ->
     pins = [y for _, y, _ in fasteners(piece, "crown/left~side.left")]
     assert pins
     assert all(not back[0][1] - 1.0 < y < back[1][1] + 1.0 for y in pins)
+
+
+@pytest.mark.parametrize("front", ["frame", "frameless"])
+def test_shelves_of_a_bay_stay_out_of_the_drawers_beyond_its_rail(front: str) -> None:
+    rows = '{ rows = ["open", "drawer"] }, { holds = "door", shelves = 2 }'
+    text = f'front = "{front}"\nwidth = 600\ndepth = 460\nheight = 1300\nbays = {{ rows = [{rows}] }}\n'
+    piece = sound(case(text + 'top = { kind = "between" }\nfronts = { hinge = "cup" }\n'))
+    rail = box(piece, "frame/rail[r1]" if front == "frame" else "rail[r1]")
+    shelves = [box(piece, p.path.removeprefix("case/")) for p in piece.placed if p.path.endswith("/board")]
+    assert len(shelves) == 2
+    assert max(high[2] for _, high in shelves) < rail[0][2]

@@ -33,7 +33,8 @@ class Region:
     `c`, `r`: numbers of its column and row, "" where it has none. `x`, `z`: its opening. `width_name`,
     `height_name`: the opening's ledger sizes. `left`, `right`: the uprights beside it; `low`, `high`: what lies under
     and over it. `frame_left`, `frame_right`: the face frame's members beside it, "" without a frame.
-    `image` is its name in the mirrored piece, as (c, r).
+    `image` is its name in the mirrored piece, as (c, r). `open_low`, `open_high`: a rail in front, and nothing behind
+    it, parts it from what lies below or above.
     """
 
     x: Span
@@ -51,6 +52,8 @@ class Region:
     c: str = ""
     r: str = ""
     image: tuple[str, str] = ("", "")
+    open_low: bool = False
+    open_high: bool = False
 
     @property
     def cell(self) -> str:
@@ -66,6 +69,11 @@ class Region:
     def within(self) -> Span:
         """Between floor and ceiling."""
         return (self.low.face, self.high.face)
+
+    @property
+    def own(self) -> Span:
+        """Between floor and ceiling as far as nothing else lies there: behind a rail alone a drawer runs on."""
+        return (self.z[0] if self.open_low else self.low.face, self.z[1] if self.open_high else self.high.face)
 
     def opening(self) -> Opening:
         """Return it as an opening for drawers and doors."""

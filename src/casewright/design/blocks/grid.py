@@ -200,14 +200,15 @@ class Grid:
         between = self._between("rail", member)
         top, high, frame_high = region.z[1], region.high, region.frame_high
         children: list[tuple[BayOrder, Region]] = []
+        parted = [*(not needs_shelf(bay, i) for i in range(len(sizes) - 1)), region.open_low]
         for i, (part, size) in enumerate(zip(bay.rows, sizes, strict=True)):
             c, r, image = region.row(i)
             child = replace(region, z=(top - size, top), high=high, frame_high=frame_high, c=c, r=r, image=image)
+            child = replace(child, open_low=parted[i], open_high=parted[i - 1] if i else region.open_high)
             child = replace(child, height_name=f"opening[{child.key}].height")
             top -= size
             if i < len(sizes) - 1:
-                shelf = needs_shelf(bay, i)
-                low, high, frame_high = self._parting(region, child, shelf, (top - member, top))
+                low, high, frame_high = self._parting(region, child, not parted[i], (top - member, top))
                 child = replace(child, low=low, frame_low=frame_high)
                 top -= member
             children.append((part, child))

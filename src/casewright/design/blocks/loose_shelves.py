@@ -24,7 +24,6 @@ from casewright.findings import Severity
 from casewright.stock.fittings import EdgeBand, ShelfPin
 from casewright.units.printed import Role
 
-NEAR = 0.01  # mm
 WALLS = (("left", 1.0), ("right", -1.0))  # the wall, and the way from it into the bay
 
 
@@ -61,7 +60,7 @@ def loose_shelves(s: Shell, region: Region, count: int, front: float) -> None:
 
 def _rows(s: Shell, region: Region, count: int, y: Span) -> _Rows | None:
     d, p = s.d, s.d.practice
-    low, high = _within(s, region)
+    low, high = region.own
     pitch, margin = p["shelf.pin_pitch"], p["shelf.pin_margin"]
     n = int((high - low - 2 * margin + 1e-6) // pitch) + 1
     inset = p["shelf.pin_inset"]
@@ -89,22 +88,6 @@ def _rows(s: Shell, region: Region, count: int, y: Span) -> _Rows | None:
         for wall, a in ((region.left, 0.0), (region.right, apart))
     )
     return _Rows(heights=heights, left=left, right=right)
-
-
-def _within(s: Shell, region: Region) -> Span:
-    """Return between which heights shelves may lie: floor and ceiling, or a rail where a drawer runs beyond it."""
-    low, high = region.within
-    names = (path.removeprefix(s.d.path + "/") for path in s.d.under(""))
-    for name in names:
-        if not name.startswith(("frame/rail[", "rail[")):
-            continue
-        a, b = world_box(s.d.at(name))
-        if a[0] < region.x[1] and b[0] > region.x[0]:
-            if abs(a[2] - region.z[1]) < NEAR and high > b[2]:
-                high = a[2]
-            if abs(b[2] - region.z[0]) < NEAR and low < a[2]:
-                low = b[2]
-    return low, high
 
 
 def _clear(s: Shell, wall: Wall, heights: tuple[float, ...], wanted: float, way: float) -> float:

@@ -126,7 +126,7 @@ def _rod(s: Shell, cell: Cell) -> None:
     """Hang a rod under the ceiling of a bay."""
     region, d = cell.region, s.d
     walls = (d.at(region.left.name), d.at(region.right.name))
-    hanging_rod(d, s.kit, f"hang[{region.cell}]", *walls, region.high.face, s.y[1])
+    hanging_rod(d, s.kit, f"hang[{region.cell}]", *walls, region.own[1], s.y[1])
 
 
 def inset_depth(kit: Kit, spec: CaseOrder) -> float:
