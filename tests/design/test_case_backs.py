@@ -84,6 +84,13 @@ def test_a_wall_case_hangs_on_a_split_batten_and_keeps_its_ordered_depth() -> No
     assert not [f for f in piece.fasteners if f.joint == "case/batten.case~fixing_rail" and f.frame.origin[1] < 300.0]
 
 
+def test_battens_lie_over_the_screws_of_a_back_that_is_set_on() -> None:
+    """Its screws have flat heads, flush with it: battens and spacer lie on it."""
+    project = case(f'{HUNG}back = {{ kind = "set on", fixing = "screws" }}')
+    built(project)
+    assert not loud(project)
+
+
 def test_more_than_its_screws_bear_stops_a_wall_case() -> None:
     heavy = HUNG.replace("shelves = 1", "shelves = 4")
     assert "wall.load" in codes(heavy, "[practice]\nwall.screw_load = 10\n")

@@ -221,7 +221,7 @@ Point = tuple[float, float]  # (x, z) on the back
 
 
 def screwed_on(s: Shell, panel: Placed, other: Placed, a: Point, b: Point, id_: str, *, along: bool = False) -> None:
-    """Screws through the back, with glue on the edges of sheet, without it on solid wood, which may move.
+    """Flat-head screws through the back, glued on the edges of sheet, not on solid wood, which may move.
 
     `along` says that the grain of both runs along the line: then they are glued in any case.
     """
@@ -229,12 +229,11 @@ def screwed_on(s: Shell, panel: Placed, other: Placed, a: Point, b: Point, id_: 
     d, y = s.d, s.body.outer_back
     thick = s.body.back
     most = depth_along(other, FORWARD) - d.practice["fastener.point_cover"]
-    kind_of = "washer-head" if most > EDGE_SCREW and thick < THICK else "wood"
     bite = min(max(d.practice["butt.bite"], EDGE_SCREW - thick), most - SCREW_STEP)
     length = abs(b[0] - a[0]) + abs(b[1] - a[1])
     ends = min(d.practice["butt.ends"], length / 4)
     line = ScrewLine(
-        screw=s.kit.screw(kind_of, 8, thick + bite, thick + most, shortest=True),
+        screw=s.kit.screw("wood", 8, thick + bite, thick + most, shortest=True),
         start=(a[0], y, a[1]),
         end=(b[0], y, b[1]),
         drive=FORWARD,
@@ -251,7 +250,6 @@ def screwed_on(s: Shell, panel: Placed, other: Placed, a: Point, b: Point, id_: 
 
 LEAST = 5.0  # mm of an edge that take a brad; less is only touched
 EDGE_SCREW = 38.0  # mm: the least length of a screw in the edge of sheet (common practice: 1-1/2 in)
-THICK = 12.0  # mm: flat heads are countersunk into a thicker back, washer heads lie on a thinner one
 SCREW_STEP = 7.0  # mm: screws in stock differ by a quarter of an inch
 NAIL_BITE = 18.0  # mm that a brad stands in an edge that holds a back set on it (common practice)
 BITE = 8.0  # mm that a brad stands in the edge behind a back (common practice)

@@ -31,7 +31,7 @@ from casewright.design.joints.base import Cuts, Detail, Nothing
 from casewright.design.kit import Kit
 from casewright.design.outlines import obround
 from casewright.design.parts import Hardware, Part, Placed
-from casewright.design.sites import Span, between, entry, sink, world_box
+from casewright.design.sites import Span, between, depth_along, entry, sink, world_box
 from casewright.findings import Severity
 from casewright.stock.fittings import Button, FigurePlate
 
@@ -258,6 +258,8 @@ def _buttons(f: ScrewFixing, made: MadeTop, s: _Support) -> list[str]:
     face = _inner_face(s)
     across = dot(s.inward, (0.0, 1.0, 0.0)) != 0.0
     gap = _button_gap(f, made, s, button, face) if across else 1.0
+    # A thin side takes less of the tongue: the shoulder then stands further off.
+    gap = max(gap, button.tongue_length + 1.0 - _groove_depth(s, button))
     names: list[str] = []
     half = button.width / 2
     room = (button.length - button.tongue_length + gap, half, button.thickness)
@@ -326,7 +328,7 @@ def _groove(d: Draft, s: _Support, button: Button, lo: Vec, hi: Vec) -> Groove:
     """A groove along the inner face; the tongue bears on its upper wall, the play lies below."""
     high = hi[2] - button.tongue_drop
     low = high - button.tongue_thickness - d.practice["button.play"]
-    deep = button.tongue_length + 1.0
+    deep = _groove_depth(s, button)
     face = _inner_face(s)
     a, b = list(lo), list(hi)
     axis = 1 if s.along_x else 0
@@ -357,6 +359,12 @@ def _free(f: ScrewFixing, made: MadeTop, s: _Support, face: float, room: tuple[f
         if not meets([box], taken):
             out.append(at)
     return out
+
+
+def _groove_depth(s: _Support, button: Button) -> float:
+    """Return how deep a tongue's groove is, mm: the tongue and a little, in a side at most half its thickness."""
+    deep = button.tongue_length + 1.0
+    return deep if s.span is None else min(deep, depth_along(s.placed, s.inward) / 2)
 
 
 def _inner_face(s: _Support) -> float:
