@@ -17,7 +17,7 @@ BLIND: tuple[Mapping[str, Any], ...] = (*ONE, *TWO)
 # (code, path) for each of BLIND in its order; ("", reason) where nothing tells it.
 TOLD: tuple[tuple[str, str], ...] = (
     ("strength.sag", "loose[c1,r1]/1/board"),
-    ("fit.pull", "drawer[c1,r1]/face/pull"),
+    ("drawer.pull_field", "drawer[c1,r1]/face/front"),
     ("top.thickness", "top.thickness"),
     ("device.place", "device"),
     ("stability.child", ""),
