@@ -52,6 +52,18 @@ def test_texts_on_texts_and_on_lines_are_found() -> None:
     assert kinds(paper(text, Segments(((40.0, 51.6, 60.0, 51.6),), LineRole.OUTLINE))) == []
 
 
+def test_a_leader_comes_from_the_further_side_where_the_nearer_has_a_view_that_its_note_does_not_speak_of() -> None:
+    def leader(*foreign: tuple[float, float, float, float]) -> Leader:
+        sheet = Raster(220.0, 150.0)
+        for x0, y0, x1, y1 in ((0, 0, 220, 55), (0, 90, 220, 150), (60, 55, 150, 90)):
+            sheet.fill(sheet.solid, ((x0, y0), (x1, y0), (x1, y1), (x0, y1)))
+        note = Note(("a note",), ((95.0, 72.0),), EM, foreign=foreign)
+        return next(i for i in place_notes(sheet, [note]) if isinstance(i, Leader))
+
+    assert leader().points[0][0] < 60.0
+    assert leader((70.0, 60.0, 90.0, 84.0)).points[0][0] > 150.0
+
+
 def test_turned_texts_are_examined_as_they_stand() -> None:
     upright = Text((50.0, 50.0), "23 17/32", EM, Anchor.START, 90.0)
     assert kinds(paper(upright, Segments(((55.0, 40.0, 55.0, 70.0),), LineRole.OUTLINE))) == []

@@ -42,7 +42,7 @@ SMALLER = 3  # scales that are tried
 GROWTH = (0.0, 8.0, 18.0, 32.0)  # mm that views move further apart, step by step
 WORTH = 18.0  # mm that they move apart to clear a leader
 SIDES = 10.0  # mm: the least that rows and borders take beside a view
-BELOW = 60.0  # mm of paper that notes may take under the views; what is left over is cut off
+BELOW, FAR_BELOW = 60.0, 160.0  # mm of paper that notes may take under the views, and if need be; the rest is cut off
 NAME, HEAD = 30.0, 14.0  # mm that the name of a view may stand past its sides, and above or below it
 STRAINED = 2.0  # places said in words that a larger scale would give sizes
 BAR = 9.0  # mm of paper: a part with something made on it that is narrower is shortened and drawn larger
@@ -202,11 +202,12 @@ def _composed(sheet: _Sheet, growth: float, beside: bool) -> tuple[Picture, bool
     head = heading(subject, convention, sheet.ratio, fit[0], shortened=any(v.short.cuts for v in sheet.views))
     if height + head.height > fit[1]:
         raise NoRoom("the views are higher than the paper")
-    total = height + head.height + BELOW
+    below = BELOW if growth < GROWTH[-1] else FAR_BELOW
+    total = height + head.height + below
     raster = Raster(fit[0], total)
     items: list[Primitive] = []
     for v in (*sheet.views, *((sheet.section,) if sheet.section is not None else ())):
-        v.at = (v.at[0], v.at[1] + BELOW)
+        v.at = (v.at[0], v.at[1] + below)
         items += [shifted(i, *v.at) for i in v.items]
         _cost(raster, v)
     items += [shifted(i, 0.0, total - head.height) for i in head.items]
