@@ -20,6 +20,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from benchmarks import sheets_rivals
+from benchmarks.sheets_clock import ProcessorTime
 from benchmarks.sheets_data import Instance, bwmv, kp2d, vsbp
 from benchmarks.sheets_shop import growth, shop
 from casewright.layout.model import SheetLayout, Status, Unplaced
@@ -28,17 +29,6 @@ from casewright.layout.sheets.fill import fill_sheet
 from casewright.layout.sheets.goals import answer
 from casewright.layout.sheets.improve import warm
 from casewright.layout.verify_sheets import verify_sheets
-
-
-@dataclass(slots=True)
-class ProcessorTime:
-    """A stop token that is set once this process has used so many seconds of processor time."""
-
-    until: float
-
-    def is_set(self) -> bool:
-        """True once the time is used up."""
-        return time.process_time() >= self.until
 
 
 @dataclass(frozen=True, slots=True)
