@@ -29,6 +29,7 @@ from tests.packet.reading import (
 )
 
 from casewright.design.features.base import MadeAt
+from casewright.design.features.cuts import Tenon
 from casewright.design.features.hole_rows import HoleRow
 from casewright.design.features.holes import Hole
 from casewright.design.features.openings import Recess
@@ -97,6 +98,9 @@ def test_every_number_of_a_part_drawing_is_one_of_the_model(drawn: list[tuple[Se
             # A recess that starts at the datum ends where it is wide: rounded up, as its width is.
             boxes = [f.outline.box for f in row.part.features if isinstance(f, Recess)]
             allowed |= {format_length(mm, Role.HOUSING, style, unit=False) for box in boxes for mm in box[2:]}
+            # The shoulder of a tenon that starts at the datum is its length, which is rounded down.
+            tenons = [f.length for f in row.part.features if isinstance(f, Tenon)]
+            allowed |= {format_length(mm, Role.INSERT, style, unit=False) for mm in tenons}
             for text in texts[row.mark]:
                 if re.fullmatch(r"\d[\d /-]*(?:\.\d+)?", text):
                     assert text in allowed or text == "0", (row.mark, text, sorted(allowed))
