@@ -68,7 +68,7 @@ def test_split_battens_hang_the_case_off_the_wall_by_their_thickness() -> None:
 def test_a_tip_restraint_is_listed_and_told() -> None:
     d, _ = box()
     tip_restraint(d, KIT)
-    assert [(b.item, b.count) for b in d.bought] == [("tip-strap", 2)]
+    assert [(b.item, b.count) for b in d.bought] == [("tip-strap", 1)]
     assert [f.severity for f in d.findings] == [Severity.NOTE]
 
 

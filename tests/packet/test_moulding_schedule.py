@@ -53,8 +53,8 @@ def test_nested_crown_changes_sides_and_a_base_does_not() -> None:
     base = nested_setting(outside(0.0, 90.0, right_end=True), 0.0)
     assert crown is not None
     assert base is not None
-    assert (crown.swing_way, crown.keep, crown.fence) == ("left", "right", "back, upside down")
-    assert (base.swing_way, base.keep, base.fence) == ("right", "left", "back, standing on its lower edge")
+    assert (crown.swing_way, crown.keep, crown.fence) == ("left", "right", "upside down, upper edge on the table, back")
+    assert (base.swing_way, base.keep, base.fence) == ("right", "left", "lower edge on the table, back")
 
 
 def test_a_mitre_in_the_face_is_cut_flat_alone() -> None:

@@ -33,7 +33,8 @@ class Key:
 class Run:
     """Lines of one plate at one setting: `lines[first : first + count]` of the cut, and the pieces that come off.
 
-    `last` is what is left of the plate where these are its last lines, else None.
+    `last` is what is left of the plate where these are its last lines, else None, and `to` the setting that it would
+    have: printed sizes do not add up to the plate, so that a part that is left over is trimmed to its own.
     """
 
     cut: Cut
@@ -41,6 +42,7 @@ class Run:
     first: int
     pieces: tuple[Node, ...]
     last: Node | None
+    to: str = ""
 
 
 SettingOf = Callable[[Cut, Node], str]  # what the fence is set to for a piece of a cut, as it is printed
@@ -176,5 +178,6 @@ def _runs(cut: Cut, setting: SettingOf) -> Iterator[Run]:
             continue
         last = cut.pieces[-1] if end == len(texts) else None
         key = Key(cut.axis, texts[first], cut.rough)
-        yield Run(cut, key, first, cut.pieces[first:end], last)
+        to = setting(cut, last) if last is not None and not isinstance(last, Rest) else ""
+        yield Run(cut, key, first, cut.pieces[first:end], last, to)
         first = end

@@ -104,10 +104,14 @@ def _step(visit: list[Run], first: int, last: int, saws: Saws, size: SizeText) -
 
 def _gives(visit: list[Run]) -> str:
     made = _counted([text for run in visit for piece in run.pieces if (text := _named(piece))])
-    left = _counted([text for run in visit if run.last is not None and (text := _named(run.last))])
+    left = _counted([text + _trimmed(run) for run in visit if run.last is not None and (text := _named(run.last))])
     shown = ", ".join(f"{n} × {text}" if n > 1 else text for text, n in made)
     rest = ", ".join(f"{n} × {text}" if n > 1 else text for text, n in left if text != "waste")
     return f"{shown}; then {rest}" if rest else shown
+
+
+def _trimmed(run: Run) -> str:
+    return f", trimmed to {run.to}" if run.to and not run.key.rough else ""
 
 
 def _counted(texts: list[str]) -> list[tuple[str, int]]:

@@ -13,17 +13,22 @@ from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+import numpy as np
+
+from casewright.cache import Cache
 from casewright.design.assembly import Joint, PieceDesign
 from casewright.design.blanks import Face
 from casewright.design.features.base import Feature, MadeAt
 from casewright.design.features.holes import Hole, PocketHole
 from casewright.design.features.openings import Slot
 from casewright.design.frames import Vec, scale
-from casewright.design.parts import Part, Placed
+from casewright.design.parts import Fastener, Part, Placed
 from casewright.design.paths import own_path
 from casewright.packet.parts_list import name_stems
 from casewright.project import Project
+from casewright.solids.collide import placed_boxes
 
+ENTRY = 2.0  # mm below a fastener's head: in the part that it goes in through
 MIDDLE = 1.0  # mm: a part whose middle is this near to the piece's stands on neither side
 
 
@@ -99,15 +104,21 @@ def _gather(project: Project, piece: PieceDesign, rows: _Rows) -> None:
     placed = piece.by_path()
     bored = _features_by_joint(piece)
     items: dict[str, Counter[str]] = {}
+    joints = {joint.id: joint for joint in piece.joints}
+    entered: dict[str, tuple[str, str]] = {}
     for f in piece.fasteners:
         items.setdefault(f.joint, Counter())[f.item] += 1
+        if f.joint not in entered and f.joint in joints:
+            entered[f.joint] = _through(project, placed, joints[f.joint], f)
+    middles = _Middles(piece, project.cache)
     for joint in piece.joints:
         for item, each in items.get(joint.id, Counter()).items():
-            bores = _bores(bored.get(joint.id, []))
+            bores = _bores(bored.get(joint.id, []), middles)
+            first, last = entered[joint.id]
             row = JointRow(
                 kind=joint.kind.value,
-                a=_stem(placed, joint.a),
-                b=_stem(placed, joint.b),
+                a=_stem(placed, first),
+                b=_stem(placed, last),
                 item=item,
                 each=each,
                 joints=0,
@@ -119,7 +130,46 @@ def _gather(project: Project, piece: PieceDesign, rows: _Rows) -> None:
             key = (row.kind, row.a, row.b, item, each, tuple(_sign(b) for b in bores), joint.glued)
             rows.first.setdefault(key, row)
             rows.joints[key] += piece.count
-            rows.marks.setdefault(key, {})[_marks(project, placed, joint)] = None
+            rows.marks.setdefault(key, {})[_marks(project, placed, first, last)] = None
+
+
+def _through(project: Project, placed: Mapping[str, Placed], joint: Joint, f: Fastener) -> tuple[str, str]:
+    """Return the paths of a joint's parts, the one that its fastener goes in through first.
+
+    A pin of a moulding goes in through the moulding, though the joint is named from the part behind it.
+    """
+    ends = joint.a, joint.b
+    if not all(isinstance(placed[path].thing, Part) for path in ends):
+        return ends
+    point = np.array(f.frame.point((0.0, 0.0, min(ENTRY, f.length / 4))))
+    boxes = placed_boxes(tuple(placed[path] for path in ends), project.cache)
+    inside = [bool((box[:3] <= point).all() and (point <= box[3:]).all()) for box in boxes]
+    return ends[::-1] if inside == [False, True] else ends
+
+
+class _Middles:
+    """The middles across (x, mm) of a piece and of its drawers and doors, by the group in a part's path."""
+
+    def __init__(self, piece: PieceDesign, cache: Cache) -> None:
+        parts = tuple(p for p in piece.placed if isinstance(p.thing, Part) and _group(p.path))
+        self._spans: dict[str, tuple[float, float]] = {}
+        for placed, box in zip(parts, placed_boxes(parts, cache), strict=True):
+            low, high = self._spans.get(_group(placed.path), (np.inf, -np.inf))
+            self._spans[_group(placed.path)] = (min(low, float(box[0])), max(high, float(box[3])))
+
+    def of(self, path: str) -> float:
+        """Return the middle of the group that a part is in, 0 (the piece's) where it is in none."""
+        low, high = self._spans.get(_group(path), (0.0, 0.0))
+        return (low + high) / 2
+
+
+def _group(path: str) -> str:
+    """Return the drawer or door that a part is in, "" for one of the case: "…/drawer[c1,r2]/box/side.left"."""
+    found = _IN_GROUP.match(path)
+    return found.group(0) if found else ""
+
+
+_IN_GROUP = re.compile(r".*/(drawer|door)\[[^\]]*\](\.\w+)?(?=/)")
 
 
 def _features_by_joint(piece: PieceDesign) -> dict[str, list[tuple[Placed, Feature]]]:
@@ -132,7 +182,7 @@ def _features_by_joint(piece: PieceDesign) -> dict[str, list[tuple[Placed, Featu
     return out
 
 
-def _bores(found: list[tuple[Placed, Feature]]) -> tuple[Bore, ...]:
+def _bores(found: list[tuple[Placed, Feature]], middles: _Middles) -> tuple[Bore, ...]:
     """Return the holes of a joint, each kind in each part once."""
     out: dict[tuple[object, ...], Bore] = {}
     for placed, feature in found:
@@ -140,7 +190,7 @@ def _bores(found: list[tuple[Placed, Feature]]) -> tuple[Bore, ...]:
         bore = Bore(
             part=name_stems((placed.name,))[0],
             hole=feature,
-            face=facing(placed, feature.face),
+            face=facing(placed, feature.face, middles.of(placed.path)),
             at_assembly=feature.made_at is MadeAt.ASSEMBLY,
         )
         out.setdefault(_sign(bore), bore)
@@ -165,8 +215,11 @@ def slot_size(slot: Slot) -> tuple[float, float]:
     return (max(x1 - x0, y1 - y0), min(x1 - x0, y1 - y0))
 
 
-def facing(placed: Placed, face: Face) -> str:
-    """Return which way a face looks in the piece: "top", "underside", "front", "back", "outer", "inner" or "end"."""
+def facing(placed: Placed, face: Face, middle: float = 0.0) -> str:
+    """Return which way a face looks: "top", "underside", "front", "back", "outer", "inner", "left", "right" or "end".
+
+    Outer and inner are seen from `middle` (x, mm): that of the piece, or of the drawer or door that the part is in.
+    """
     normal = [0.0, 0.0, 0.0]
     normal[face.axis] = 1.0 if face.high else -1.0
     x, y, z = placed.frame.direction((normal[0], normal[1], normal[2]))
@@ -174,10 +227,12 @@ def facing(placed: Placed, face: Face) -> str:
         return "top" if z > 0 else "underside"
     if abs(y) >= abs(x):
         return "back" if y > 0 else "front"
-    middle = placed.frame.point(scale(_size(placed), 0.5))[0]
-    if abs(middle) < MIDDLE or face.axis == 0:
+    if face.axis == 0:
         return "end"
-    return "outer" if (x > 0) == (middle > 0) else "inner"
+    at = placed.frame.point(scale(_size(placed), 0.5))[0] - middle
+    if abs(at) < MIDDLE:
+        return "right" if x > 0 else "left"
+    return "outer" if (x > 0) == (at > 0) else "inner"
 
 
 def _size(placed: Placed) -> Vec:
@@ -191,6 +246,6 @@ def _stem(placed: Mapping[str, Placed], path: str) -> str:
     return _NUMBER.sub("", name_stems((placed[path].name,))[0])
 
 
-def _marks(project: Project, placed: Mapping[str, Placed], joint: Joint) -> tuple[str, str]:
-    a, b = (project.mark_of(placed[path]) for path in (joint.a, joint.b))
+def _marks(project: Project, placed: Mapping[str, Placed], *paths: str) -> tuple[str, str]:
+    a, b = (project.mark_of(placed[path]) for path in paths)
     return (a.label if a else "", b.label if b else "")

@@ -170,7 +170,7 @@ def nested_setting(n: Vec, spring: float) -> SawSetting | None:
         swing_way=_way(swing),
         tilt=0.0,
         tilt_way="",
-        fence="back, upside down" if upside_down else "back, standing on its lower edge",
+        fence="upside down, upper edge on the table, back" if upside_down else "lower edge on the table, back",
         keep="right" if (n[0] > 0) == upside_down else "left",
     )
 

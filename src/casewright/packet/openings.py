@@ -23,6 +23,8 @@ from casewright.stock.fittings import CupHinge, LidStay, UnderSlide
 from casewright.stock.model import Hinge, Item, Pull, Slide
 
 LAP = ".lap."  # in the name of what a front laps over the edge of its opening
+HANDS = ("left", "right")
+NEAR = 0.1  # mm: screws this near to the middle of a slide are in its middle row
 LEAVES = (".left", ".right")  # how the names of a pair of doors end
 
 
@@ -55,6 +57,18 @@ class PullPlace:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SlidePlace:
+    """A side-mount slide: its middle over the lower edge of the opening, mm.
+
+    `rows` is how far over its middle (below: less than 0) the row of holes lies through which its case member is
+    screwed, by hand: on a wall that two drawers share each has a row of its own, and the slides stay level.
+    """
+
+    middle: float
+    rows: tuple[tuple[str, float], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class HingePlace:
     """A hinge: its lower and upper edge above the lower edge of the door, mm; both are the middle of a cup."""
 
@@ -75,6 +89,7 @@ class Opening:
     box: tuple[Placed, ...]
     blocking: tuple[Placed, ...]
     slide: str
+    slide_place: SlidePlace | None
     pulls: tuple[PullPlace, ...]
     hinges: tuple[HingePlace, ...]
     hinged: str
@@ -114,6 +129,7 @@ def _opening(project: Project, piece: PieceDesign, motion: Motion) -> Opening | 
         box=tuple(p for p in members if isinstance(p.thing, Part) and ".box." in "".join(p.sizes)),
         blocking=tuple(p for p in near if isinstance(p.thing, Part) and ".blocking." in "".join(p.sizes)),
         slide=next((i.id for _, i in things if isinstance(i, Slide | UnderSlide)), ""),
+        slide_place=_slide_place(piece, group, front[2] + (height.low.mm if height.low.laps else -height.low.mm)),
         pulls=tuple(_pull(p, i, front) for p, i in things if isinstance(i, Pull)),
         hinges=_hinges(project.cache, things, front),
         hinged=("left" if motion.origin[0] < (front[0] + front[3]) / 2 else "right")
@@ -213,6 +229,19 @@ def _front_box(members: list[Placed], cache: Cache) -> Box:
 
 def _item(project: Project, placed: Placed) -> Item | None:
     return project.stock.get(placed.thing.item) if isinstance(placed.thing, Hardware) else None
+
+
+def _slide_place(piece: PieceDesign, group: str, low: float) -> SlidePlace | None:
+    """Return where a drawer's side-mount slides lie over the lower edge of its opening (`low`, mm); None without."""
+    heights: dict[str, list[float]] = {}
+    for f in piece.fasteners:
+        heights.setdefault(f.joint, []).append(f.frame.origin[2])
+    middles = [z for hand in HANDS for z in heights.get(f"{group}/slide_drawer.{hand}~wood", ())]
+    if not middles:
+        return None
+    case = {hand: heights.get(f"{group}.slide_case.{hand}~wood", ()) for hand in HANDS}
+    rows = [(hand, z[0] - middles[0]) for hand, z in case.items() if z and abs(z[0] - middles[0]) > NEAR]
+    return SlidePlace(middle=middles[0] - low, rows=tuple(rows))
 
 
 def _pull(placed: Placed, item: Pull, front: Box) -> PullPlace:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections import Counter
 from dataclasses import dataclass
 
@@ -31,12 +32,16 @@ class GlueUse:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StepNotes:
-    """`clamped` counts glued joints that no fastener holds; `diagonal` is in mm, 0 where none is asked for."""
+    """`clamped` counts glued joints that no fastener holds; `diagonal` is in mm, 0 where none is asked for.
+
+    `overhangs` of a top that is cut: how far it stands out in front, at each side and behind, mm (less than 0: short).
+    """
 
     glues: tuple[GlueUse, ...]
     clamped: int
     dry_fit: bool
     diagonal: float
+    overhangs: tuple[float, float, float] | None = None
 
 
 def step_notes(project: Project, piece: PieceDesign, runs: tuple[StepRun, ...], run: StepRun) -> StepNotes:
@@ -53,7 +58,20 @@ def step_notes(project: Project, piece: PieceDesign, runs: tuple[StepRun, ...], 
         clamped=len(clamped),
         dry_fit=len(fitted) >= DRY_FIT_FROM,
         diagonal=diagonal(project, piece, runs, run) if "diagonal" in run.first.text else 0.0,
+        overhangs=_overhangs(piece) if TOP_CUT.search(run.first.text) else None,
     )
+
+
+TOP_CUT = re.compile(r"[Cc]ut (the top('s parts)?|it) to size")  # what the step says in which a top gets its size
+
+
+def _overhangs(piece: PieceDesign) -> tuple[float, float, float] | None:
+    sizes = {s.name: s.value for s in piece.sizes}
+    names = [f"top.overhang_{where}" for where in ("front", "side", "back")]
+    if not all(name in sizes for name in names):
+        return None
+    front, side, back = (sizes[name] for name in names)
+    return front, side, back - sizes.get("top.to_wall", 0.0)
 
 
 def _pair(joint: Joint) -> frozenset[str]:

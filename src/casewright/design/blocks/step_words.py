@@ -32,6 +32,7 @@ DRILL = "Clamp the work to the table of the drill press; no gloves, sleeves or l
 SHORT = "Taper and cove on the long stick or in a jig that holds the foot; short stock is never held by hand."
 POWER = "Low voltage only inside the furniture; mains wiring is for a licensed electrician and local codes."
 TIP = "Fix the cabinet to the wall where children may climb it; see the tip restraint's own directions."
+TIED = "A child who climbs a case can tip it: tie it to a stud before it is used, as the restraint's directions say."
 
 
 def by(way: Vec, distance: float) -> tuple[Vec, ...]:

@@ -35,7 +35,6 @@ WALL = (
     "Screw into studs or sound masonry, with the fixing that the wall asks for; look for wires and pipes first. The "
     "strength is the wall's: if in doubt, ask a builder. Two people hold the case until the last screw is in."
 )
-TIP = "A child who climbs a case can tip it: tie it to a stud before it is used, as the restraint's directions say."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -294,8 +293,8 @@ def _spacer(d: Draft, kit: Kit, body: Body, back: Placed, y: float, thick: float
     return "batten.spacer"
 
 
-def tip_restraint(d: Draft, kit: Kit, count: int = 2) -> None:
-    """List the straps that tie a standing case to the wall, and say why, once a case."""
+def tip_restraint(d: Draft, kit: Kit, count: int = 1) -> None:
+    """List the straps (one item is a pair) that tie a standing case to the wall, and say why, once a case."""
     tie = kit.role("wall_tie", WallFixing)
     d.bought.append(HardwareLine(item=tie.id, count=count, path=d.full("wall_tie")))
     d.find(

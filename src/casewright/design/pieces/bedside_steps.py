@@ -57,11 +57,12 @@ def dry_hang(s: Sequence, d: Draft, drawer: Opening, door: Opening, moved: float
         return
     s.bring(
         names,
-        "Hang drawer and door dry, the front held by its pull holes and tape; set every gap with shims",
+        "Hang drawer and door dry, the front held by a screw through its pull hole into the box, and set every gap "
+        "with shims",
         moves=by(BACKWARDS, moved),
         dry=True,
     )
-    s.drill("Carry the pull's holes on through the box; bore the front's pilot holes through the box")
+    s.drill("Bore the front's pilot holes through the box; then carry the pull's holes on through it")
     s.remove(names, "Take drawer, slides, door and hinges off again for the paint", by(FORWARDS, moved))
 
 

@@ -27,6 +27,7 @@ from casewright.design.blocks.step_words import (
     PINS,
     RAGS,
     RIGHTWARDS,
+    TIED,
     TIP,
     by,
 )
@@ -112,7 +113,9 @@ def _stand_or_hang(q: Sequence, d: Draft, spec: CaseOrder) -> None:
             (HANG,),
         )
     else:
-        q.work("Fix the case to the wall where children may climb it", (TIP,))
+        tied = any(line.path == d.full("wall_tie") for line in d.bought)
+        text = "with its straps, before it is used" if tied else "with a tip restraint where children may climb it"
+        q.work(f"Fix the case to the wall {text}", (TIED if tied else TIP,))
 
 
 def _lay_top(q: Sequence, d: Draft, kit: Kit, moved: float) -> None:
@@ -414,14 +417,19 @@ def _dry(q: Sequence, d: Draft, cells: Iterable[str], moved: float) -> None:
         return
     if knives:
         q.bring(knives, "Let the knife hinges' leaves into the case, one screw each, to try the doors", dry=True)
+    drawers, doors = (any(f"{what}[" in n for n in names) for what in ("drawer", "door"))
+    what = " and ".join(w for w, there in (("drawers", drawers), ("doors", doors)) if there)
+    held = ", each front held by a screw through its pull hole into the box," if drawers else ""
     q.bring(
         names,
-        "Hang drawers and doors dry, the fronts held by their pull holes and tape; set every gap with shims",
+        f"Hang {what} dry{held} and set every gap with shims",
         moves=by(BACKWARDS, moved),
         dry=True,
     )
-    q.drill("Carry the pulls' holes on through the boxes; bore the fronts' pilot holes through the boxes")
-    q.remove(names + knives, "Take drawers, slides, doors and hinges off again for the finish", by(FORWARDS, moved))
+    if drawers:
+        q.drill("Bore the fronts' pilot holes through the boxes; then carry the pulls' holes on through them")
+    off = ", ".join(w for w, there in (("drawers with what guides them", drawers), ("doors", doors)) if there)
+    q.remove(names + knives, f"Take {off} off again for the finish", by(FORWARDS, moved))
 
 
 def _hang_rod(q: Sequence, d: Draft, g: str) -> None:

@@ -295,7 +295,7 @@ def _names(
         face = v.planned.view.face
         name = _face_words(subject, face)
         if plan.bored is not None and plan.bored.axis == face.axis and plan.bored is not face:
-            name += f"; holes without a letter come from {face_name(plan.bored)}"
+            name += f"; holes without a call-out come from {face_name(plan.bored)}"
         out.append(_name(raster, v, views, name, convention, strict))
     main = views[0]
     out += _ways(raster, subject, main, convention)

@@ -26,9 +26,10 @@ from casewright.design.features.openings import Mortise
 from casewright.design.parts import Part
 from casewright.packet.drawing.subject import SNUG, SizeWords, face_name, listed
 from casewright.shop.model import Machines
-from casewright.units import Role, round_length
+from casewright.units import Role, parse_length, round_length
 
 EPS = 1e-6
+OFF = 0.1  # mm that a printed height of the blade may be off without a word
 SAME = 0.05  # mm: a cut this much wider than the blade is one pass
 INCH = 25.4
 # Straight bits as they are sold (common practice), mm, by the system of the drawing.
@@ -211,13 +212,22 @@ def _words(group: list[Settings], words: SizeWords) -> str:
         places = f"{near}, then {one.far}" if one.trench.near > EPS else f"{one.far}, then {near}"
     if one.passes > 2:
         places += f", {one.passes} passes in all"
-    depth = words.shallow(one.trench.depth, Role.HOUSING)
     if one.tool == "saw":
-        return f"{one.trench.name}, {faces} down, blade {depth} high, fence {places} from {sides}"
+        high = _height(one.trench.depth, words)
+        return f"{one.trench.name}, {faces} down, blade {high} high, fence {places} from {sides}"
+    depth = words.shallow(one.trench.depth, Role.HOUSING)
     layers = f" in {one.layers} layers" if one.layers > 1 else ""
     stopped = "stopped " if one.trench.stopped and one.trench.name != "mortise" else ""
     bit = f"bit {words.drill(one.wide)}, {depth} deep{layers}"
     return f"{stopped}{one.trench.name} in {faces}, {bit}, fence {places} from {sides}"
+
+
+def _height(depth: float, words: SizeWords) -> str:
+    """Return a height of the blade, in mm as well where a division of an inch is off by what a joint would show."""
+    text = words.text(depth, Role.HOUSING)
+    if words.style.system != "in" or abs(parse_length(text, "in") - depth) < OFF:
+        return words.shallow(depth, Role.HOUSING)
+    return f"{text} ({f'{depth:.1f}'.rstrip('0').rstrip('.')} mm)"
 
 
 def _sides(faces: Iterable[Face]) -> str:

@@ -136,7 +136,17 @@ def note_texts(setting: Setting, notes: StepNotes, text: str) -> tuple[str, ...]
         out.append("Clamps: nothing else holds it." if notes.clamped == 1 else f"Clamps on {notes.clamped} joints.")
     if notes.diagonal:
         out.append(f"Both diagonals {setting.printer.length(notes.diagonal)}.")
+    if notes.overhangs is not None:
+        out.append(overhang_text(setting, notes.overhangs))
     return tuple(out)
+
+
+def overhang_text(setting: Setting, overhangs: tuple[float, float, float]) -> str:
+    """Return how far a top stands out beyond face, sides and back of its case, in words."""
+    show = setting.printer.length
+    front, side, back = overhangs
+    rear = f"{show(back)} behind" if back > 0 else f"{show(-back)} short of the back" if back < 0 else "flush behind"
+    return f"Over the case it stands out {show(front)} in front, {show(side)} at each side; {rear}."
 
 
 def glue_times(glue: Glue) -> str:

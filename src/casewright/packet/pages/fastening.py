@@ -19,6 +19,8 @@ FACE_WORDS: Mapping[str, str] = {
     "back": "rear face",
     "outer": "outer face",
     "inner": "inner face",
+    "left": "left face",
+    "right": "right face",
     "end": "end",
 }
 

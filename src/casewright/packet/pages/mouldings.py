@@ -100,14 +100,14 @@ def _line(setting: Setting, r: MouldingRow) -> MouldingLine:
 def _end(end: MouldingEnd) -> EndLine:
     return EndLine(
         side=end.side,
-        nested=setting_text(end.nested, names_fence=False) if end.nested else "",
-        flat=setting_text(end.flat, names_fence=True) if end.flat else "square",
+        nested=setting_text(end.nested) if end.nested else "",
+        flat=setting_text(end.flat) if end.flat else "square",
     )
 
 
-def setting_text(setting: SawSetting, *, names_fence: bool) -> str:
+def setting_text(setting: SawSetting) -> str:
     """Return a setting in words: "lower edge to the fence, mitre 35.3° left, bevel 30° left, keep the …-hand part"."""
-    parts = [f"{setting.fence} to the fence"] if names_fence else []
+    parts = [f"{setting.fence} to the fence"]
     mitre, bevel = decimal(setting.swing, 1), decimal(setting.tilt, 1)
     parts.append(f"mitre {mitre}° {setting.swing_way}".rstrip() if setting.swing_way else "mitre 0°")
     if setting.tilt_way:

@@ -120,10 +120,23 @@ def _drawer(setting: Setting, o: Opening) -> list[tuple[str, str]]:
             f"{setting.printer.measured(slide.clearance_most)} each side"
         )
         facts.append(("slide", f"{slide.name}; {room}; its front end {_behind(setting, slide)} the front's back"))
+        facts += _level(setting, o)
     if isinstance(slide, UnderSlide):
         facts += _under(setting, slide)
     facts += [("blocking", text) for text in _blocking(setting, o)]
     return facts
+
+
+def _level(setting: Setting, o: Opening) -> list[tuple[str, str]]:
+    """Return how high the slides lie, and through which rows of holes they are screwed to a wall that is shared."""
+    if o.slide_place is None:
+        return []
+    show = setting.printer.length
+    text = f"{show(o.slide_place.middle)} over the lower edge of the opening, left and right alike"
+    for hand, row in o.slide_place.rows:
+        which = "upper" if row > 0 else "lower"
+        text += f"; {hand}, screwed through its {which} row of holes, {show(abs(row))} off the middle"
+    return [("slide, to its middle", text)]
 
 
 def _under(setting: Setting, slide: UnderSlide) -> list[tuple[str, str]]:
