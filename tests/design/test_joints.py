@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 from tests.design.harness import agrees_with_kernel, bench, kit_of, put, sound
 
+from casewright import Project, load_order
 from casewright.design.assembly import JointKind
 from casewright.design.blocks.joining import Corner, Making, entry_depth, join, mitre, out_of_sight
 from casewright.design.features.cuts import Dado, Groove, HalfLap, Notch, Rabbet, Tenon
-from casewright.design.features.holes import Hole
+from casewright.design.features.holes import Hole, PocketHole
 from casewright.design.features.mitres import MitreSlot
 from casewright.design.features.openings import Mortise
 from casewright.design.joints.auto import (
@@ -260,3 +262,16 @@ def test_a_shop_is_able_to_do_what_its_machines_do() -> None:
     bare = Machines(machines=(Machine(name="drill press", kind="drill"),), lift_one=25.0, lift_two=45.0)
     assert able(bare) == Abilities(saw=False, router=False, drill=True, pocket_jig=False)
     assert able(load_shop().machines) == Abilities()
+
+
+def test_screws_of_a_corner_block_keep_out_of_the_pockets_of_its_rail() -> None:
+    """A hole that opens in a pocket wanders as it is bored (common practice); here is room beside them."""
+    project = Project(load_order(Path(__file__).parents[2] / "examples" / "lantern-hill.toml"), load_shop())
+    rail = next(p for p in project.assembly.pieces[0].placed if p.path.endswith("frame/rail.bottom"))
+    pockets = [f for f in rail.part.features if isinstance(f, PocketHole)]
+    holes = [f for f in rail.part.features if isinstance(f, Hole) and "block" in f.joint]
+    assert len(pockets) == 6
+    assert len(holes) == 4
+    for hole in holes:
+        beside = [p for p in pockets if abs(p.u - hole.u) < p.run]
+        assert all(abs(p.v - hole.v) > (p.pocket_diameter + hole.diameter) / 2 for p in beside)

@@ -198,7 +198,7 @@ def test_findings_come_worst_first_with_remedy_and_reason() -> None:
     for said in (demo.STOP.message, "Do: a lower drawer", "Accepted: the client knows", "STOP"):
         assert said in text, said
     assert findings_state(found.findings).startswith("findings: 1 stop, ")
-    assert findings_state(found.findings).endswith("1 accepted")
+    assert findings_state(found.findings).endswith("1 warning accepted")
 
 
 def test_a_draft_says_so_on_every_page() -> None:

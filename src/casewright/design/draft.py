@@ -377,12 +377,20 @@ class Draft:
         fasteners: list[Fastener] = []
         driven: list[Box] = []
         clearance = self.practice["fastener.clearance"]
-        site = Site(placed=self._placed, keepouts=tuple(self.keepouts), driven=driven, practice=self.practice)
+        tunnels: list[tuple[str, Box]] = []
+        site = Site(
+            placed=self._placed,
+            keepouts=tuple(self.keepouts),
+            driven=driven,
+            practice=self.practice,
+            tunnels=tunnels,
+        )
         cuts = {path: list(f) for path, f in self._cuts.items()}
         for joint, detail in self._joints:
             result = detail.resolve(joint, site)
             fasteners.extend(result.fasteners)
             driven.extend(fastener_box(f, clearance) for f in result.fasteners)
+            tunnels.extend(result.tunnels)
             self.findings.extend(replace(f, place=self.place) for f in result.findings)
             for path, feature in result.features:
                 cuts.setdefault(path, []).append(feature)

@@ -38,7 +38,7 @@ FEW_STEPS = 10  # a sheet or board with no more settings than this is drawn on a
 CARDS, CARD_GAP = 2, 8.0  # side by side; mm between them
 CARD_HEIGHTS = (62.0, 92.0)  # mm that a card's picture is high at most, tried one after the other
 
-MITRED_STICK = "Lengths are long point to long point, long points at the upper edge; cut from the left."
+MITRED_STICK = "Long point to long point; the picture's upper edge is the face that shows. Cut from the left."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -23,12 +23,16 @@ Box: TypeAlias = tuple[Vec, Vec]  # low and high corner in the piece
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Site:
-    """What a detail may look at while it is resolved; `driven` are the boxes of earlier fasteners, with clearance."""
+    """What a detail may look at while it is resolved; `driven` are the boxes of earlier fasteners, with clearance.
+
+    `tunnels` are the boxes of pockets bored so far, with the path of the part that each is in.
+    """
 
     placed: Mapping[str, Placed]
     keepouts: tuple[Keepout, ...]
     driven: Sequence[Box]
     practice: Practice
+    tunnels: Sequence[tuple[str, Box]] = ()
 
     def boxes(self, own: tuple[str, ...] = ()) -> list[Box]:
         """Return the boxes that a new fastener must stay out of: keepouts and earlier fasteners, with clearance."""
@@ -40,14 +44,19 @@ class Site:
         ]
         return [*out, *self.driven]
 
+    def pockets(self, own: tuple[str, ...]) -> list[Box]:
+        """Return the boxes of the pockets in some parts: a screw holds there, but its hole is better off elsewhere."""
+        return [box for path, box in self.tunnels if path in own]
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Resolution:
-    """What a joint adds: features by path, fasteners, findings."""
+    """What a joint adds: features by path, fasteners, findings; the boxes of its pockets by the path of their part."""
 
     features: tuple[tuple[str, Feature], ...] = ()
     fasteners: tuple[Fastener, ...] = ()
     findings: tuple[Finding, ...] = ()
+    tunnels: tuple[tuple[str, Box], ...] = ()
 
 
 class Detail(Protocol):

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from casewright.design.assembly import Joint
 from casewright.design.features.base import Feature
 from casewright.design.features.holes import PocketHole
-from casewright.design.frames import Vec, add, cosd, scale, sind, unit
-from casewright.design.joints.base import Resolution, Site
+from casewright.design.frames import Vec, add, cosd, scale, sind, sub, unit
+from casewright.design.joints.base import Box, Resolution, Site
 from casewright.design.joints.screws import no_room, screw_fastener
 from casewright.design.parts import Fastener
 from casewright.design.sites import along, blocked, depth_along, entry, spots
@@ -64,12 +64,15 @@ class PocketLine:
             return Resolution(findings=(no_room(joint, self.count, length),))
         features: list[tuple[str, Feature]] = []
         fasteners: list[Fastener] = []
+        tunnels: list[tuple[str, Box]] = []
         for i, s in enumerate(places):
             crossing = add(add(self.start, shift), scale(way, s))
+            bored = add(crossing, scale(slant, -run)), add(crossing, scale(slant, -shoulder))
+            tunnels.append((joint.a, _around(*bored, p["pocket.diameter"] / 2)))
             features.append((joint.a, self._hole(joint, site, crossing, slant, run, shoulder)))
             head = add(crossing, scale(slant, -shoulder - self.screw.head_height))
             fasteners.append(screw_fastener(self.screw, f"{joint.id}.screw[{i + 1}]", joint, head, slant))
-        return Resolution(features=tuple(features), fasteners=tuple(fasteners))
+        return Resolution(features=tuple(features), fasteners=tuple(fasteners), tunnels=tuple(tunnels))
 
     def _places(
         self, joint: Joint, site: Site, way: Vec, length: float, slant: Vec, run: float
@@ -113,6 +116,13 @@ class PocketLine:
             run=run,
             joint=joint.id,
         )
+
+
+def _around(a: Vec, b: Vec, radius: float) -> Box:
+    """Return the box around a round hole from `a` to `b`."""
+    low = (min(a[0], b[0]), min(a[1], b[1]), min(a[2], b[2]))
+    high = (max(a[0], b[0]), max(a[1], b[1]), max(a[2], b[2]))
+    return sub(low, (radius, radius, radius)), add(high, (radius, radius, radius))
 
 
 def pocket_setting(screw: Screw, thickness: float, into: float, practice: Practice) -> PocketSetting | None:

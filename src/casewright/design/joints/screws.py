@@ -10,10 +10,10 @@ from casewright.design.features.base import Feature, MadeAt
 from casewright.design.features.holes import Hole
 from casewright.design.features.openings import Slot
 from casewright.design.frames import Frame, Vec, X, Y, add, cross, dot, scale, unit
-from casewright.design.joints.base import Resolution, Site
+from casewright.design.joints.base import Box, Resolution, Site
 from casewright.design.outlines import Point2, obround
 from casewright.design.parts import Fastener, Placed
-from casewright.design.sites import along, blocked, depth_along, entry, spots
+from casewright.design.sites import Span, along, blocked, depth_along, entry, spots
 from casewright.findings import Finding, Severity
 from casewright.stock.model import Screw
 
@@ -111,11 +111,18 @@ class ScrewLine:
         if self.forced:
             return self.start, self.forced
         radius = max(self.screw.head_diameter, self.slot) / 2
-        boxes = site.boxes((joint.a, joint.b))
+        boxes, pockets = site.boxes((joint.a, joint.b)), site.pockets((joint.a, joint.b))
         starts = [self.start, *(add(self.start, shift) for shift in self.others)]
-        lines = [(s, blocked(s, way, self.drive, self.sunk + self.screw.length, radius, boxes)) for s in starts]
-        for count in range(self.count, (self.least or self.count) - 1, -1):
-            for start, taken in lines:
+
+        def lines(avoid: list[Box]) -> list[tuple[Vec, list[Span]]]:
+            return [(s, blocked(s, way, self.drive, self.sunk + self.screw.length, radius, avoid)) for s in starts]
+
+        # All of them clear of pockets too, if that can be had; else it is enough that no fastener is met.
+        tries = [(self.count, lines([*boxes, *pockets]))] if pockets else []
+        plain = lines(boxes)
+        tries += [(count, plain) for count in range(self.count, (self.least or self.count) - 1, -1)]
+        for count, found_lines in tries:
+            for start, taken in found_lines:
                 found = spots(length, count, self.ends, self.apart, taken)
                 if found is not None:
                     return start, found

@@ -84,6 +84,11 @@ def strain(subject: Subject, k: float) -> float:
     return said + sum((b - a) * k < CLOSE for row in rows for a, b in pairwise(row)) / 2
 
 
+def _in_all(hole: Called) -> str:
+    """A narrower hole that goes on in a wider one is as deep as both together."""
+    return " in all" if hole.words.endswith("deep") else ""
+
+
 def _stepped(found: list[Called]) -> list[Called]:
     """Say holes on one axis, from one face, together: the wider one first, as they are bored."""
     by_axis: dict[tuple[Face, tuple[tuple[int, float], ...]], list[Called]] = {}
@@ -93,7 +98,7 @@ def _stepped(found: list[Called]) -> list[Called]:
     out = [c for c in found if not c.hole]
     for together in by_axis.values():
         ordered = sorted(together, key=lambda c: -c.place.radius)
-        words = ordered[0].words + "".join(f", then {c.words}" for c in ordered[1:])
+        words = ordered[0].words + "".join(f", then {c.words}{_in_all(c)}" for c in ordered[1:])
         sizes = tuple(s for c in ordered for s in c.sizes)
         out.append(replace(ordered[0], words=words, sizes=sizes))
     return out

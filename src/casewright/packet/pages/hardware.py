@@ -13,6 +13,8 @@ from casewright.packet.layout_drawing import stock_name
 from casewright.packet.pages.setting import Setting
 from casewright.packet.parts_list import name_stems
 from casewright.packet.printed import decimal
+from casewright.stock.fittings import UnderSlide
+from casewright.stock.model import Slide
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,7 +74,7 @@ def hardware(setting: Setting) -> HardwareLists:
     return HardwareLists(
         pieces=tuple(p.title for p in setting.pieces),
         stock=tuple(line for laid in project.layouts for line in _to_use(setting, laid)),
-        hardware=tuple(_line(row, paths, _stems(row)) for row in hardware_rows(project)),
+        hardware=tuple(_line(row, paths, _pairs(setting, row) + _stems(row)) for row in hardware_rows(project)),
         fasteners=tuple(
             _line(row, paths, ", ".join(f"{use} {n}" for use, n in row.uses)) for row in fastener_rows(project)
         ),
@@ -98,6 +100,13 @@ def _to_use(setting: Setting, laid: LaidOut) -> list[ToUse]:
 def _line(row: BoughtRow, paths: tuple[str, ...], uses: str) -> Bought:
     counts = dict(row.counts)
     return Bought(name=row.name, count=row.count, by_piece=tuple(counts.get(p, 0) for p in paths), uses=uses)
+
+
+def _pairs(setting: Setting, row: BoughtRow) -> str:
+    """Say how many pairs of slides the single ones are, since shops sell them so."""
+    item = setting.project.stock.get(row.item)
+    pairs = row.count // 2
+    return f"{pairs} pair{'s' * (pairs > 1)}; " if isinstance(item, Slide | UnderSlide) and pairs else ""
 
 
 def _stems(row: BoughtRow) -> str:

@@ -153,9 +153,10 @@ def revision(project: Project) -> str:
 
 def findings_state(findings: tuple[Finding, ...]) -> str:
     """Return the state of the findings in a few words, for the foot of a page."""
-    open_ones = Counter(f.severity for f in findings if not f.accepted)
-    accepted = sum(1 for f in findings if f.accepted)
     words = {Severity.STOP: "stop", Severity.WARN: "warning", Severity.NOTE: "note"}
-    shown = [f"{n} {words[s]}{'s' * (n > 1)}" for s in Severity if (n := open_ones[s])]
-    shown += [f"{accepted} accepted"] if accepted else []
+    shown = []
+    for accepted in (False, True):
+        found = Counter(f.severity for f in findings if bool(f.accepted) is accepted)
+        said = " accepted" if accepted else ""
+        shown += [f"{n} {words[s]}{'s' * (n > 1)}{said}" for s in Severity if (n := found[s])]
     return "findings: " + (", ".join(shown) if shown else "none")
