@@ -141,6 +141,27 @@ def test_drawers_on_runners_need_a_rail() -> None:
     assert stops[0].path.endswith("bays[all]")
 
 
+@pytest.mark.parametrize(("height", "codes"), [(70, ["foot.short"]), (95, [])])
+def test_in_a_low_foot_dowel_and_levelling_foot_would_meet(height: int, codes: list[str]) -> None:
+    """A dowel of 80 mm stands 40 in the foot, the stem of an M8 levelling foot 25 (stock); 2 mm of wood stay between."""
+    text = f"""
+        format = 1
+        title = "one case"
+        units = "mm"
+        [[piece]]
+        kind = "case"
+        name = "chest"
+        width = 700
+        depth = 450
+        height = 900
+        bays = "drawer"
+        bottom_rail_visible = 90
+        stand = {{ kind = "feet", height = {height}, square = 10, cove = 6, tip = 40 }}
+    """
+    found = Project(order_from_text(text, BUILT_IN.kinds), load_shop()).piece_findings
+    assert [f.code for f in found if f.stops and f.code.startswith("foot.")] == codes
+
+
 def test_a_top_reaches_back_over_a_skirting() -> None:
     """Rule of the trade (common practice): its rear edge stands at the body's back plus the skirting."""
     text = """

@@ -120,7 +120,9 @@ def feet(d: Draft, kit: Kit, body: Body, spec: FeetSpec, under: Placed | None = 
             remedy="a tip between this and the section of the stick",
         )
         return
-    needed = spec.square + spec.cove_width + d.practice["foot.taper_least"]
+    # From above the dowel, from below the stem of the levelling foot, fully in: they must not meet.
+    bored = kit.role("foot_dowel", Dowel).length / 2 + leveller.stem_length + d.practice["fastener.point_cover"]
+    needed = max(spec.square + spec.cove_width + d.practice["foot.taper_least"], bored)
     if length < needed:
         d.find(
             "foot.short",
@@ -129,7 +131,8 @@ def feet(d: Draft, kit: Kit, body: Body, spec: FeetSpec, under: Placed | None = 
             f"the foot is {length:.1f} mm long",
             value=length,
             limit=needed,
-            remedy="make the feet higher or leave out the cove",
+            remedy="make the feet higher"
+            + (" or leave out the cove" if needed > bored else "; dowel and levelling foot meet in them"),
         )
         return
     if under is not None:
