@@ -143,7 +143,7 @@ def test_drawers_on_runners_need_a_rail() -> None:
 
 @pytest.mark.parametrize(("height", "codes"), [(70, ["foot.short"]), (95, [])])
 def test_in_a_low_foot_dowel_and_levelling_foot_would_meet(height: int, codes: list[str]) -> None:
-    """A dowel of 80 mm stands 40 in the foot, the stem of an M8 levelling foot 25 (stock); 2 mm of wood stay between."""
+    """A dowel of 80 mm stands 40 in the foot, the stem of an M8 levelling foot 25 (stock); 2 mm stay between."""
     text = f"""
         format = 1
         title = "one case"
