@@ -120,20 +120,7 @@ def feet(d: Draft, kit: Kit, body: Body, spec: FeetSpec, under: Placed | None = 
             remedy="a tip between this and the section of the stick",
         )
         return
-    # From above the dowel, from below the stem of the levelling foot, fully in: they must not meet.
-    bored = kit.role("foot_dowel", Dowel).length / 2 + leveller.stem_length + d.practice["fastener.point_cover"]
-    needed = max(spec.square + spec.cove_width + d.practice["foot.taper_least"], bored)
-    if length < needed:
-        d.find(
-            "foot.short",
-            Severity.STOP,
-            "foot",
-            f"the foot is {length:.1f} mm long",
-            value=length,
-            limit=needed,
-            remedy="make the feet higher"
-            + (" or leave out the cove" if needed > bored else "; dowel and levelling foot meet in them"),
-        )
+    if not _long_enough(d, kit, spec, leveller, length):
         return
     if under is not None:
         _on_plates(d, kit, body, spec, under, section, plate)
@@ -153,6 +140,26 @@ def feet(d: Draft, kit: Kit, body: Body, spec: FeetSpec, under: Placed | None = 
         _dowel(d, kit, corner, foot, block, body, off)
         _block_screws(d, kit, body, corner, block)
         _hardware(d, corner, foot, insert, leveller, body.z0 - length)
+
+
+def _long_enough(d: Draft, kit: Kit, spec: FeetSpec, leveller: Leveller, length: float) -> bool:
+    """True where a foot has room for its shape, and its dowel from above does not meet the levelling foot's stem."""
+    bored = kit.role("foot_dowel", Dowel).length / 2 + leveller.stem_length + d.practice["fastener.point_cover"]
+    shaped = spec.square + spec.cove_width + d.practice["foot.taper_least"]
+    if length >= max(shaped, bored):
+        return True
+    d.find(
+        "foot.short",
+        Severity.STOP,
+        "foot",
+        f"the foot is {length:.1f} mm long",
+        value=length,
+        limit=max(shaped, bored),
+        source="common practice",
+        remedy="make the feet higher"
+        + (" or leave out the cove" if shaped > bored else ": dowel and levelling foot meet in them"),
+    )
+    return False
 
 
 def _on_plates(d: Draft, kit: Kit, body: Body, spec: FeetSpec, under: Placed, section: float, plate: float) -> None:
