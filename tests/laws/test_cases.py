@@ -122,6 +122,26 @@ def test_fronts_that_one_sees_are_graduated(front: str, mount: str) -> None:
     assert heights[2] - heights[1] == pytest.approx(25.0, abs=1e-3)
 
 
+@pytest.mark.parametrize(("width", "codes"), [(32, ["frame.one_screw"]), (40, [])])
+def test_a_narrow_centre_stile_is_told(width: int, codes: list[str]) -> None:
+    """Rule of the trade (common practice): under 38 mm one screw and a dowel; from the side there is no way for it."""
+    text = f"""
+        format = 1
+        title = "one case"
+        units = "mm"
+        [[piece]]
+        kind = "case"
+        name = "chest"
+        width = 900
+        depth = 450
+        height = 800
+        centre_stile = {width}
+        bays = {{ columns = ["drawer", "drawer"] }}
+    """
+    found = Project(order_from_text(text, BUILT_IN.kinds), load_shop()).piece_findings
+    assert [f.code for f in found if f.code == "frame.one_screw"] == codes
+
+
 def test_drawers_on_runners_need_a_rail() -> None:
     text = """
         format = 1

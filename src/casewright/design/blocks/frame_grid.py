@@ -178,7 +178,24 @@ def centre_stile(d: Draft, kit: Kit, body: Body, region: Region, name: str, x: S
     )
     for host, way in ((region.frame_low, -1.0), (region.frame_high, 1.0)):
         join_member(d, kit, body, stile, d.at(host), (0.0, 0.0, way))
+    _one_screw(d, f"frame/{name}", x)
     return stile
+
+
+def _one_screw(d: Draft, name: str, x: Span) -> None:
+    """Say that a narrow stile has one screw at each end and, since it comes in from the side, no dowel beside it."""
+    width, least = x[1] - x[0], d.practice["frame.one_screw_below"]
+    if width < least:
+        d.find(
+            "frame.one_screw",
+            Severity.NOTE,
+            name,
+            f"a stile of {width:.1f} mm has one pocket screw at each end and no dowel: clamp it until the glue holds",
+            value=width,
+            limit=least,
+            source="common practice: practice frame.one_screw_below",
+            remedy="centre stiles as wide as the limit take two screws",
+        )
 
 
 def bay_rail(d: Draft, kit: Kit, body: Body, region: Region, name: str, z: Span, finish: str) -> Placed:
