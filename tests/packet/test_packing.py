@@ -41,3 +41,8 @@ def test_two_pictures_that_fit_on_a_page_share_it() -> None:
     found = packed_closely([figure("A", 186.0, 90.0), figure("B", 186.0, 130.0), figure("C", 186.0, 100.0),
                             figure("B", 186.0, 245.0 - 130.0 - APART)], INSIDE, 20.0)  # fmt: skip
     assert len(set(pages_of(found, "B"))) == 1
+
+
+def test_a_draft_without_drawings_has_no_pages_of_them() -> None:
+    """A design that stops places nothing; the draft still prints what stops it."""
+    assert packed_closely([], INSIDE, 20.0) == FigurePages(pages=())

@@ -118,6 +118,8 @@ def packed_closely(figures: Iterable[Figure], inside: tuple[float, float], first
     does not hold them on pages that follow each other.
     """
     given = list(figures)
+    if not given:  # a draft of an order whose design stopped has none
+        return FigurePages(pages=())
     pages = [_Page(*inside, [(0.0, first)])]
     following: dict[int, _Page] = {}  # by the identity of the page before
     named: dict[str, list[Figure]] = {}
