@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from tests.design.harness import CACHE, agrees_with_kernel
-from tests.laws.orders import project_of
+from tests.laws.orders import HEAD, SHOP, case, project_of
 
 from casewright.checks import movement_joints
 from casewright.design.assembly import JointKind, PieceDesign
@@ -14,16 +14,10 @@ from casewright.design.sites import world_box
 from casewright.project import Project
 from casewright.solids.measure import volume_of
 
-SHOP = 'format = 1\nname = "Fernbrook Workshop"\nunits = "mm"\n'
-HEAD = 'format = 1\ntitle = "cases"\nunits = "mm"\n'
 SIZE = "width = 900\ndepth = 420\nheight = 800\n"
 GRID = 'bays = { columns = ["door", { rows = ["drawer", "drawer", "drawer"] }] }\n'
 SKIRTING = "[room]\nskirting_height = 120\nskirting_thickness = 15\n"
 CHERRY = '[roles]\ncase = "cherry-4/4"\nface_frame = "cherry-4/4"\n'
-
-
-def case(text: str, before: str = "", shop: str = SHOP) -> Project:
-    return project_of(f'{HEAD}{before}[[piece]]\nkind = "case"\nname = "case"\n{text}', shop)
 
 
 def built(project: Project) -> PieceDesign:

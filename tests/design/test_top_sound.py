@@ -5,19 +5,11 @@ from __future__ import annotations
 import math
 
 import pytest
+from tests.laws.orders import case
 
-from casewright import Project, load_shop
-from casewright.catalogue import BUILT_IN
 from casewright.findings import Severity
-from casewright.order import order_from_text
 
 ORDER = """
-format = 1
-title = "one case"
-units = "mm"
-[[piece]]
-kind = "case"
-name = "chest"
 width = 800
 depth = 450
 height = 800
@@ -33,7 +25,7 @@ top = { overhang_side = SIDE }
 def test_a_top_stands_out_over_the_crown_by_its_reveal(over: float, severity: Severity | None) -> None:
     crown = 1.625 * 25.4 * math.sin(math.radians(45))  # a crown 1 5/8 in wide at a spring angle of 45°: w sin s
     text = ORDER.replace("SIDE", f"{crown + over:.3f}")
-    project = Project(order_from_text(text, BUILT_IN.kinds), load_shop())
+    project = case(text)
     found = [f for f in project.piece_findings if f.path.endswith("top.overhang_side")]
     assert [f.severity for f in found] == ([severity] if severity else [])
     if severity is Severity.WARN:

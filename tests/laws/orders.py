@@ -75,6 +75,15 @@ def project_of(order: str, shop: str) -> Project:
     return Project(order_from_text(order, BUILT_IN.kinds), shop_from_text(shop))
 
 
+SHOP = 'format = 1\nname = "Fernbrook Workshop"\nunits = "mm"\n'
+HEAD = 'format = 1\ntitle = "cases"\nunits = "mm"\n'
+
+
+def case(text: str, before: str = "", shop: str = SHOP) -> Project:
+    """Return the project of one case with these rows; `before` are tables that stand before it."""
+    return project_of(f'{HEAD}{before}[[piece]]\nkind = "case"\nname = "case"\n{text}', shop)
+
+
 @lru_cache(maxsize=2048)
 def valid_texts(seed: int) -> tuple[str, str, int]:
     """Return the first order and shop after a seed whose design has no stop, and how many were tried."""

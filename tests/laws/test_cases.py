@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 from tests.laws.case_orders import random_case
-from tests.laws.orders import project_of, random_shop
+from tests.laws.orders import case, project_of, random_shop
 from tests.laws.test_laws import (
     NEVER,
     box_is_the_ordered_size,
@@ -100,12 +100,6 @@ def test_graduated_rows_differ_by_what_was_ordered() -> None:
 def test_fronts_that_one_sees_are_graduated(front: str, mount: str) -> None:
     """Rule of the trade (common practice): graduation applies to visible fronts, whatever they lap over."""
     text = f"""
-        format = 1
-        title = "one case"
-        units = "mm"
-        [[piece]]
-        kind = "case"
-        name = "chest"
         width = 700
         depth = 450
         height = 900
@@ -114,9 +108,9 @@ def test_fronts_that_one_sees_are_graduated(front: str, mount: str) -> None:
         fronts = {{ mount = "{mount}", drawer = "slab" }}
         roles = {{ drawer_front = "mdf-19" }}
     """
-    (design,) = Project(order_from_text(text, BUILT_IN.kinds), load_shop()).assembly.pieces
+    (design,) = case(text).assembly.pieces
     boxes = {p.path: world_box(p) for p in design.placed if p.path.endswith("/front")}
-    spans = [boxes[f"chest/drawer[c1,r{r}]/face/front"] for r in (1, 2, 3)]
+    spans = [boxes[f"case/drawer[c1,r{r}]/face/front"] for r in (1, 2, 3)]
     heights = [hi[2] - lo[2] for lo, hi in spans]
     assert heights[1] - heights[0] == pytest.approx(25.0, abs=1e-3)
     assert heights[2] - heights[1] == pytest.approx(25.0, abs=1e-3)
@@ -126,37 +120,25 @@ def test_fronts_that_one_sees_are_graduated(front: str, mount: str) -> None:
 def test_a_narrow_centre_stile_is_told(width: int, codes: list[str]) -> None:
     """Rule of the trade (common practice): under 38 mm one screw and a dowel; from the side there is no way for it."""
     text = f"""
-        format = 1
-        title = "one case"
-        units = "mm"
-        [[piece]]
-        kind = "case"
-        name = "chest"
         width = 900
         depth = 450
         height = 800
         centre_stile = {width}
         bays = {{ columns = ["drawer", "drawer"] }}
     """
-    found = Project(order_from_text(text, BUILT_IN.kinds), load_shop()).piece_findings
+    found = case(text).piece_findings
     assert [f.code for f in found if f.code == "frame.one_screw"] == codes
 
 
 def test_drawers_on_runners_need_a_rail() -> None:
     text = """
-        format = 1
-        title = "one case"
-        units = "mm"
-        [[piece]]
-        kind = "case"
-        name = "chest"
         width = 600
         depth = 450
         height = 800
         bays = { rows = ["drawer", "drawer"], between = "gap" }
         fronts = { guide = "runner" }
     """
-    stops = [f for f in Project(order_from_text(text, BUILT_IN.kinds), load_shop()).piece_findings if f.stops]
+    stops = [f for f in case(text).piece_findings if f.stops]
     assert [f.code for f in stops] == ["bay.runners"]
     assert stops[0].path.endswith("bays[all]")
 
@@ -165,12 +147,6 @@ def test_drawers_on_runners_need_a_rail() -> None:
 def test_in_a_low_foot_dowel_and_levelling_foot_would_meet(height: int, codes: list[str]) -> None:
     """A dowel of 80 mm stands 40 in the foot, the stem of an M8 levelling foot 25 (stock); 2 mm stay between."""
     text = f"""
-        format = 1
-        title = "one case"
-        units = "mm"
-        [[piece]]
-        kind = "case"
-        name = "chest"
         width = 700
         depth = 450
         height = 900
@@ -178,22 +154,13 @@ def test_in_a_low_foot_dowel_and_levelling_foot_would_meet(height: int, codes: l
         bottom_rail_visible = 90
         stand = {{ kind = "feet", height = {height}, square = 10, cove = 6, tip = 40 }}
     """
-    found = Project(order_from_text(text, BUILT_IN.kinds), load_shop()).piece_findings
+    found = case(text).piece_findings
     assert [f.code for f in found if f.stops and f.code.startswith("foot.")] == codes
 
 
 def test_a_top_reaches_back_over_a_skirting() -> None:
     """Rule of the trade (common practice): its rear edge stands at the body's back plus the skirting."""
     text = """
-        format = 1
-        title = "one case"
-        units = "mm"
-        [room]
-        skirting_height = 120
-        skirting_thickness = 18
-        [[piece]]
-        kind = "case"
-        name = "chest"
         width = 700
         depth = 450
         height = 900
@@ -201,12 +168,13 @@ def test_a_top_reaches_back_over_a_skirting() -> None:
         bottom_rail_visible = 90
         stand = { kind = "STAND", height = HEIGHT }
     """
+    before = "[room]\nskirting_height = 120\nskirting_thickness = 18\n"
     for stand, height, reach in (("feet", 100, 18), ("bracket feet", 100, 18), ("plinth", 130, 0), ("plinth", 80, 18)):
         told = text.replace("STAND", stand).replace("HEIGHT", str(height))
-        (design,) = Project(order_from_text(told, BUILT_IN.kinds), load_shop()).assembly.pieces
+        (design,) = case(told, before).assembly.pieces
         sizes = {s.name: s.value for s in design.sizes}
         assert sizes["top.overhang_back"] == reach, stand
-        top, back = (world_box(p) for part in ("top", "back") for p in design.placed if p.path == f"chest/{part}")
+        top, back = (world_box(p) for part in ("top", "back") for p in design.placed if p.path == f"case/{part}")
         assert top[1][1] - back[1][1] == pytest.approx(reach - sizes["top.to_wall"], abs=1e-4)
 
 
@@ -228,12 +196,6 @@ def test_columns_change_over_in_a_mirrored_case() -> None:
 def test_drawers_without_rails_have_one_gap_between_them(front: str, mount: str, finish: str) -> None:
     """Rule of the trade (common practice): n fronts in one opening have n + 1 gaps, and no rail stands behind them."""
     text = f"""
-        format = 1
-        title = "one case"
-        units = "mm"
-        [[piece]]
-        kind = "case"
-        name = "chest"
         width = 600
         depth = 450
         height = 800
@@ -243,7 +205,7 @@ def test_drawers_without_rails_have_one_gap_between_them(front: str, mount: str,
         fronts = {{ mount = "{mount}", drawer = "slab" }}
         roles = {{ drawer_front = "{"cherry-4/4" if finish == "clear" else "mdf-19"}" }}
     """
-    project = Project(order_from_text(text, BUILT_IN.kinds), load_shop())
+    project = case(text)
     pieces_hold(project, codes=("",))
     (design,) = project.assembly.pieces
     assert not [p.path for p in design.placed if "/rail[" in p.path]
@@ -264,12 +226,6 @@ def test_drawers_without_rails_have_one_gap_between_them(front: str, mount: str,
 def test_a_solid_clear_case_takes_a_base_moulding_on_every_stand(stand: str) -> None:
     """Across the grain of its sides it is glued in front and slotted behind, at a height that the screws reach."""
     text = f"""
-        format = 1
-        title = "one case"
-        units = "mm"
-        [[piece]]
-        kind = "case"
-        name = "chest"
         width = 560
         depth = 450
         height = 800
@@ -279,7 +235,7 @@ def test_a_solid_clear_case_takes_a_base_moulding_on_every_stand(stand: str) -> 
         stand = {{ kind = "{stand}" }}
         roles = {{ case = "cherry-4/4" }}
     """
-    project = Project(order_from_text(text, BUILT_IN.kinds), load_shop())
+    project = case(text)
     pieces_hold(project)
     slotted = {j.id for p in project.assembly.pieces for j in p.joints if j.id.endswith("~side.left.slots")}
-    assert slotted == {"chest/base/left~side.left.slots"}
+    assert slotted == {"case/base/left~side.left.slots"}

@@ -35,14 +35,8 @@ def run(subject: Subject) -> Iterator[Finding]:
         banded = {b.face for b in part.bands}
         for use in part.faces:
             if _raw(use, banded) and not (material in ("mdf", "hardboard") and not use.clear):
-                yield subject.finding(
-                    code="looks.raw_edge",
-                    severity=Severity.WARN,
-                    path=placed.path,
-                    message=f"its {use.face.value} shows, the raw edge of {material or 'a sheet'}",
-                    source=SOURCE,
-                    remedy="band or lip the edge, or lay a frame over it",
-                )
+                what = f"shows, the raw edge of {material or 'a sheet'}"
+                yield _told(subject, placed, use, what, "band or lip the edge, or lay a frame over it")
 
 
 def _end_grain(subject: Subject, placed: Placed) -> Iterator[Finding]:
@@ -51,14 +45,19 @@ def _end_grain(subject: Subject, placed: Placed) -> Iterator[Finding]:
         return
     for use in placed.part.faces:
         if use.intent is Intent.SHOWS and use.face.axis == 0 and use.clear:
-            yield subject.finding(
-                code="looks.raw_edge",
-                severity=Severity.WARN,
-                path=placed.path,
-                message=f"its {use.face.value} shows end grain at the corner, darker than the face beside it",
-                source=SOURCE,
-                remedy='mitre the corners (joints.plinth = "mitre")',
-            )
+            what = "shows end grain at the corner, darker than the face beside it"
+            yield _told(subject, placed, use, what, 'mitre the corners (joints.plinth = "mitre")')
+
+
+def _told(subject: Subject, placed: Placed, use: FaceUse, what: str, remedy: str) -> Finding:
+    return subject.finding(
+        code="looks.raw_edge",
+        severity=Severity.WARN,
+        path=placed.path,
+        message=f"its {use.face.value} {what}",
+        source=SOURCE,
+        remedy=remedy,
+    )
 
 
 def _raw(use: FaceUse, banded: set[Face]) -> bool:

@@ -108,8 +108,13 @@ def depth_along(placed: Placed, direction: Vec) -> float:
 def fastener_box(fastener: Fastener, margin: float = 0.0) -> tuple[Vec, Vec]:
     """Return the box around a fastener, head included."""
     r = max(fastener.shank_radius, fastener.head_radius) + margin
-    lo, hi = bounds([fastener.frame.origin, fastener.tip])
-    return sub(lo, (r, r, r)), add(hi, (r, r, r))
+    return box_around((fastener.frame.origin, fastener.tip), r)
+
+
+def box_around(points: Sequence[Vec], margin: float) -> tuple[Vec, Vec]:
+    """Return the box (lo, hi) around points, with a margin on all sides."""
+    lo, hi = bounds(points)
+    return sub(lo, (margin, margin, margin)), add(hi, (margin, margin, margin))
 
 
 def blocked(

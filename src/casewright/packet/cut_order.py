@@ -72,33 +72,34 @@ class _Work:
     def settings_left(self) -> int:
         return sum(count > 0 for count in self.to_come.values())
 
-    def ready(self) -> dict[Key, int]:
-        """Return the settings that something waits for, in the order in which it came to wait, with a count."""
-        out: dict[Key, int] = {}
-        for at in self.waiting:
-            key = self.runs[at][self.done.get(at, 0)].key
-            out[key] = out.get(key, 0) + 1
-        return out
+    def following(self, at: int) -> Run:
+        """Return the next run of a plate that waits."""
+        return self.runs[at][self.done.get(at, 0)]
+
+    def ready(self) -> list[Key]:
+        """Return the settings that something waits for, in the order in which it came to wait."""
+        return list(dict.fromkeys(self.following(at).key for at in self.waiting))
 
     def visit(self, key: Key) -> list[Run]:
         """Cut all that waits for a setting, and what comes to wait for it meanwhile."""
         made: list[Run] = []
-        while (at := next((w for w in self.waiting if self.runs[w][self.done.get(w, 0)].key == key), None)) is not None:
-            run = self.runs[at][self.done.get(at, 0)]
+        while (at := next((w for w in self.waiting if self.following(w).key == key), None)) is not None:
+            run = self.following(at)
             self.done[at] = self.done.get(at, 0) + 1
             if self.done[at] == len(self.runs[at]):
                 self.waiting.remove(at)
             self.to_come[key] -= 1
             made.append(run)
-            for piece in (*run.pieces, *((run.last,) if run.last is not None else ())):
+            for piece in run.pieces:
                 self.bring(piece)
+            if run.last is not None:
+                self.bring(run.last)
         return made
 
 
 def ordered_runs(root: Node, setting: SettingOf) -> list[list[Run]]:
     """Return the visits to the fence in order, each a list of runs at one setting."""
-    cuts = list(_cuts(root))
-    runs = {id(cut): list(_runs(cut, setting)) for cut in cuts}
+    runs = {id(node): list(_runs(node, setting)) for node in nodes_of(root) if isinstance(node, Cut)}
     work = _Work(runs)
     for of_cut in runs.values():
         for run in of_cut:
@@ -162,11 +163,12 @@ def _fewest(work: _Work) -> list[Key]:
     return keys + _plain(at, keys[-1] if keys else None)
 
 
-def _cuts(node: Node) -> Iterator[Cut]:
+def nodes_of(node: Node) -> Iterator[Node]:
+    """Yield a cut tree's nodes, each before its pieces, in the order of the tree."""
+    yield node
     if isinstance(node, Cut):
-        yield node
         for piece in node.pieces:
-            yield from _cuts(piece)
+            yield from nodes_of(piece)
 
 
 def _runs(cut: Cut, setting: SettingOf) -> Iterator[Run]:

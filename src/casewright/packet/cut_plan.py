@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 
 from casewright.layout.model import Axis, Cut, Laid, Rest, Saws, to_mm
-from casewright.packet.cut_order import Node, Run, ordered_runs
+from casewright.packet.cut_order import Node, Run, nodes_of, ordered_runs
 
 SizeText = Callable[[str, int, bool], str]  # (part id or "", grid steps, along the length) → printed
 
@@ -51,7 +51,7 @@ class CutPlan:
 def cut_plan(root: Node, saws: Saws, size: SizeText) -> CutPlan:
     """Return the plan of a tree; `size` prints a length that belongs to a part."""
     plan = CutPlan()
-    for node in _nodes(root):
+    for node in nodes_of(root):
         if isinstance(node, Laid):
             plan.laid.append(node)
         elif isinstance(node, Rest) and node.length > 0 and node.width > 0:
@@ -59,7 +59,7 @@ def cut_plan(root: Node, saws: Saws, size: SizeText) -> CutPlan:
 
     def setting(cut: Cut, piece: Node) -> str:
         along = cut.axis is Axis.CROSSCUT
-        extent = piece.length if along else piece.width
+        extent = _extent(piece, along)
         return size(_owner(piece, extent, along), extent, _along_part(piece, extent, along))
 
     for visit in ordered_runs(root, setting):
@@ -71,11 +71,8 @@ def cut_plan(root: Node, saws: Saws, size: SizeText) -> CutPlan:
     return plan
 
 
-def _nodes(node: Node) -> Iterator[Node]:
-    yield node
-    if isinstance(node, Cut):
-        for piece in node.pieces:
-            yield from _nodes(piece)
+def _extent(node: Node, along: bool) -> int:
+    return node.length if along else node.width
 
 
 def _line(number: int, node: Cut, at: int, saws: Saws) -> SawLine:
@@ -90,8 +87,7 @@ def _step(visit: list[Run], first: int, last: int, saws: Saws, size: SizeText) -
     """Return what is cut at one visit to a setting: lines `first` to `last`."""
     key = visit[0].key
     along = key.axis is Axis.CROSSCUT
-    piece = visit[0].pieces[0]
-    extent = piece.length if along else piece.width
+    extent = _extent(visit[0].pieces[0], along)
     gives = _gives(visit)
     return CutStep(
         numbers=str(first) if last == first else f"{first}–{last}",
@@ -105,8 +101,9 @@ def _step(visit: list[Run], first: int, last: int, saws: Saws, size: SizeText) -
 def _gives(visit: list[Run]) -> str:
     made = _counted([text for run in visit for piece in run.pieces if (text := _named(piece))])
     left = _counted([text + _trimmed(run) for run in visit if run.last is not None and (text := _named(run.last))])
-    shown = ", ".join(f"{n} × {text}" if n > 1 else text for text, n in made)
-    rest = ", ".join(f"{n} × {text}" if n > 1 else text for text, n in left if text != "waste")
+    shown, rest = (
+        ", ".join(f"{n} × {text}" if n > 1 else text for text, n in found if text != "waste") for found in (made, left)
+    )
     return f"{shown}; then {rest}" if rest else shown
 
 
@@ -143,21 +140,17 @@ def part_label(part: str) -> str:
 
 def leaves(node: Node) -> Iterator[Laid]:
     """Yield the parts below a node, in the order of the tree."""
-    if isinstance(node, Laid):
-        yield node
-    elif isinstance(node, Cut):
-        for piece in node.pieces:
-            yield from leaves(piece)
+    return (n for n in nodes_of(node) if isinstance(n, Laid))
 
 
 def _owner(piece: Node, extent: int, along: bool) -> str:
     """Return the first part of a piece that has the extent as one of its own sizes, or empty."""
-    return next((laid.part for laid in leaves(piece) if (laid.length if along else laid.width) == extent), "")
+    return next((laid.part for laid in leaves(piece) if _extent(laid, along) == extent), "")
 
 
 def _along_part(piece: Node, extent: int, along: bool) -> bool:
     for laid in leaves(piece):
-        if (laid.length if along else laid.width) == extent:
+        if _extent(laid, along) == extent:
             return along is not laid.turned
     return along
 

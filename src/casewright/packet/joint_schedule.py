@@ -110,7 +110,7 @@ def _gather(project: Project, piece: PieceDesign, rows: _Rows) -> None:
         items.setdefault(f.joint, Counter())[f.item] += 1
         if f.joint not in entered and f.joint in joints:
             entered[f.joint] = _through(project, placed, joints[f.joint], f)
-    middles = _Middles(piece, project.cache)
+    middles = _middles(piece, project.cache)
     for joint in piece.joints:
         for item, each in items.get(joint.id, Counter()).items():
             bores = _bores(bored.get(joint.id, []), middles)
@@ -147,20 +147,13 @@ def _through(project: Project, placed: Mapping[str, Placed], joint: Joint, f: Fa
     return ends[::-1] if inside == [False, True] else ends
 
 
-class _Middles:
-    """The middles across (x, mm) of a piece and of its drawers and doors, by the group in a part's path."""
-
-    def __init__(self, piece: PieceDesign, cache: Cache) -> None:
-        parts = tuple(p for p in piece.placed if isinstance(p.thing, Part) and _group(p.path))
-        self._spans: dict[str, tuple[float, float]] = {}
-        for placed, box in zip(parts, placed_boxes(parts, cache), strict=True):
-            low, high = self._spans.get(_group(placed.path), (np.inf, -np.inf))
-            self._spans[_group(placed.path)] = (min(low, float(box[0])), max(high, float(box[3])))
-
-    def of(self, path: str) -> float:
-        """Return the middle of the group that a part is in, 0 (the piece's) where it is in none."""
-        low, high = self._spans.get(_group(path), (0.0, 0.0))
-        return (low + high) / 2
+def _middles(piece: PieceDesign, cache: Cache) -> dict[str, float]:
+    """Return the middles across (x, mm) of a piece's drawers and doors, by the group in a part's path."""
+    parts = tuple(p for p in piece.placed if isinstance(p.thing, Part) and _group(p.path))
+    spans: dict[str, list[float]] = {}
+    for placed, box in zip(parts, placed_boxes(parts, cache).tolist(), strict=True):
+        spans.setdefault(_group(placed.path), []).extend((box[0], box[3]))
+    return {group: (min(ends) + max(ends)) / 2 for group, ends in spans.items()}
 
 
 def _group(path: str) -> str:
@@ -182,7 +175,7 @@ def _features_by_joint(piece: PieceDesign) -> dict[str, list[tuple[Placed, Featu
     return out
 
 
-def _bores(found: list[tuple[Placed, Feature]], middles: _Middles) -> tuple[Bore, ...]:
+def _bores(found: list[tuple[Placed, Feature]], middles: Mapping[str, float]) -> tuple[Bore, ...]:
     """Return the holes of a joint, each kind in each part once."""
     out: dict[tuple[object, ...], Bore] = {}
     for placed, feature in found:
@@ -190,7 +183,7 @@ def _bores(found: list[tuple[Placed, Feature]], middles: _Middles) -> tuple[Bore
         bore = Bore(
             part=name_stems((placed.name,))[0],
             hole=feature,
-            face=facing(placed, feature.face, middles.of(placed.path)),
+            face=facing(placed, feature.face, middles.get(_group(placed.path), 0.0)),
             at_assembly=feature.made_at is MadeAt.ASSEMBLY,
         )
         out.setdefault(_sign(bore), bore)

@@ -63,6 +63,28 @@ def inset(gap: float) -> FrontMount:
     return FrontMount(kind=Mount.INSET, gap=gap)
 
 
+def gap_before_swelling(d: Draft, ordered: float | None) -> float:
+    """Return the gap around the wood of fronts without what solid ones swell, mm: finished gap and paint on both faces.
+
+    Known before there are fronts; `ordered` None takes practice.
+    """
+    return _finished(d, ordered) + _film(d)
+
+
+def let_gap(d: Draft, ordered: float | None) -> float:
+    """Let the finished gap and the paint film, and return what `gap_before_swelling` does."""
+    finished = d.let("gap.finished", _finished(d, ordered), rule="as ordered, or practice")
+    return finished + d.let("gap.film", _film(d), rule="paint on both faces of the gap")
+
+
+def _finished(d: Draft, ordered: float | None) -> float:
+    return d.practice["gap.inset"] if ordered is None else ordered
+
+
+def _film(d: Draft) -> float:
+    return 2 * d.practice["finish.film_face"]
+
+
 def lap_over(member: float, gap: float, *, shared: bool) -> float:
     """Return the lap over a member (stile, rail, edge) that is `member` mm wide.
 

@@ -23,6 +23,8 @@ BITE_LEAST = 4.0  # mm of a screw in a moulding that bears nothing but itself
 NEARLY = 0.5  # mm: places of a section that differ by less are as thick as each other
 AROUND = 20.0  # mm above and below the line of screws in which nothing may stand against the side
 
+_Against = tuple[Placed, Vec, Vec]  # a part against the inner face of a side, and its box
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fixed:
@@ -89,12 +91,13 @@ def _slotted(d: Draft, kit: Kit, stick: Stick, f: Fixed, where: Span) -> None:
     into = scale(run.out, -through)
     heights = thickest(installed(stick))
     # The height at which the least stands against the side inside, so that the screws and their driver have room.
-    height, face = min(heights, key=lambda h: _taken(d, f, add(run.start, add((0.0, 0.0, h[0]), into))))
+    against = _against(d, f, add(run.start, into)[0])
+    height, face = min(heights, key=lambda h: _taken(_near(against, run.start[2] + h[0])))
     wall = add(run.start, (0.0, 0.0, height))
     inner = add(wall, into)
     screw = kit.screw("washer-head", None, through + BITE_LEAST, through + face - 1.0)
     length = where[1] - where[0]
-    _keep_off(d, f, inner)
+    _keep_off(d, f, _near(against, inner[2]))
     line = ScrewLine(
         screw=screw,
         start=add(inner, scale(run.along, where[0])),
@@ -111,31 +114,33 @@ def _slotted(d: Draft, kit: Kit, stick: Stick, f: Fixed, where: Span) -> None:
     d.joint(f"{f.joint(d)}.slots", JointKind.SLOTTED_SCREWS, f.host, f.part, wall, line, why=why)
 
 
-def _inside(d: Draft, f: Fixed, inner: Vec) -> list[Placed]:
-    """Return the parts that stand against the inner face of the host at the height of its screws."""
-    x, z = inner[0], inner[2]
+def _against(d: Draft, f: Fixed, x: float) -> list[_Against]:
+    """Return the parts that stand against the inner face of the host, at x, with their boxes."""
     found = []
     for path in d.under(""):
         other = d.at(path.removeprefix(d.path + "/"))
         if path in (f.part.path, f.host.path) or not isinstance(other.thing, Part):
             continue
         lo, hi = world_box(other)
-        if min(abs(lo[0] - x), abs(hi[0] - x)) < HEAD_ROOM and lo[2] < z + AROUND and hi[2] > z - AROUND:
-            found.append(other)
+        if min(abs(lo[0] - x), abs(hi[0] - x)) < HEAD_ROOM:
+            found.append((other, lo, hi))
     return found
 
 
-def _taken(d: Draft, f: Fixed, inner: Vec) -> float:
-    """Return how much of the depth is taken by what stands against the host's inner face there, mm."""
-    boxes = [world_box(other) for other in _inside(d, f, inner)]
-    return sum(hi[1] - lo[1] for lo, hi in boxes)
+def _near(against: list[_Against], z: float) -> list[_Against]:
+    """Return those that stand in the way of screws at a height."""
+    return [(other, lo, hi) for other, lo, hi in against if lo[2] < z + AROUND and hi[2] > z - AROUND]
 
 
-def _keep_off(d: Draft, f: Fixed, inner: Vec) -> None:
+def _taken(near: list[_Against]) -> float:
+    """Return how much of the depth they take, mm."""
+    return sum(hi[1] - lo[1] for _, lo, hi in near)
+
+
+def _keep_off(d: Draft, f: Fixed, near: list[_Against]) -> None:
     """Keep the screws out of what stands against the inner face of the host, at their height."""
     room = d.practice["fastener.driver"]
-    for other in _inside(d, f, inner):
-        lo, hi = world_box(other)
+    for other, lo, hi in near:
         name = f"{f.name}.inside[{other.path.removeprefix(d.path + '/')}]"
         low, high = (lo[0] - 1.0, lo[1] - room, lo[2] - room), (hi[0] + 1.0, hi[1] + room, hi[2] + room)
         d.keep_out(name, low, high, other, of=(f.part,))

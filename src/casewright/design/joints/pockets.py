@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from casewright.design.assembly import Joint
 from casewright.design.features.base import Feature
 from casewright.design.features.holes import PocketHole
-from casewright.design.frames import Vec, add, cosd, scale, sind, sub, unit
+from casewright.design.frames import Vec, add, cosd, scale, sind, unit
 from casewright.design.joints.base import Box, Resolution, Site
 from casewright.design.joints.screws import no_room, screw_fastener
 from casewright.design.parts import Fastener
-from casewright.design.sites import along, blocked, depth_along, entry, spots
+from casewright.design.sites import along, blocked, box_around, depth_along, entry, spots
 from casewright.shop.model import Practice
 from casewright.stock.model import Screw
 
@@ -68,7 +68,7 @@ class PocketLine:
         for i, s in enumerate(places):
             crossing = add(add(self.start, shift), scale(way, s))
             bored = add(crossing, scale(slant, -run)), add(crossing, scale(slant, -shoulder))
-            tunnels.append((joint.a, _around(*bored, p["pocket.diameter"] / 2)))
+            tunnels.append((joint.a, box_around(bored, p["pocket.diameter"] / 2)))
             features.append((joint.a, self._hole(joint, site, crossing, slant, run, shoulder)))
             head = add(crossing, scale(slant, -shoulder - self.screw.head_height))
             fasteners.append(screw_fastener(self.screw, f"{joint.id}.screw[{i + 1}]", joint, head, slant))
@@ -116,13 +116,6 @@ class PocketLine:
             run=run,
             joint=joint.id,
         )
-
-
-def _around(a: Vec, b: Vec, radius: float) -> Box:
-    """Return the box around a round hole from `a` to `b`."""
-    low = (min(a[0], b[0]), min(a[1], b[1]), min(a[2], b[2]))
-    high = (max(a[0], b[0]), max(a[1], b[1]), max(a[2], b[2]))
-    return sub(low, (radius, radius, radius)), add(high, (radius, radius, radius))
 
 
 def pocket_setting(screw: Screw, thickness: float, into: float, practice: Practice) -> PocketSetting | None:

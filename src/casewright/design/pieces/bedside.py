@@ -19,6 +19,7 @@ from casewright.design.blocks.drawer_spec import DrawerSpec, FrontKind
 from casewright.design.blocks.drawer_stock import wood_of
 from casewright.design.blocks.face_frame import Opening, face_frame, frame_to_case
 from casewright.design.blocks.feet import FeetSpec, feet
+from casewright.design.blocks.front_place import let_gap
 from casewright.design.blocks.mouldings import moulding_run
 from casewright.design.blocks.top import Moisture, TopSpec, fix_top, movement_coefficient, top, wall_gap
 from casewright.design.blocks.top_sound import board_gives, covers_crown
@@ -230,15 +231,14 @@ def _covered(d: Draft, body: Body) -> Covered:
 
 def _gaps(d: Draft, kit: Kit, spec: BedsideOrder, wet: Moisture) -> _Gaps:
     """Wood gap = finished gap + paint film on both faces + the front's swelling to the damp end (common practice)."""
-    finished = d.let("gap.finished", _or(spec.gap, d.practice["gap.inset"]), rule="as ordered, or practice")
-    film = d.let("gap.film", 2 * d.practice["finish.film_face"], rule="paint on both faces of the gap")
+    gap = let_gap(d, spec.gap)
     wood = kit.board("door_frame")
     members = 2 * _door_stile(d, spec)
     swell = max(0.0, movement_coefficient(kit, wood) * (wet.damp - wet.fitted) * members) / 2
     d.let("gap.swelling", swell, rule="the door's solid members, fitting day to damp end, shared by two gaps")
     front = wood_of(kit, "drawer_front").swells(wet, spec.drawer.height) / 2
     front = d.let("gap.front_swelling", front, rule="a solid front, fitting day to damp end, shared by two gaps")
-    return _Gaps(drawer=finished + film + front, door=finished + film + d.led["gap.swelling"])
+    return _Gaps(drawer=gap + front, door=gap + d.led["gap.swelling"])
 
 
 def _door_stile(d: Draft, spec: BedsideOrder) -> float:

@@ -17,6 +17,7 @@ from casewright.design.blocks.drawer_stock import wood_of
 from casewright.design.blocks.face_frame import Wall, frame_to_case
 from casewright.design.blocks.frame_grid import OuterFrame, outer_frame
 from casewright.design.blocks.framed_back import framed_back
+from casewright.design.blocks.front_place import gap_before_swelling
 from casewright.design.blocks.grid import Grid, Members
 from casewright.design.blocks.shelf_ends import dados_fit
 from casewright.design.blocks.shell import Shell, shell
@@ -27,7 +28,6 @@ from casewright.design.kit import Kit
 from casewright.design.parts import Placed
 from casewright.design.pieces.case_device import case_device, device_clear, front_reach
 from casewright.design.pieces.case_fronts import fill, fronts_out, row_laps
-from casewright.design.pieces.case_gaps import gap_before_swelling
 from casewright.design.pieces.case_stand import (
     back_in,
     back_on_edges,
@@ -202,7 +202,7 @@ def _behind(d: Draft, grid: Grid) -> tuple[Placed, ...]:
 
 def _grid(s: Shell, spec: CaseOrder) -> Grid:
     members = Members(
-        stile=spec.centre_stile, rail=spec.drawer_rail, laps=row_laps(s, spec), gap=gap_before_swelling(s.d, spec)
+        stile=spec.centre_stile, rail=spec.drawer_rail, laps=row_laps(s, spec), gap=gap_before_swelling(s.d, spec.gap)
     )
     return Grid(
         shell=s,

@@ -11,7 +11,7 @@ from casewright.design.blocks.door_leaf import DoorSpec, Hinging, LeafKind, Meet
 from casewright.design.blocks.drawer import drawer
 from casewright.design.blocks.drawer_spec import DrawerSpec, FrontKind, Guidance
 from casewright.design.blocks.fixed_panel import cleat_depth, fixed_panel
-from casewright.design.blocks.front_place import FrontMount, Mount, lap_over
+from casewright.design.blocks.front_place import FrontMount, Mount, gap_before_swelling, lap_over
 from casewright.design.blocks.grid import Cell, Grid, RowLaps, Stack
 from casewright.design.blocks.hanging import hanging_rod
 from casewright.design.blocks.loose_shelves import loose_shelves
@@ -19,7 +19,7 @@ from casewright.design.blocks.shell import Shell
 from casewright.design.blocks.top import Moisture
 from casewright.design.draft import Draft
 from casewright.design.kit import Kit
-from casewright.design.pieces.case_gaps import gap_before_swelling, let_gaps, member_width
+from casewright.design.pieces.case_gaps import let_gaps, member_width
 from casewright.design.sections import blank_section
 from casewright.design.sites import world_box
 from casewright.findings import Severity
@@ -195,7 +195,7 @@ def row_laps(s: Shell, spec: CaseOrder) -> RowLaps:
     """Return how far fronts lap over the members above and below them, without what solid fronts swell."""
     if Mount(spec.fronts.mount) is Mount.INSET:
         return RowLaps()
-    gap = gap_before_swelling(s.d, spec)
+    gap = gap_before_swelling(s.d, spec.gap)
     low, high = (_lap(s, spec, side, True, gap) for side in ("low", "high"))
     return RowLaps(low=low, high=high, between=_lap(s, spec, "low", False, gap), whole=_whole(s))
 

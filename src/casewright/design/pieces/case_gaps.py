@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from casewright.design.blocks.drawer_stock import wood_of
+from casewright.design.blocks.front_place import let_gap
 from casewright.design.blocks.grid import Cell
 from casewright.design.blocks.shell import Shell
 from casewright.design.blocks.top import Moisture
@@ -19,26 +20,12 @@ from casewright.order.pieces.case import CaseOrder
 def let_gaps(s: Shell, spec: CaseOrder, cells: Sequence[Cell], wet: Moisture) -> dict[str, float]:
     """Return the gap around the wood of drawer fronts and of doors, mm: finished gap, paint film and swelling."""
     d = s.d
-    finished = d.let("gap.finished", _finished(d, spec), rule="as ordered, or practice")
-    film = d.let("gap.film", _film(d), rule="paint on both faces of the gap")
+    gap = let_gap(d, spec.gap)
     door = _door_swelling(s, spec, cells, wet)
     door = d.let("gap.swelling", door, rule="the door's solid wood, fitting day to damp end, shared by two gaps")
     front = _front_swelling(s, spec, cells, wet)
     front = d.let("gap.front_swelling", front, rule="solid fronts, fitting day to damp end, shared by two gaps")
-    return {"drawer": finished + film + front, "door": finished + film + door}
-
-
-def gap_before_swelling(d: Draft, spec: CaseOrder) -> float:
-    """Return the gap around the wood without what solid fronts swell, mm: known before there are fronts."""
-    return _finished(d, spec) + _film(d)
-
-
-def _finished(d: Draft, spec: CaseOrder) -> float:
-    return spec.gap if spec.gap is not None else d.practice["gap.inset"]
-
-
-def _film(d: Draft) -> float:
-    return 2 * d.practice["finish.film_face"]
+    return {"drawer": gap + front, "door": gap + door}
 
 
 def member_width(d: Draft, spec: CaseOrder) -> float:

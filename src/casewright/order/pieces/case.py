@@ -396,6 +396,7 @@ def read_case(table: CaseTable, setting: Setting) -> CaseOrder:
     """Return the record of a checked table; what it leaves open comes from [style], or the defaults."""
     style = setting.style
     stile = _first(table.stile_width, style.stile_width, STILE)
+    stand = _stand(table.stand, setting)
     hands = {"none": ("",), "pair": ("left", "right")}
     return CaseOrder(
         kind=table.kind,
@@ -417,8 +418,8 @@ def read_case(table: CaseTable, setting: Setting) -> CaseOrder:
         crown=table.crown,
         base=table.base,
         bays=read_bay(table.bays),
-        top=_top(table, setting),
-        stand=_stand(table.stand, setting),
+        top=_top(table, setting, stand),
+        stand=stand,
         fronts=_fronts(table, setting),
         roles=setting.roles,
         match_grain=table.match_grain,
@@ -444,9 +445,8 @@ def _first(*values: float | None) -> float:
 BEFORE_SKIRTING = ("feet", "bracket feet", "posts")
 
 
-def _top(table: CaseTable, setting: Setting) -> CaseTopOrder:
+def _top(table: CaseTable, setting: Setting, stand: StandOrder) -> CaseTopOrder:
     """Return the top; before a skirting its rear edge stands at the back plus the skirting (common practice)."""
-    stand = _stand(table.stand, setting)
     high, deep = stand.skirting
     before = stand.kind in BEFORE_SKIRTING or (stand.kind == "plinth" and high > stand.height)
     own = "clear" if table.finish == "paint" else table.finish

@@ -25,6 +25,7 @@ from casewright.design.features.cuts import Dado, Groove, HalfLap, Rabbet, RectC
 from casewright.design.features.openings import Mortise
 from casewright.design.parts import Part
 from casewright.packet.drawing.subject import SNUG, SizeWords, face_name, listed
+from casewright.packet.printed import decimal
 from casewright.shop.model import Machines
 from casewright.units import Role, parse_length, round_length
 
@@ -177,7 +178,7 @@ def _passes(trench: Trench, tool: str, wide: float, words: SizeWords) -> Setting
         far = near
     exact = near + trench.width - wide
     fitted = words.style.system == "in" and trench.role is Role.HOUSING and count > 1 and abs(far - exact) >= SNUG
-    text = words.place(far) + (f" ({f'{exact:.2f}'.rstrip('0').rstrip('.')} mm)" if fitted else "")
+    text = words.place(far) + (f" ({decimal(exact, 2)} mm)" if fitted else "")
     first, last = (far, near) if trench.near <= EPS else (near, far)
     return Settings(trench, tool, wide, first, last, count, text)
 
@@ -227,7 +228,7 @@ def _height(depth: float, words: SizeWords) -> str:
     text = words.text(depth, Role.HOUSING)
     if words.style.system != "in" or abs(parse_length(text, "in") - depth) < OFF:
         return words.shallow(depth, Role.HOUSING)
-    return f"{text} ({f'{depth:.1f}'.rstrip('0').rstrip('.')} mm)"
+    return f"{text} ({decimal(depth, 1)} mm)"
 
 
 def _sides(faces: Iterable[Face]) -> str:

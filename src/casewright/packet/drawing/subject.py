@@ -14,7 +14,7 @@ from casewright.design.parts import Form, Intent, Part, Placed
 from casewright.design.printed_sizes import Printed, printed_sizes
 from casewright.packet.cut_to_fit import AXES, sizes_held_back
 from casewright.packet.parts_list import PartRow
-from casewright.packet.printed import Printer
+from casewright.packet.printed import Printer, decimal
 from casewright.packet.standing import bench_part, standing_turn
 from casewright.project import Project
 from casewright.units import LengthStyle, Role, format_length, parse_length, round_length
@@ -84,7 +84,7 @@ class SizeWords:
         text = self.text(mm, role)
         if self.style.system != "in" or abs(parse_length(text, "in") - mm) < SNUG:
             return text
-        return f"{text} ({f'{mm:.2f}'.rstrip('0').rstrip('.')} mm)"
+        return f"{text} ({decimal(mm, 2)} mm)"
 
     def bore(self, mm: float) -> str:
         """Return the diameter of something routed or turned, printed as a size."""
