@@ -43,6 +43,12 @@ def fixed_to(subject: Subject, group: str) -> list[Placed]:
     return [p for p in subject.piece.placed if p.path.startswith(f"{group}.")]
 
 
+def staying(subject: Subject) -> list[Placed]:
+    """Return what stays with drawers taken out, doors open and shelves out."""
+    moving = [m for motion in subject.piece.motions for m in motion.members]
+    return [p for p in subject.piece.placed if not is_under_any(p.path, moving) and "/loose[" not in p.path]
+
+
 def overlap_of(a: Box, b: Box, axis: int) -> float:
     """Return by how much two boxes overlap along an axis, mm; below zero they stand apart."""
     return float(min(a[1, axis], b[1, axis]) - max(a[0, axis], b[0, axis]))

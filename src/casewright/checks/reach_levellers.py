@@ -11,14 +11,14 @@ from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
 from casewright.checks.assembly_tools import Tool, reaches
-from casewright.checks.fit_boxes import item_of
+from casewright.checks.fit_boxes import item_of, staying
 from casewright.checks.model import Check, Subject
 from casewright.checks.standing import met_boxes, standing
 from casewright.design.blocks.hardware import block
 from casewright.design.frames import Frame, Vec, cosd, sind
 from casewright.design.parts import Fastener, Hardware, Placed
 from casewright.findings import Finding, Severity
-from casewright.solids.collide import is_under_any, overall_box, overlap, placed_boxes
+from casewright.solids.collide import overall_box, overlap, placed_boxes
 from casewright.stock.model import Leveller
 
 SOURCE = (
@@ -55,12 +55,6 @@ def run(subject: Subject) -> Iterator[Finding]:
             source=SOURCE,
             remedy="a hole over it through the bottom of the case, more room under the base, or shims in its place",
         )
-
-
-def staying(subject: Subject) -> list[Placed]:
-    """Return what stays with drawers taken out, doors open and shelves out."""
-    moving = [m for motion in subject.piece.motions for m in motion.members]
-    return [p for p in subject.piece.placed if not is_under_any(p.path, moving) and "/loose[" not in p.path]
 
 
 def _from_inside(subject: Subject, placed: Placed, item: Leveller, stays: Sequence[Placed]) -> bool:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from casewright.checks.assembly_tools import DRIVERS, TIGHT, reaches
+from casewright.checks.fit_boxes import staying
 from casewright.checks.model import Check, Subject
-from casewright.checks.reach_levellers import staying
 from casewright.design.assembly import Joint, JointKind
 from casewright.design.parts import Fastener, Placed
 from casewright.findings import Finding, Severity

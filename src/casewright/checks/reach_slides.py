@@ -13,7 +13,7 @@ from casewright.checks.fit_boxes import box_of, fixed_to, item_of, motions
 from casewright.checks.model import Check, Subject
 from casewright.checks.standing import met_boxes, standing
 from casewright.design.assembly import Motion, MotionKind
-from casewright.design.frames import Frame, Vec, add, scale
+from casewright.design.frames import Frame, Vec, add, cross, scale
 from casewright.design.parts import Fastener, Placed
 from casewright.findings import Finding, Severity
 from casewright.solids.collide import placed_boxes
@@ -86,15 +86,11 @@ def _finger(slide: Placed, at: Vec, away: Vec) -> Fastener:
         item="",
         joint="",
         parts=(),
-        frame=Frame(origin=at, x=across, y=_cross(away, across)),
+        frame=Frame(origin=at, x=across, y=cross(away, across)),
         length=LONG,
         shank_radius=FINGER,
         thread_length=0.0,
     )
-
-
-def _cross(a: Vec, b: Vec) -> Vec:
-    return (a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0])
 
 
 def _met(subject: Subject, finger: Fastener, motion: Motion, moving: Sequence[Placed], slide: Placed) -> Placed | None:

@@ -110,10 +110,11 @@ def _groups(cases: dict[str, CaseOrder]) -> dict[tuple[float, float], list[str]]
 def _with_lines(cases: dict[str, CaseOrder], design: Design) -> dict[str, CaseOrder]:
     """Return the cases with the rails and the rows that they follow: leaders first, each follows those before it."""
     rails = {k: rails_of(design(case)) for k, case in cases.items()}
-    leaders = {group: max(of, key=lambda k: (len(rails[k]), k)) for group, of in _groups(cases).items()}
+    groups = _groups(cases)
+    leaders = {group: max(of, key=lambda k: (len(rails[k]), k)) for group, of in groups.items()}
     out, before = dict(cases), dict[float, tuple[RowLine, ...]]()
     for group, first in sorted(leaders.items(), key=lambda item: (len(rails[item[1]]), item[1]), reverse=True):
-        hung, fellows = group[1], _groups(cases)[group]
+        hung, fellows = group[1], groups[group]
         lines = rails[first] if len(fellows) > 1 else ()
         for k in (first, *(k for k in fellows if k != first)):
             follows = replace(out[k].lines, rails=lines, rows=before.get(hung, ()))
