@@ -8,6 +8,7 @@ from tests.design.test_cases import SIZE, built, case
 
 from casewright.design.parts import PartKind
 from casewright.packet.cut_to_fit import cut_to_fit, sizes_held_back
+from casewright.packet.step_runs import step_runs
 
 
 def test_a_part_says_itself_that_it_is_cut_to_fit_and_from_what() -> None:
@@ -35,3 +36,31 @@ def test_leaves_of_a_pair_and_pieces_of_a_split_back_are_cut_to_fit_too() -> Non
     leaves = ("door[c1,r1].left/stile.left", "door[c1,r1].right/rail.top", "back[b1]", "back[b2]")
     assert all(over[name].length == pytest.approx(3.0) for name in leaves), "practice fit.cut_over"
     assert over["door[c1,r1].left/panel"].width == pytest.approx(3.0)
+
+
+@pytest.mark.parametrize(
+    ("text", "parts", "after"),
+    [
+        ('fronts = { drawer = "panel" }', ("face/stile.left", "face/rail.top", "face/panel", "face/block"), "frame"),
+        ('fronts = { door = "slab" }', ("door[c1,r2]/slab",), "frame"),
+        ('back = { kind = "framed" }', ("back/stile.left", "back/rail.top", "back[p1]/panel"), "side.right"),
+        ('top = { kind = "panelled" }', ("top_frame.front", "top_frame.left", "/top"), "back"),
+        ('top = { kind = "breadboard" }', ("/top", "top_end.left"), "back"),
+        ('top = { kind = "lid" }\nbays = "closed"', ("lid/panel", "lid_strip"), "back"),
+    ],
+    ids=lambda p: p.split('"')[1] if isinstance(p, str) and '"' in p else "",
+)
+def test_every_front_back_and_top_is_cut_once_what_it_covers_stands(
+    text: str, parts: tuple[str, ...], after: str
+) -> None:
+    """Rule of the trade (common practice): fronts, backs and a top's final size are cut to what stands."""
+    bays = "" if "bays" in text else 'bays = { rows = ["drawer", "door"] }\n'
+    piece = built(case(SIZE.replace("800", "500" if "lid" in text else "800") + bays + text + "\n"))
+    lines = cut_to_fit(piece)
+    arrives = next(run.number for run in step_runs(piece) if any(after in path for path in run.brings))
+    for part in parts:
+        own = [line for line in lines if any(p.path.endswith(part) for p in line.placed)]
+        assert len(own) == 1, part
+        assert arrives <= own[0].after < own[0].before, part
+        over = [p.part for p in own[0].placed if p.path.endswith(part)]
+        assert all(x.rough[i] - x.blank.size[i] >= 3.0 - 1e-6 for x in over for i in own[0].sizes), "fit.cut_over"

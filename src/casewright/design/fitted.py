@@ -27,6 +27,8 @@ class Fitted:
     sizes: tuple[int, ...]
 
 
+UNDER_A_TOP = (PartKind.CASE, PartKind.FRAME, PartKind.BACK, PartKind.BACK_MEMBER, PartKind.CROWN)
+
 FITTED = (
     Fitted(
         parts=(PartKind.BLOCKING,),
@@ -38,7 +40,7 @@ FITTED = (
     ),
     Fitted(
         parts=(PartKind.BOX_END,),
-        measured_from=(PartKind.FRAME, PartKind.BLOCKING),
+        measured_from=(PartKind.CASE, PartKind.FRAME, PartKind.BLOCKING),
         what="drawer box, front and back",
         stands="what the slides are screwed to stands",
         measure="the opening between what the slides lie on, less the slides' room as measured on the slides in hand, "
@@ -47,7 +49,7 @@ FITTED = (
     ),
     Fitted(
         parts=(PartKind.DRAWER_BOTTOM,),
-        measured_from=(PartKind.FRAME, PartKind.BLOCKING),
+        measured_from=(PartKind.CASE, PartKind.FRAME, PartKind.BLOCKING),
         what="drawer bottom",
         stands="what the slides are screwed to stands",
         measure="one side and the box's front held together dry: between the floors of the grooves, less its play",
@@ -55,7 +57,7 @@ FITTED = (
     ),
     Fitted(
         parts=(PartKind.DRAWER_FRONT,),
-        measured_from=(PartKind.FRAME,),
+        measured_from=(PartKind.CASE, PartKind.FRAME),
         what="drawer front",
         stands="what its opening is in stands",
         measure="its opening at both ends and both edges, less the gaps of the opening schedule",
@@ -70,8 +72,33 @@ FITTED = (
         sizes=(0,),
     ),
     Fitted(
+        parts=(PartKind.FRONT_MEMBER,),
+        measured_from=(PartKind.CASE, PartKind.FRAME),
+        what="stiles and rails of drawer fronts",
+        stands="what its opening is in stands",
+        measure="the opening less the gaps of the opening schedule: its height for the stiles; its width, less both "
+        "stiles, plus both tenons, for the rails",
+        sizes=(0,),
+    ),
+    Fitted(
+        parts=(PartKind.FRONT_PANEL,),
+        measured_from=(PartKind.CASE, PartKind.FRAME),
+        what="panel of a drawer front",
+        stands="the front's stiles and rails are cut",
+        measure="the front's frame held together dry: between the floors of the grooves, less its play",
+        sizes=(0, 1),
+    ),
+    Fitted(
+        parts=(PartKind.FRONT_BLOCK,),
+        measured_from=(PartKind.FRONT_MEMBER, PartKind.FRONT_PANEL),
+        what="block behind the panel of a drawer front",
+        stands="the front is glued up",
+        measure="between the stiles, less a little at both ends",
+        sizes=(0,),
+    ),
+    Fitted(
         parts=(PartKind.DOOR_MEMBER,),
-        measured_from=(PartKind.FRAME,),
+        measured_from=(PartKind.CASE, PartKind.FRAME),
         what="door stiles and rails",
         stands="what its opening is in stands",
         measure="the opening less the gaps of the opening schedule: its height for the stiles; its width, for a pair "
@@ -80,11 +107,20 @@ FITTED = (
     ),
     Fitted(
         parts=(PartKind.DOOR_PANEL,),
-        measured_from=(PartKind.FRAME,),
+        measured_from=(PartKind.CASE, PartKind.FRAME),
         what="door panel",
         stands="the door's stiles and rails are cut",
         measure="the door's frame held together dry: between the floors of the grooves, less its play; try its "
         "thickness in the groove",
+        sizes=(0, 1),
+    ),
+    Fitted(
+        parts=(PartKind.DOOR_SLAB,),
+        measured_from=(PartKind.CASE, PartKind.FRAME),
+        what="door of one panel",
+        stands="what its opening is in stands",
+        measure="its opening at both ends and both edges, less the gaps of the opening schedule and the bands of "
+        "its edges",
         sizes=(0, 1),
     ),
     Fitted(
@@ -93,6 +129,23 @@ FITTED = (
         what="back",
         stands="the case is closed",
         measure="between the walls of the rabbets, less its play, with the case's diagonals equal",
+        sizes=(0, 1),
+    ),
+    Fitted(
+        parts=(PartKind.BACK_MEMBER,),
+        measured_from=(PartKind.CASE,),
+        what="stiles, rails and muntins of the back",
+        stands="the case is closed",
+        measure="between the walls of the rabbets, less its play, with the case's diagonals equal: the height for the "
+        "stiles; the width, less both stiles, plus both tenons, for the rails",
+        sizes=(0,),
+    ),
+    Fitted(
+        parts=(PartKind.BACK_PANEL,),
+        measured_from=(PartKind.CASE,),
+        what="panel of the back",
+        stands="the back's members are cut",
+        measure="the back's frame held together dry: between the floors of the grooves, less its play",
         sizes=(0, 1),
     ),
     Fitted(
@@ -105,10 +158,45 @@ FITTED = (
     ),
     Fitted(
         parts=(PartKind.TOP,),
-        measured_from=(PartKind.CASE, PartKind.FRAME, PartKind.BACK, PartKind.CROWN),
+        measured_from=UNDER_A_TOP,
         what="top",
         stands="case, back and mouldings stand",
-        measure="over the case and its mouldings, with the overhangs",
+        measure="over the case and its mouldings, with the overhangs, less what is joined to its edges",
+        sizes=(0, 1),
+    ),
+    Fitted(
+        parts=(PartKind.TOP_MEMBER,),
+        measured_from=UNDER_A_TOP,
+        what="members of the top",
+        stands="case, back and mouldings stand",
+        measure="over the case and its mouldings, with the overhangs: the length for front and rear; the depth, "
+        "less both of them, plus both tenons, for the ends",
+        sizes=(0,),
+    ),
+    Fitted(
+        parts=(PartKind.TOP_PANEL,),
+        measured_from=UNDER_A_TOP,
+        what="panel of the top",
+        stands="the top's members are cut",
+        measure="the top's frame held together dry: between its inner edges, plus both tongues",
+        sizes=(0, 1),
+    ),
+    Fitted(
+        parts=(PartKind.TOP_END, PartKind.TOP_EDGING),
+        measured_from=(*UNDER_A_TOP, PartKind.TOP),
+        what="what is joined to the top's edges",
+        stands="the top is cut",
+        measure="the top's own edges: ends flush with them in front and behind, edging to the long points of its "
+        "mitres",
+        sizes=(0,),
+    ),
+    Fitted(
+        parts=(PartKind.LID,),
+        measured_from=UNDER_A_TOP,
+        what="lid, and the strip behind it",
+        stands="case and back stand",
+        measure="over the case, with the overhangs: its length for both; its depth, less strip and gap, for the lid; "
+        "less their bands",
         sizes=(0, 1),
     ),
 )

@@ -64,11 +64,13 @@ def _let_cut(d: Draft, leaf: Leaf, axis: str, seat: float, play: float, fit: Spa
 
 
 def sheet_panel(
-    d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, wet: Moisture, *, hosts: Hosts | None = None, label: str = LABEL
-) -> None:
+    d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, wet: Moisture, *, hosts: Hosts | None = None, label: str = LABEL,
+    fitted: PartKind = PartKind.DOOR_PANEL,
+) -> None:  # fmt: skip
     """Place a panel of sheet, glued in its grooves: `wet` does not move it.
 
-    `hosts` are the members around it, those of the leaf where they are not given.
+    `hosts` are the members around it, those of the leaf where they are not given; `fitted` is what it is where parts
+    are cut to fit.
     """
     g, play = leaf.g, d.practice["door.panel_play_sheet"]
     x, z = (
@@ -87,7 +89,7 @@ def sheet_panel(
         shows="front",
         coated="back",
         sizes=(f"{g}.panel.height", f"{g}.panel.width", f"{g}.panel.thickness"),
-        kind=PartKind.DOOR_PANEL,
+        kind=fitted,
     )
     for member in _hosts(leaf, hosts):
         frame = d.at(member)
@@ -103,11 +105,13 @@ def sheet_panel(
 
 
 def solid_panel(
-    d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, wet: Moisture, *, hosts: Hosts | None = None, label: str = LABEL
-) -> None:
+    d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, wet: Moisture, *, hosts: Hosts | None = None, label: str = LABEL,
+    fitted: PartKind = PartKind.DOOR_PANEL,
+) -> None:  # fmt: skip
     """Place a solid panel, rabbeted at the back to a tongue for the groove, pinned in the middle of both rails.
 
-    `hosts` are the members around it, those of the leaf where they are not given.
+    `hosts` are the members around it, those of the leaf where they are not given; `fitted` is what it is where parts
+    are cut to fit.
     """
     g, p = leaf.g, d.practice
     most = leaf.t - leaf.cheek
@@ -147,7 +151,7 @@ def solid_panel(
         rough=over_size(strips, p),
         made_of=strips,
         sizes=(f"{g}.panel.height", f"{g}.panel.width", f"{g}.panel.thickness"),
-        kind=PartKind.DOOR_PANEL,
+        kind=fitted,
     )
     if t > tongue:
         d.cut(panel, *_back_steps(panel, leaf, x, z, (front + tongue, front + t), spec, free))

@@ -15,7 +15,7 @@ from casewright.design.blocks.top import Moisture
 from casewright.design.draft import Draft
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit
-from casewright.design.parts import Band, Part, Placed
+from casewright.design.parts import Band, Part, PartKind, Placed
 from casewright.design.sites import Span, box_frame, centred
 from casewright.findings import Severity
 from casewright.stock.fittings import EdgeBand
@@ -55,8 +55,9 @@ def slab(d: Draft, kit: Kit, opening: Opening, leaf: Leaf, spec: DoorSpec, wet: 
     width, p = leaf.x[1] - leaf.x[0], d.practice
     if not wood.solid:
         banded_panel(
-            d, kit, f"{leaf.g}/slab", "door", wood, leaf.x, leaf.y, leaf.z, ("z", "y"), leaf_sizes(leaf), shows="front"
-        )
+            d, kit, f"{leaf.g}/slab", "door", wood, leaf.x, leaf.y, leaf.z, ("z", "y"), leaf_sizes(leaf),
+            shows="front", kind=PartKind.DOOR_SLAB,
+        )  # fmt: skip
         return
     strips = glue_up(wood, width, p)
     panel = d.box_part(
@@ -73,6 +74,7 @@ def slab(d: Draft, kit: Kit, opening: Opening, leaf: Leaf, spec: DoorSpec, wet: 
         rough=over_size(strips, p),
         made_of=strips,
         sizes=leaf_sizes(leaf),
+        kind=PartKind.DOOR_SLAB,
     )
     _battens(d, kit, leaf, spec, panel, wood, wet)
 
@@ -95,10 +97,12 @@ def banded_panel(
     sizes: tuple[str, str, str],
     *,
     shows: str,
+    kind: PartKind,
 ) -> Placed:
     """Place a panel of sheet that fills a box, its four edges banded where the sheet asks for it.
 
-    `lies` are the axes of its grain and of its thickness; `sizes` name its finished sizes.
+    `lies` are the axes of its grain and of its thickness; `sizes` name its finished sizes; `kind` is what it is where
+    parts are cut to fit.
     """
     grain, thick = lies
     edges = {"z": "left right up down", "y": "left right front back"}
@@ -117,6 +121,7 @@ def banded_panel(
         bands=tuple(Band(face=f, item=band.id, thickness=band.thickness) for f in EDGES) if band is not None else (),
         grain=wood.material.grain,
         mass_density=wood.material.density,
+        kind=kind,
     )
     frame = box_frame(inner["x"], inner["y"], inner["z"], grain, thick)
     return d.place_part(name, label, part, frame, shows=shows, coated=coated, finish=wood.material.finish, sizes=sizes)

@@ -17,7 +17,7 @@ from casewright.design.features.cuts import Groove, Tenon
 from casewright.design.frames import Vec
 from casewright.design.joints.base import Cuts
 from casewright.design.kit import Kit
-from casewright.design.parts import Placed
+from casewright.design.parts import PartKind, Placed
 from casewright.design.sites import DIRECTIONS, Span, centred
 from casewright.findings import Severity
 from casewright.stock.model import Pull
@@ -137,6 +137,7 @@ def _stile(d: Draft, kit: Kit, spec: DrawerSpec, frame: _Frame, g: str, sign: in
         shows="front",
         coated="back left right up down",
         sizes=(f"{g}.front.width", f"{g}.front.member", f"{g}.front.thickness"),
+        kind=PartKind.FRONT_MEMBER,
     )
     d.cut(stile, _groove(stile, frame, (-float(sign), 0.0, 0.0)))
     return stile
@@ -158,6 +159,7 @@ def _rail(
         shows="front",
         coated="back up down",
         sizes=(f"{g}.rail.length", f"{g}.front.member", f"{g}.front.thickness"),
+        kind=PartKind.FRONT_MEMBER,
     )
     d.cut(rail, _groove(rail, frame, DIRECTIONS["up" if name == "bottom" else "down"]))
     blank, v0 = rail.part.blank, (rail.part.blank.thickness - frame.groove) / 2
@@ -218,6 +220,7 @@ def _panel(d: Draft, kit: Kit, spec: DrawerSpec, frame: _Frame, g: str, members:
         shows="front",
         coated="back",
         sizes=(f"{g}.panel.length", f"{g}.panel.width", f"{g}.panel.thickness"),
+        kind=PartKind.FRONT_PANEL,
     )
     for member in members:
         name = member.path.rpartition("/")[2]
@@ -248,6 +251,7 @@ def _block(d: Draft, kit: Kit, frame: _Frame, g: str, panel: Placed) -> Placed:
         grain="x",
         thick="y",
         sizes=("", "", f"{g}.front.block"),
+        kind=PartKind.FRONT_BLOCK,
     )
     d.joint(
         f"{g}/face/block~panel",

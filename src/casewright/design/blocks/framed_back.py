@@ -24,7 +24,7 @@ from casewright.design.blocks.top import Moisture
 from casewright.design.features.cuts import Groove, Tenon
 from casewright.design.frames import Vec
 from casewright.design.joints.base import Cuts
-from casewright.design.parts import Placed
+from casewright.design.parts import PartKind, Placed
 from casewright.design.sites import DIRECTIONS, Span, centred, middle, span, world_box
 from casewright.findings import Severity
 from casewright.units.printed import Role
@@ -195,6 +195,7 @@ def _stiles(s: Shell, f: _Frame) -> dict[str, Placed]:
             thick="y",
             coated="front back",
             sizes=("back.length", "back.member", "back.thickness"),
+            kind=PartKind.BACK_MEMBER,
         )
         s.d.cut(out[hand], _along(out[hand], f, WAYS[hand]))
     return out
@@ -219,6 +220,7 @@ def _rail(s: Shell, f: _Frame, name: str, stiles: dict[str, Placed]) -> Placed:
         thick="y",
         coated="front back",
         sizes=(size, "back.rail.top" if name == "top" else "back.rail.low", "back.thickness"),
+        kind=PartKind.BACK_MEMBER,
     )
     d.cut(rail, _along(rail, f, WAYS[name]))
     for hand, stile in stiles.items():
@@ -244,6 +246,7 @@ def _muntin(s: Shell, f: _Frame, i: int, x: float, rails: dict[str, Placed]) -> 
         thick="y",
         coated="front back",
         sizes=(size, "back.member", "back.thickness"),
+        kind=PartKind.BACK_MEMBER,
     )
     d.cut(muntin, _along(muntin, f, DIRECTIONS["left"]), _along(muntin, f, DIRECTIONS["right"]))
     for name, way, z in (("top", "up", f.top[0]), ("bottom", "down", f.low[1])):
@@ -288,7 +291,8 @@ def _panel(
     spec = DoorSpec(gap=0.0, stile=f.wide, rail=f.wide, hinge=-1, kind=kind, finish=s.finish)
     names = [p.path.removeprefix(d.path + "/") for p in (a, b, rails["top"], rails["bottom"])]
     fill = sheet_panel if kind is LeafKind.SHEET else solid_panel
-    fill(d, s.kit, leaf, spec, wet, hosts=(names[0], names[1], names[2], names[3]), label="back panel")
+    hosts = (names[0], names[1], names[2], names[3])
+    fill(d, s.kit, leaf, spec, wet, hosts=hosts, label="back panel", fitted=PartKind.BACK_PANEL)
 
 
 def _fix(s: Shell, f: _Frame, members: Sequence[Placed], behind: Sequence[Placed]) -> None:

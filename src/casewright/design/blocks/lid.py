@@ -22,7 +22,7 @@ from casewright.design.draft import Draft
 from casewright.design.features.hole_rows import spread
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit
-from casewright.design.parts import Placed
+from casewright.design.parts import PartKind, Placed
 from casewright.design.sites import Span, centred, depth_along, span, world_box
 from casewright.findings import Severity
 from casewright.stock.model import Board, Hinge
@@ -153,6 +153,7 @@ def _board(d: Draft, name: str, label: str, wood: Wood, x: Span, y: Span, z: Spa
         rough=over_size(strips, d.practice),
         made_of=strips,
         sizes=("lid.length", width, "lid.thickness"),
+        kind=PartKind.LID,
     )
 
 
@@ -160,7 +161,9 @@ def _panel(d: Draft, kit: Kit, wood: Wood, x: Span, y: Span, z: Span) -> Placed:
     if wood.solid:
         return _board(d, "lid/panel", "lid", wood, x, y, z, "lid.width")
     sizes = ("lid.length", "lid.width", "lid.thickness")
-    return banded_panel(d, kit, "lid/panel", "lid", wood, x, y, z, ("x", "z"), sizes, shows="up front left right")
+    return banded_panel(
+        d, kit, "lid/panel", "lid", wood, x, y, z, ("x", "z"), sizes, shows="up front left right", kind=PartKind.LID
+    )
 
 
 def _strip(d: Draft, kit: Kit, body: Body, spec: LidSpec, wood: Wood, x: Span, y: Span, z: Span) -> Placed:
@@ -170,8 +173,9 @@ def _strip(d: Draft, kit: Kit, body: Body, spec: LidSpec, wood: Wood, x: Span, y
     else:
         sizes = ("lid.length", "lid.strip_width", "lid.thickness")
         strip = banded_panel(
-            d, kit, "lid_strip", "strip behind the lid", wood, x, y, z, ("x", "z"), sizes, shows="up front left right"
-        )
+            d, kit, "lid_strip", "strip behind the lid", wood, x, y, z, ("x", "z"), sizes,
+            shows="up front left right", kind=PartKind.LID,
+        )  # fmt: skip
     under, p = d.at(spec.under), d.practice
     through = depth_along(under, (0.0, 0.0, 1.0))
     screw = kit.screw(

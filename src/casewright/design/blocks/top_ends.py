@@ -22,7 +22,7 @@ from casewright.design.joints.screws import driven_frame
 from casewright.design.joints.tenons import tenon_thickness
 from casewright.design.kit import Kit, KitError
 from casewright.design.outlines import obround
-from casewright.design.parts import Allowance, Fastener, Placed
+from casewright.design.parts import Allowance, Fastener, PartKind, Placed
 from casewright.design.sites import Span, entry, sink, world_box
 from casewright.stock.model import Dowel
 
@@ -99,6 +99,7 @@ def breadboard_end(d: Draft, kit: Kit, panel: Placed, sign: int, wide: float, to
         coated="down back",
         rough=Allowance(length=d.practice["rough.length"], width=d.practice["rough.width"]),
         sizes=("top.width", "top.end_width", "top.thickness"),
+        kind=PartKind.TOP_END,
     )
     t = tenon_thickness(hi[2] - lo[2], d.practice)
     z = ((lo[2] + hi[2] - t) / 2, (lo[2] + hi[2] + t) / 2)

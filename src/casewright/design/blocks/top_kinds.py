@@ -154,6 +154,7 @@ def _edging(d: Draft, kit: Kit, panel: Placed, x: Span, y: Span, z: Span, wood: 
             thick=thick,
             shows=f"{name} up",
             sizes=(size, "top.thickness", "top.edging"),
+            kind=PartKind.TOP_EDGING,
         )
         d.joint(
             f"top_edging.{name}~top",
@@ -263,6 +264,7 @@ def _member(d: Draft, kit: Kit, f: _Frame, place: str) -> Placed:
         coated="down" if place == "front" else "down back",
         rough=_rough(d),
         sizes=("top.length", "top.member_width", "top.thickness"),
+        kind=PartKind.TOP_MEMBER,
     )
 
 
@@ -294,6 +296,7 @@ def _end_member(d: Draft, kit: Kit, f: _Frame, front: Placed, rear: Placed, hand
         coated="down",
         rough=_rough(d),
         sizes=(length, "top.member_width", "top.thickness"),
+        kind=PartKind.TOP_MEMBER,
     )
     shoulder = d.practice["tenon.end"]
     for member in (front, rear):
@@ -320,7 +323,7 @@ def _flush_panel(d: Draft, kit: Kit, f: _Frame, sheet: Sheet) -> Placed:
         shows="up",
         coated="down",
         sizes=("top.panel_length", "top.panel_width", ""),
-        kind=PartKind.TOP,
+        kind=PartKind.TOP_PANEL,
     )
     blank = panel.part.blank
     low, high = f.tongue
