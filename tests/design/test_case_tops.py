@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
+from tests.checks.seeding import found, subject_at, with_part
 from tests.design.harness import agrees_with_kernel
 from tests.design.test_case_backs import loud
 from tests.design.test_cases import CHERRY, SIZE, box, built, case
 
+from casewright.checks import movement_joints
 from casewright.design.assembly import JointKind
 from casewright.design.features.cuts import Groove
+from casewright.design.features.openings import Slot
+from casewright.order.errors import OrderError
 from casewright.stock.reading import load_stock
 
 GRID = 'bays = { columns = ["door", { holds = "open", shelves = 1 }] }\n'
@@ -75,3 +81,59 @@ def test_left_to_itself_it_is_screwed_through_the_stretchers_and_says_why() -> N
     joint = next(j for j in piece.joints if j.id == "case/top~stretcher.rear")
     assert joint.kind is JointKind.SLOTTED_SCREWS
     assert "level part is screwed through" in joint.why
+
+
+@pytest.mark.parametrize("fixing", ["auto", "buttons", "figure plates"])
+@pytest.mark.parametrize("line", ["front", "middle", "rear"])
+def test_the_order_says_where_a_solid_top_stays_put(line: str, fixing: str) -> None:
+    """Rule of the trade (common practice): one fixed line, stated; elsewhere slots of C × range × distance + 3 mm.
+
+    Cherry: C_T = 0.00248 a % (Wood Handbook, table 13-5). The overhang covers crown and reveal at the dry end.
+    """
+    text, before = CASES["framed"]
+    project = case(f'{text}top = {{ fixing = "{fixing}", fixed = "{line}" }}', before)
+    piece = built(project)
+    assert not loud(project)
+    kinds = {
+        j.id.removeprefix("case/top~stretcher."): j for j in piece.joints if j.id.startswith("case/top~stretcher.")
+    }
+    assert {name for name, j in kinds.items() if j.kind is JointKind.SCREWS} == {line}
+    assert ("middle" in kinds) == (line == "middle")
+    assert f"the {line} stays put" in kinds[line].why
+    shanks = {name: next(f for f in piece.fasteners if f.joint == j.id).frame.origin[1] for name, j in kinds.items()}
+    dry, damp, fitted = project.moisture.dry, project.moisture.damp, project.moisture.fitted
+    for name in kinds.keys() - {line}:
+        slots = [f for f in piece.by_path()[f"case/stretcher.{name}"].part.features if isinstance(f, Slot)]
+        u0, v0, u1, v1 = slots[0].outline.box
+        length = max(u1 - u0, v1 - v0)
+        moves = 0.00248 * (damp - dry) * abs(shanks[name] - shanks[line])
+        assert length == pytest.approx(moves + 4.2 + 3.0, abs=0.3), name
+    front = 0.00248 * (fitted - dry) * {"front": 0.0, "middle": 210.0, "rear": 420.0}[line]
+    top, crown = box(piece, "top"), box(piece, "crown/front")
+    assert crown[0][1] - top[0][1] >= front + 3.0, "crown.reveal is left at the dry end"
+    text = next(s.text for s in piece.steps if s.text.startswith("Lay the top on"))
+    assert {"front": "at the front", "middle": "in the middle", "rear": "at the rear"}[line] in text
+
+
+def test_slots_forgotten_before_a_rear_line_are_found() -> None:
+    project = case(f'{CASES["framed"][0]}top = {{ fixed = "rear" }}')
+    piece = project.assembly.pieces[0]
+    bare = with_part(
+        piece,
+        "case/stretcher.front",
+        lambda part: replace(part, features=tuple(f for f in part.features if not isinstance(f, Slot))),
+    )
+    stops = [f.path for f in found(movement_joints.CHECK, subject_at(project), bare) if f.stops]
+    assert stops == ["case/top~stretcher.front"]
+
+
+def test_an_overhang_that_the_dry_end_eats_up_is_found() -> None:
+    text = f'{CASES["framed"][0]}top = {{ fixed = "rear", overhang_front = 29.5 }}'
+    told = [f for f in case(text).assembly.pieces[0].findings if f.code.startswith("top.")]
+    assert [(f.code, f.path) for f in told] == [("top.overhang", "case/top.overhang_front")]
+    assert "at the dry end" in told[0].message
+
+
+def test_a_sheet_has_no_line_to_choose() -> None:
+    with pytest.raises(OrderError, match="hardly move"):
+        case(f'{CASES["framed"][0]}top = {{ kind = "banded", fixed = "rear" }}')

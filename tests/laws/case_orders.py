@@ -35,7 +35,7 @@ def random_case(rng: random.Random) -> str:
         f"base = {_yes(rng, moulded and stand == 'feet', 0.5)}",
         f"match_grain = {_yes(rng, True, 0.2)}", f'scribe = "{_scribed(rng, stand)}"',
         f"bays = {grid}",
-        f'top = {{ kind = "{top}", fixing = "{_fixing(rng, top)}" }}',
+        f'top = {{ kind = "{top}", fixing = "{_fixing(rng, top)}", fixed = "{_fixed(top, depth)}" }}',
         _back(rng, stand),
         _stand(rng, stand),
         _fronts(rng, mount),
@@ -62,6 +62,11 @@ def _joints(rng: random.Random) -> str:
 def _fixing(rng: random.Random, top: str) -> str:
     whole = top in ("solid", "banded")
     return rng.choice(["auto", "auto", "buttons", "figure plates"] if whole else ["auto", "slotted screws"])
+
+
+def _fixed(top: str, depth: float) -> str:
+    """Return where a top stays put; from a size, so that the orders of known seeds stay what they were besides."""
+    return ("front", "front", "middle", "rear")[int(depth) % 4] if top in ("solid", "breadboard") else "front"
 
 
 def _back(rng: random.Random, stand: str) -> str:

@@ -20,6 +20,11 @@ def _as_list(value: object) -> object:
 Items = Annotated[list[str], BeforeValidator(_as_list)]
 RolesTable = dict[str, Items]
 TopFinish = Literal["clear", "stained clear", "oil"]
+FixedLine = Literal["front", "middle", "rear"]
+FIXED = (
+    "the line on which a solid top is screwed fast: it moves in slots to the wall (front), both ways alike (middle, on "
+    "a stretcher of its own), or to the front (rear)"
+)
 
 
 class RoomTable(Table):

@@ -1,6 +1,6 @@
 """The framed carcass: sides, raised bottom, stretchers, rear base rail, back set into rabbets.
 
-Common practice. : sides run the full body height; what stands between them ends at the back; screws through
+Common practice: sides run the full body height; what stands between them ends at the back; screws through
 a side only where a moulding covers them, else pocket screws from a hidden face.
 """
 
@@ -11,7 +11,8 @@ from dataclasses import dataclass
 
 from casewright.design.assembly import JointKind
 from casewright.design.blocks.body import HANDS, Body, side_x
-from casewright.design.draft import Draft
+from casewright.design.blocks.shell import middle_free
+from casewright.design.draft import Draft, Material
 from casewright.design.features.cuts import Rabbet
 from casewright.design.frames import Vec
 from casewright.design.joints.base import Cuts, Detail
@@ -36,12 +37,21 @@ class Covered:
         return any(lo <= z - radius and z + radius <= hi for lo, hi in self.spans)
 
 
-def carcass(d: Draft, kit: Kit, body: Body, *, floor_z: float, covered: Covered, front_reach: float = 0.0) -> None:
-    """Place the carcass.
+def carcass(
+    d: Draft,
+    kit: Kit,
+    body: Body,
+    *,
+    floor_z: float,
+    covered: Covered,
+    front_reach: float = 0.0,
+    middle_tie: bool = False,
+) -> bool:
+    """Place the carcass; True where it stands, else what is in its way is found.
 
-    `floor_z` is the upper face of the bottom; the front stretcher reaches at least to `front_reach` (y, mm).
+    `floor_z` is the upper face of the bottom; the front stretcher reaches at least to `front_reach` (y, mm). A
+    `middle_tie` is a third stretcher, on which a top stays put.
     """
-    p = d.practice
     material = kit.material("case", "paint")
     t = body.side
     _sides(d, kit, body)
@@ -69,6 +79,31 @@ def carcass(d: Draft, kit: Kit, body: Body, *, floor_z: float, covered: Covered,
         sizes=("bottom.length", "bottom.width", "side.thickness"),
         kind=PartKind.CASE,
     )
+    ties = _stretchers(d, material, body, front_reach, middle_tie)
+    if not ties:
+        return False
+    rail_height = d.let(
+        "base_rail.width", floor_z - t - body.z0, "side.thickness", rule="from the underside of the body to the bottom"
+    )
+    base = d.box_part(
+        "base_rail",
+        "rear base rail",
+        material,
+        centred(d.led["stretcher.length"]),
+        (body.inner_back - t, body.inner_back),
+        span(body.z0, rail_height),
+        grain="x",
+        thick="y",
+        sizes=("stretcher.length", "base_rail.width", "side.thickness"),
+    )
+    for part, opens in ((bottom, "down"), *((tie, "down") for tie in ties), (base, "front")):
+        _between_sides(d, kit, body, part, opens, covered)
+    return True
+
+
+def _stretchers(d: Draft, material: Material, body: Body, front_reach: float, middle_tie: bool) -> tuple[Placed, ...]:
+    """Place the stretchers, from the front; none, and a finding, where one in the middle has no room."""
+    p, t = d.practice, body.side
     d.let("stretcher.length", body.inside, "inside.width", rule="between the sides")
     depth = d.let("stretcher.width", p["stretcher.width"], rule="practice: room for the top's screws")
     front_depth = d.let(
@@ -80,46 +115,33 @@ def carcass(d: Draft, kit: Kit, body: Body, *, floor_z: float, covered: Covered,
     )
     sx = centred(d.led["stretcher.length"])
     top_z = span(body.z1 - t, t)
-    front = d.box_part(
-        "stretcher.front",
-        "front stretcher",
-        material,
-        sx,
-        span(body.frame, front_depth),
-        top_z,
-        grain="x",
-        thick="z",
-        sizes=("stretcher.length", "stretcher.front_width", "side.thickness"),
-        kind=PartKind.CASE,
+    places = {
+        "front": span(body.frame, front_depth),
+        "middle": centred(depth, (body.frame + body.inner_back) / 2),
+        "rear": (body.inner_back - depth, body.inner_back),
+    }
+    if middle_tie and not middle_free(d, places["front"][1], places["middle"][0]):
+        return ()
+    return tuple(
+        d.box_part(
+            f"stretcher.{place}",
+            f"{place} stretcher",
+            material,
+            sx,
+            y,
+            top_z,
+            grain="x",
+            thick="z",
+            sizes=(
+                "stretcher.length",
+                "stretcher.front_width" if place == "front" else "stretcher.width",
+                "side.thickness",
+            ),
+            kind=PartKind.CASE,
+        )
+        for place, y in places.items()
+        if place != "middle" or middle_tie
     )
-    rear = d.box_part(
-        "stretcher.rear",
-        "rear stretcher",
-        material,
-        sx,
-        (body.inner_back - depth, body.inner_back),
-        top_z,
-        grain="x",
-        thick="z",
-        sizes=("stretcher.length", "stretcher.width", "side.thickness"),
-        kind=PartKind.CASE,
-    )
-    rail_height = d.let(
-        "base_rail.width", floor_z - t - body.z0, "side.thickness", rule="from the underside of the body to the bottom"
-    )
-    base = d.box_part(
-        "base_rail",
-        "rear base rail",
-        material,
-        sx,
-        (body.inner_back - t, body.inner_back),
-        span(body.z0, rail_height),
-        grain="x",
-        thick="y",
-        sizes=("stretcher.length", "base_rail.width", "side.thickness"),
-    )
-    for part, opens in ((bottom, "down"), (front, "down"), (rear, "down"), (base, "front")):
-        _between_sides(d, kit, body, part, opens, covered)
 
 
 def _sides(d: Draft, kit: Kit, body: Body) -> None:

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from casewright.design.assembly import HardwareLine, JointKind
 from casewright.design.blocks.body import Body
 from casewright.design.blocks.hardware import device_hardware
+from casewright.design.blocks.top import ties_of
 from casewright.design.draft import Draft
 from casewright.design.features.openings import Channel, Cutout, Recess
 from casewright.design.frames import Frame, Vec, add, cross, scale
@@ -308,8 +309,8 @@ def cut_below(d: Draft, kit: Kit, item: Device, at: tuple[float, float], keeper:
     """Cut the stretchers wherever module, keeper and margin would meet them."""
     r = item.diameter / 2 + item.margin
     half = keeper_half(kit, item) + kit.practice["keeper.room"]
-    for name in ("stretcher.front", "stretcher.rear"):
-        part = d.at(name)
+    for part in ties_of(d):
+        name = part.path.removeprefix(d.path + "/")
         lo, hi = world_box(part)
         x, y = (max(lo[0] - 8.0, at[0] - half), min(hi[0] + 8.0, at[0] + half)), (at[1] - r, at[1] + r)
         if y[1] <= lo[1] or y[0] >= hi[1]:

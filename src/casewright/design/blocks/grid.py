@@ -14,6 +14,7 @@ from casewright.design.blocks.frame_grid import bay_rail, centre_stile
 from casewright.design.blocks.held import How, hold
 from casewright.design.blocks.shelf_ends import join_shelf, shelf_end
 from casewright.design.blocks.shell import Shell
+from casewright.design.blocks.top import TIES
 from casewright.design.draft import Draft
 from casewright.design.parts import Placed
 from casewright.design.sites import Span, centred
@@ -159,7 +160,7 @@ class Grid:
         if region.high.name in TIES:
             # Screws of the top, or of a lid's strip, go up through the stretchers: none may start in the divider, nor
             # so near that no driver passes it.
-            ties = tuple(d.at(n) for n in _ceiling(region))
+            ties = tuple(d.at(n) for n in self._ceiling(region))
             off = d.practice["fastener.driver"]
             lo, hi = (x[0] - off, s.y[0], z[0]), (x[1] + off, s.y[1], z[1])
             d.keep_out(f"divider[{name}].head", lo, hi, panel, of=ties)
@@ -182,8 +183,14 @@ class Grid:
         below = How.THROUGH if region.low.name == "bottom" and s.hidden_below else How.DOWELS
         hold(d, s.kit, panel, d.at(region.low.name), "down", below)
         above = How.THROUGH if region.high.name == "stretcher.front" else How.DOWELS
-        for host in _ceiling(region):
+        for host in self._ceiling(region):
             hold(d, s.kit, panel, d.at(host), "up", above)
+
+    def _ceiling(self, region: Region) -> tuple[str, ...]:
+        """Return the names of what ties a region above: a case under a top has stretchers in front and in the rear."""
+        if region.high.name != TIES[0]:
+            return (region.high.name,)
+        return tuple(name for name in TIES if self.shell.d.has(name))
 
     # --- rows ---
 
@@ -341,14 +348,6 @@ class Grid:
             10.0,
             5e3,
         )
-
-
-TIES = ("stretcher.front", "stretcher.rear")
-
-
-def _ceiling(region: Region) -> tuple[str, ...]:
-    """Return the names of what ties a region above: a case under a top has a stretcher in front and one in the rear."""
-    return TIES if region.high.name == TIES[0] else (region.high.name,)
 
 
 def _why(bay: BayOrder, part: BayOrder) -> str:

@@ -17,6 +17,7 @@ from casewright.design.draft import Draft, Material
 from casewright.design.kit import Kit
 from casewright.design.parts import Allowance, PartKind, Placed
 from casewright.design.sites import Span, centred, span
+from casewright.findings import Severity
 from casewright.stock.fittings import EdgeBand
 
 POCKET_HALF = 6.0  # mm: half a pocket hole, and a little (common practice: 9.5 mm drills)
@@ -31,7 +32,8 @@ class Shell:
     case, so that stretchers tie the sides and nobody sees screws through them; else a panel closes it between them;
     `hidden_below` that nobody sees the underside of the bottom. Under a `lid`
     the case is open, and only a rear stretcher ties the sides. The front stretcher reaches back at least to
-    `front_reach` (y), so that it is held behind what is cut out of it.
+    `front_reach` (y), so that it is held behind what is cut out of it. A `middle_tie` is a third stretcher, on which a
+    top stays put.
     """
 
     d: Draft
@@ -45,6 +47,7 @@ class Shell:
     hidden_below: bool = True
     lid: bool = False
     front_reach: float = 0.0
+    middle_tie: bool = False
 
     @property
     def framed(self) -> bool:
@@ -121,8 +124,8 @@ def _inner(thick: str, shows: str) -> str:
     return " ".join(f for f in faces if f not in shows.split())
 
 
-def shell(s: Shell) -> None:
-    """Place sides, bottom, ties, and the rail behind the space under a raised bottom."""
+def shell(s: Shell) -> bool:
+    """Place sides, bottom, ties, and the rail behind the space under a raised bottom; True where they stand."""
     d, body, t = s.d, s.body, s.thick
     _sides(s)
     d.let("bottom.length", body.inside, "inside.width", rule="between the sides")
@@ -150,7 +153,8 @@ def shell(s: Shell) -> None:
     )
     _tie(s, bottom, "down")
     if s.covered or s.lid:
-        _stretchers(s, x)
+        if not _stretchers(s, x):
+            return False
     else:
         top = s.panel(
             "top_panel",
@@ -164,6 +168,7 @@ def shell(s: Shell) -> None:
         for hand, _ in _towards():
             hold(d, s.kit, top, d.at(f"side.{hand}"), hand, How.DOWELS)
     _base_rail(s, x)
+    return True
 
 
 def _sides(s: Shell) -> None:
@@ -210,12 +215,16 @@ def _tie(s: Shell, part: Placed, opens: str, glued: bool = True) -> None:
         hold(s.d, s.kit, part, s.d.at(f"side.{hand}"), hand, How.POCKETS, opens=opens, glued=glued)
 
 
-def _stretchers(s: Shell, x: Span) -> None:
+def _stretchers(s: Shell, x: Span) -> bool:
     d, body, p = s.d, s.body, s.d.practice
     d.let("stretcher.length", body.inside, "inside.width", rule="between the sides")
+    share = 5 if s.middle_tie else 3
     wide = d.let(
-        "stretcher.width", min(p["stretcher.width"], (s.y[1] - s.y[0]) / 3), rule="practice: room for the top's screws"
+        "stretcher.width",
+        min(p["stretcher.width"], (s.y[1] - s.y[0]) / share),
+        rule="practice: room for the top's screws",
     )
+    between = centred(wide, (s.y[0] + s.y[1]) / 2)
     z = (body.z1 - s.thick, body.z1)
     front = "stretcher.width"
     if s.front_reach - s.y[0] > wide:
@@ -224,9 +233,12 @@ def _stretchers(s: Shell, x: Span) -> None:
         d.let(front, reach, "stretcher.width", rule="wide enough to hold screws behind a let-in device")
     ties = (
         ("front", span(s.y[0], d.led[front]), "front", front),
+        *((("middle", between, "", "stretcher.width"),) if s.middle_tie else ()),
         ("rear", (s.y[1] - wide, s.y[1]), "", "stretcher.width"),
     )
-    for name, y, banded, size in ties[1:] if s.lid else ties:
+    if s.middle_tie and not middle_free(d, ties[0][1][1], between[0]):
+        return False
+    for name, y, banded, size in ties[-1:] if s.lid else ties:
         part = d.box_part(
             f"stretcher.{name}",
             f"{name} stretcher",
@@ -244,6 +256,24 @@ def _stretchers(s: Shell, x: Span) -> None:
         # Under a top the pockets may look up: the screws then slant away from the ends of solid sides, which split.
         _tie(s, part, "up" if s.wood.solid and s.covered else "down")
         _pockets_clear(s, part, x, y, z)
+    return True
+
+
+def middle_free(d: Draft, front_to: float, middle_from: float) -> bool:
+    """True where the front stretcher ends (y, mm) before the one in the middle begins; else it is found."""
+    if front_to <= middle_from + 1e-6:
+        return True
+    d.find(
+        "top.fixed",
+        Severity.STOP,
+        "top.fixed",
+        "behind what is let into the top the front stretcher reaches over the middle of the case",
+        value=front_to,
+        limit=middle_from,
+        source="common practice: what holds the top round a cut-out",
+        remedy='top.fixed = "front" or "rear", or the device nearer to the front',
+    )
+    return False
 
 
 def _pockets_clear(s: Shell, part: Placed, x: Span, y: Span, z: Span) -> None:

@@ -1,6 +1,7 @@
-"""A solid top glued up from boards, fixed at the front, free to move to the wall; slots at the rear.
+"""A solid top glued up from boards: fast on one line, in slots across the grain wherever it moves.
 
-Common practice. Slot length = C × (moisture range of the room) × distance from the fixed line + shank + 3 mm.
+Common practice. The line is the order's: in front (all movement goes to the wall), at the rear, or in the middle, on
+a stretcher of its own. Slot length = C × (moisture range of the room) × distance from the fixed line + shank + 3 mm.
 """
 
 from __future__ import annotations
@@ -16,11 +17,13 @@ from casewright.design.frames import Vec
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit, KitError
 from casewright.design.parts import Allowance, PartKind, Placed
-from casewright.design.sites import Span, centred, depth_along, span, world_box
+from casewright.design.sites import Span, centred, depth_along, middle, span, world_box
 from casewright.stock.model import Board
 from casewright.units.printed import Role
 
 UP: Vec = (0.0, 0.0, 1.0)
+TIES = ("stretcher.front", "stretcher.middle", "stretcher.rear")
+MOVES = {"front": "to the wall", "middle": "to the front and to the wall", "rear": "to the front"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,19 +94,63 @@ def top(d: Draft, kit: Kit, body: Body, spec: TopSpec) -> Placed:
     )
 
 
-def fix_top(d: Draft, kit: Kit, body: Body, panel: Placed, wet: Moisture) -> None:
-    """Screw a solid top from below: round holes along the front stretcher, slots wherever the top must move."""
-    p = d.practice
-    front, rear = d.at("stretcher.front"), d.at("stretcher.rear")
-    fixed = line_y(front, body.frame + p["top.screw_from_frame"])
+def fix_top(d: Draft, kit: Kit, body: Body, panel: Placed, wet: Moisture, fixed: str = "front") -> None:
+    """Screw a solid top from below: round holes along the stretcher of its fixed line, slots along the others."""
     count = fixings(d, body.inside)
     c = movement_coefficient(kit, kit.board("top"))
-    fixing = ScrewFixing(d=d, kit=kit, wet=wet, fixed=fixed, coefficient=c)
-    lo, hi = world_box(front)
-    fixing.line("top~stretcher.front", front, panel, (lo[0], hi[0]), fixed, count)
-    fixing.land(front, panel)
-    lo, hi = world_box(rear)
-    fixing.line("top~stretcher.rear", rear, panel, (lo[0], hi[0]), (lo[1] + hi[1]) / 2, count, "top")
+    ties = ties_of(d)
+    places = {tie.path: middle(*world_box(tie))[1] for tie in ties}
+    places[ties[0].path] = line_y(ties[0], body.frame + d.practice["top.screw_from_frame"])
+    stays = d.full(f"stretcher.{fixed}")
+    fixing = ScrewFixing(d=d, kit=kit, wet=wet, fixed=places[stays], stays=fixed, coefficient=c)
+    for tie in ties:
+        lo, hi = world_box(tie)
+        name = tie.path.removeprefix(d.path + "/")
+        fixing.line(f"top~{name}", tie, panel, (lo[0], hi[0]), places[tie.path], count, line_name(name))
+    fixing.land(ties[0], panel)
+
+
+def ties_of(d: Draft) -> tuple[Placed, ...]:
+    """Return the stretchers under a top, from the front."""
+    return tuple(d.at(name) for name in TIES if d.has(name))
+
+
+def line_name(support: str) -> str:
+    """Return what the sizes of a line of screws in a part are named after in the ledger."""
+    return "top" if support == "stretcher.rear" else f"top.{support}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wander:
+    """How far a solid top's front edge moves back to the dry end, and its back edge to the wall at the damp one, mm."""
+
+    front: float
+    back: float
+
+
+def wander(kit: Kit, fixed: str, depth: float, overhang_back: float, wet: Moisture) -> Wander:
+    """Return how a solid top over a depth (mm) moves about its fixed line. Raises KitError."""
+    c, rear = movement_coefficient(kit, kit.board("top")), kit.practice["stretcher.width"] + overhang_back
+    behind = {"front": depth, "middle": depth / 2 + overhang_back, "rear": min(depth, rear)}[fixed]
+    before = {"front": 0.0, "middle": depth / 2, "rear": depth}[fixed]  # the front line stands close to the edge
+    return Wander(
+        front=c * max(0.0, wet.fitted - wet.dry) * before,
+        back=c * max(0.0, wet.damp - wet.fitted) * behind,
+    )
+
+
+def let_wander(d: Draft, kit: Kit, fixed: str, depth: float, overhang_back: float, wet: Moisture) -> Wander:
+    """Record how a solid top moves about its fixed line, and how far its back edge must stay off the wall."""
+    moves = wander(kit, fixed, depth, overhang_back, wet)
+    if fixed != "front":
+        d.let("top.front_shrinks", moves.front, rule=f"from its fixed line, at the {fixed}, to the front edge")
+    d.let(
+        "top.to_wall",
+        moves.back + d.practice["top.wall_clearance"],
+        "overall.depth",
+        rule=f"a solid top's growth to the damp end, from its fixed line at the {fixed}, + clearance off the wall",
+    )
+    return moves
 
 
 def fixings(d: Draft, length: float) -> int:
@@ -115,7 +162,8 @@ def fixings(d: Draft, length: float) -> int:
 class ScrewFixing:
     """What every line of a top's screws shares.
 
-    `fixed` is the y of the line that does not move, `coefficient` that of the wood in 1/%, `moves` how much of the
+    `fixed` is the y of the line that does not move, at the `stays` of the top, `front` that of screws in front where
+    these are not it, `coefficient` that of the wood in 1/%, `moves` how much of the
     wood between two places (y) moves: all of it, where it is not given.
     """
 
@@ -125,6 +173,8 @@ class ScrewFixing:
     fixed: float
     coefficient: float
     moves: Callable[[float, float], float] | None = None
+    stays: str = "front"
+    front: float = -1e9
 
     def line(self, joint: str, support: Placed, panel: Placed, x: Span, y: float, count: int, size: str = "") -> str:
         """Place screws on a line of a level part: tight where nothing moves, in slots elsewhere; return the joint's id.
@@ -151,10 +201,11 @@ class ScrewFixing:
             slot_at=at,
         )
         kind = JointKind.SLOTTED_SCREWS if slot else JointKind.SCREWS
-        why = "the fixed line: the front stays put"
+        why = f"the fixed line: the {self.stays} stays put"
         if slot:
-            why = "a level part is screwed through, in slots across the grain: the top moves to the wall"
-        elif y > self.fixed + 1e-6:
+            moved = MOVES[self.stays]
+            why = f"a level part is screwed through, in slots across the grain: the top moves {moved}"
+        elif abs(y - self.fixed) > 1e-6:
             why = "nothing moves: plain holes"
         return d.joint(joint, kind, support, panel, ((x[0] + x[1]) / 2, y, high[2]), detail, why=why)
 
@@ -193,12 +244,6 @@ class ScrewFixing:
             role=Role.HOUSING,
         )
         return slot, way * c * (wet.fitted - (wet.dry + wet.damp) / 2) * distance
-
-
-def wall_gap(kit: Kit, depth: float, wet: Moisture) -> float:
-    """Return how far a top's back edge must stay off the wall, mm: growth from fitting day to damp end + clearance."""
-    growth = movement_coefficient(kit, kit.board("top")) * max(0.0, wet.damp - wet.fitted) * depth
-    return growth + kit.practice["top.wall_clearance"]
 
 
 def line_y(stretcher: Placed, wanted: float) -> float:

@@ -1,14 +1,14 @@
 """How a top of any kind is fixed to any parts under it: screws, slotted screws, buttons, figure-eight plates.
 
-The line in front stays put and all movement goes to the wall. Common practice: a fixing every 8 to 12 in; level parts
-take screws from below, in slots where the top moves; upright ones take figure-eight plates where the top moves along
-them (they swing), and buttons where it moves across them (the tongue goes in and out of its groove).
+One line stays put, in front as a rule: all movement then goes to the wall. Common practice: a fixing every 8 to 12 in;
+level parts take screws from below, in slots where the top moves; upright ones take figure-eight plates where the top
+moves along them (they swing), and buttons where it moves across them (the tongue goes in and out of its groove).
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 
@@ -19,7 +19,7 @@ from casewright.design.blocks.face_frame import Wall
 from casewright.design.blocks.hardware import block
 from casewright.design.blocks.joining import one_screw
 from casewright.design.blocks.shared_wall import meets
-from casewright.design.blocks.top import Moisture, ScrewFixing, fixings, line_y
+from casewright.design.blocks.top import Moisture, ScrewFixing, fixings, line_name, line_y
 from casewright.design.blocks.top_kinds import MadeTop
 from casewright.design.draft import Draft
 from casewright.design.features.cuts import Groove
@@ -40,6 +40,7 @@ LEVEL_MOST = 40.0  # mm: a part thicker than this from below is no stretcher to 
 DISC_PROUD = 3.0  # mm: a plate's disc stands this far over the inner face of what it is let into
 PLATE_ROOM = 105.0  # mm: under a plate, for the driver of the screw into the top: an offset driver with its bit
 WALL_END = 25.0  # mm: from a tie to the first button or plate along a side, at least
+APART = 60.0  # mm: two buttons or plates along a side stand no nearer to each other
 TONGUE_LEAST = 3.0  # mm of a button's tongue that stay in the groove at the dry end
 
 
@@ -56,7 +57,8 @@ class Way(Enum):
 class _Support:
     """A part under the top: `inward` points into the case from an upright one; level ones are screwed through.
 
-    `span` is what of its length may take fixings (y of one that runs back, mm); all of it where it is None.
+    `span` is what of its length may take fixings (y of one that runs back, mm); all of it where it is None. `part`
+    says which of several spans it is, ".front" or ".rear".
     """
 
     placed: Placed
@@ -65,20 +67,28 @@ class _Support:
     along_x: bool
     inward: Vec
     span: Span | None = None
+    part: str = ""
 
 
 def fix_made(
-    d: Draft, kit: Kit, body: Body, made: MadeTop, wet: Moisture, supports: Sequence[Placed], way: Way = Way.AUTO
+    d: Draft,
+    kit: Kit,
+    body: Body,
+    made: MadeTop,
+    wet: Moisture,
+    supports: Sequence[Placed],
+    way: Way = Way.AUTO,
+    fixed: str = "front",
 ) -> tuple[str, ...]:
-    """Fix a top to parts whose upper edges lie under it; return the names of the hardware. The frontmost is tight.
+    """Fix a top to parts whose upper edges lie under it; return the names of the hardware.
 
-    `way` holds for upright parts (and is refused for level ones, which take screws). Raises KitError, ValueError.
+    Tight is the part at `fixed` of those that run across the case ("front", "middle" or "rear"). `way` holds for
+    upright parts (and is refused for level ones, which take screws). Raises KitError, ValueError.
     """
     under = sorted((_support(d, body, s) for s in supports), key=lambda s: (world_box(s.placed)[0][1], s.name))
-    first = next((s for s in under if s.along_x), under[0])
-    wanted = min(body.frame + d.practice["top.screw_from_frame"], made.front_to - SCREW_EDGE)
-    fixed = line_y(first.placed, wanted)
-    f = ScrewFixing(d=d, kit=kit, wet=wet, fixed=fixed, coefficient=made.coefficient, moves=made.moves)
+    across = [s for s in under if s.along_x] or under[:1]
+    first = across[_PLACE[fixed](len(across))]
+    f = _fixing(d, kit, body, made, wet, across, fixed)
     names: list[str] = []
     for s in under:
         if s.level:
@@ -90,36 +100,61 @@ def fix_made(
     return tuple(names)
 
 
+_PLACE: dict[str, Callable[[int], int]] = {"front": lambda n: 0, "middle": lambda n: n // 2, "rear": lambda n: n - 1}
+
+
+def _fixing(
+    d: Draft, kit: Kit, body: Body, made: MadeTop, wet: Moisture, across: Sequence[_Support], fixed: str
+) -> ScrewFixing:
+    """Return what the lines of screws share: where the top stays put, on which of the parts across the case."""
+    wanted = min(body.frame + d.practice["top.screw_from_frame"], made.front_to - SCREW_EDGE)
+    front = line_y(across[0].placed, wanted)
+    i = _PLACE[fixed](len(across))
+    lo, hi = world_box(across[i].placed)
+    line = front if i == 0 else _within(made, lo[1], hi[1])
+    return ScrewFixing(
+        d=d, kit=kit, wet=wet, fixed=line, coefficient=made.coefficient, moves=made.moves, stays=fixed, front=front
+    )
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Walls:
-    """Sides that take buttons or plates between two ties: `way`, the y span that is free, and the sides themselves."""
+    """Sides that take buttons or plates between ties: `way`, the spans (y) that are free, and the sides themselves."""
 
     way: Way
-    span: Span
+    spans: tuple[Span, ...]
     sides: tuple[Placed, ...]
 
 
 def fix_to_walls(
-    d: Draft, kit: Kit, body: Body, made: MadeTop, wet: Moisture, ties: tuple[Placed, Placed], walls: Walls
+    d: Draft,
+    kit: Kit,
+    body: Body,
+    made: MadeTop,
+    wet: Moisture,
+    ties: Sequence[Placed],
+    walls: Walls,
+    fixed: str = "front",
 ) -> tuple[str, ...]:
-    """Fix a top by screws through the front tie, which stays put, and by buttons or plates along the sides.
+    """Fix a top by screws through ties, tight in the one at `fixed`, and by buttons or plates along the sides.
 
-    Screws in slots hold its rear to the other tie as well where that is long, or where a side has no room. Returns the
-    names of the hardware.
+    Screws hold it to the rear tie as well where that is long, or where a side has no room. Returns the names of the
+    hardware.
     """
-    front, rear = (_support(d, body, tie) for tie in ties)
-    wanted = min(body.frame + d.practice["top.screw_from_frame"], made.front_to - SCREW_EDGE)
-    fixed = line_y(front.placed, wanted)
-    f = ScrewFixing(d=d, kit=kit, wet=wet, fixed=fixed, coefficient=made.coefficient, moves=made.moves)
-    _screwed(f, made, front)
+    across = [_support(d, body, tie) for tie in ties]
+    rear = across[-1]
+    f = _fixing(d, kit, body, made, wet, across, fixed)
+    for tie in across[:-1]:
+        _screwed(f, made, tie)
     names: list[str] = []
     bare = False
     for side in walls.sides:
-        s = replace(_support(d, body, side), span=walls.span)
-        if walls.way is Way.PLATES:
-            got = _plates_on_cleat(f, body, made, s)
-        else:
-            got = _buttons(f, made, s)
+        got = []
+        for i, free in enumerate(walls.spans):
+            s = _support(d, body, side)
+            part = f".{('front', 'rear')[i]}" if len(walls.spans) > 1 else ""
+            s = replace(s, span=free, name=s.name + part, part=part)
+            got += _plates_on_cleat(f, body, made, s) if walls.way is Way.PLATES else _buttons(f, made, s)
         names += got
         bare = bare or not got
     lo, hi = world_box(rear.placed)
@@ -132,7 +167,7 @@ def fix_to_walls(
             source="common practice",
             remedy='top.fixing = "auto"',
         )
-    if bare or hi[0] - lo[0] > 2 * d.practice["top.fixing_spacing"]:
+    if bare or fixed == "rear" or hi[0] - lo[0] > 2 * d.practice["top.fixing_spacing"]:
         _screwed(f, made, rear)
     return tuple(names)
 
@@ -145,22 +180,23 @@ def _plates_on_cleat(f: ScrewFixing, body: Body, made: MadeTop, side: _Support) 
     places = _free(f, made, side, _inner_face(side), room)
     if not places or side.span is None:
         return []
-    cleat = _cleat(f, body, side.placed, side.span, tuple(at[1] - side.span[0] for at in places))
+    cleat = _cleat(f, body, side, side.span, tuple(at[1] - side.span[0] for at in places))
     own = _support(f.d, body, cleat)
     return _plates(f, made, replace(own, span=side.span))
 
 
-def _cleat(f: ScrewFixing, body: Body, side: Placed, y: Span, taken: tuple[float, ...]) -> Placed:
+def _cleat(f: ScrewFixing, body: Body, s: _Support, y: Span, taken: tuple[float, ...]) -> Placed:
     """Place a strip of solid wood along a side under the top: plates want side grain for their screws."""
-    d, p = f.d, f.d.practice
+    d, p, side = f.d, f.d.practice, s.placed
     sign = -1 if side.path.endswith(".left") else 1
+    sizes = f"top_cleat{s.part}"
     wide, high = p["top.cleat_thickness"], p["top.cleat_height"]
     for name, size in (("length", y[1] - y[0]), ("height", high), ("thickness", wide)):
-        if f"top_cleat.{name}" not in d.led:
-            d.let(f"top_cleat.{name}", size, rule="between the stretchers" if name == "length" else "practice")
+        if f"{sizes}.{name}" not in d.led:
+            d.let(f"{sizes}.{name}", size, rule="between the stretchers" if name == "length" else "practice")
     face = sign * body.inside / 2
     cleat = d.box_part(
-        f"top_cleat.{hand_of(sign)}",
+        f"top_cleat.{hand_of(sign)}{s.part}",
         f"cleat under the top, {hand_of(sign)}",
         f.kit.material("blocking"),
         between(face, face - sign * wide),
@@ -168,7 +204,7 @@ def _cleat(f: ScrewFixing, body: Body, side: Placed, y: Span, taken: tuple[float
         (body.z1 - high, body.z1),
         grain="y",
         thick="x",
-        sizes=("top_cleat.length", "top_cleat.height", "top_cleat.thickness"),
+        sizes=(f"{sizes}.length", f"{sizes}.height", f"{sizes}.thickness"),
     )
     wall = Wall(name=f"side.{hand_of(sign)}", face=face, thickness=body.side, member="", sheet="side.thickness")
     seat = Seat(sign=sign, face=face, onto=side, wall=side, beside=wall, blocking=0.0)
@@ -212,20 +248,16 @@ def _screwed(f: ScrewFixing, made: MadeTop, s: _Support) -> None:
     lo, hi = world_box(s.placed)
     x = (max(lo[0], made.across[0]), min(hi[0], made.across[1]))
     if s.along_x:
-        y = f.fixed if lo[1] < f.fixed < hi[1] else _within(made, lo[1], hi[1])
-        f.line(f"top~{s.name}", s.placed, _target(made, y), x, y, fixings(f.d, hi[0] - lo[0]), _size(s.name))
+        y = next((y for y in (f.fixed, f.front) if lo[1] < y < hi[1]), _within(made, lo[1], hi[1]))
+        f.line(f"top~{s.name}", s.placed, _target(made, y), x, y, fixings(f.d, hi[0] - lo[0]), line_name(s.name))
         if s.name == "stretcher.front":
             f.land(s.placed, _target(made, y))
         return
     inset = f.d.practice["top.screw_ends"]
     for word, y in (("front", lo[1] + inset), ("rear", hi[1] - inset)):
         f.line(
-            f"top~{s.name}.{word}", s.placed, _target(made, y), x, y, 1, _size(f"{s.name}.{word}")
+            f"top~{s.name}.{word}", s.placed, _target(made, y), x, y, 1, line_name(f"{s.name}.{word}")
         )  # fmt: skip
-
-
-def _size(name: str) -> str:
-    return "top" if name == "stretcher.rear" else f"top.{name}"
 
 
 def _within(made: MadeTop, low: float, high: float) -> float:
@@ -382,6 +414,8 @@ def _places(f: ScrewFixing, s: _Support) -> list[Vec]:
         (low, high), spare = s.span, WALL_END
         if high - low < 2 * spare:
             return out
+        if high - low < 2 * spare + APART:
+            return [(mid[0], (low + high) / 2, mid[2])]
         count = max(1, math.ceil((high - low - 2 * spare) / f.d.practice["top.fixing_spacing"]) + 1)
         step = (high - low - 2 * spare) / max(1, count - 1)
         return [(mid[0], low + spare + i * step, mid[2]) for i in range(count)]

@@ -37,15 +37,18 @@ def board_gives(d: Draft, kit: Kit, thickness: float) -> bool:
     return True
 
 
-def covers_crown(d: Draft, front: float, side: float, crown: float) -> bool:
-    """True where overhangs (mm) cover a crown's projection, 0 without one; warn where less than its reveal is left."""
-    for name, got in (("side", side), ("front", front)):
+def covers_crown(d: Draft, front: float, side: float, crown: float, shrinks: float = 0.0) -> bool:
+    """True where overhangs (mm) cover a crown's projection, 0 without one; warn where less than its reveal is left.
+
+    `shrinks` is how far the front edge draws back to the dry end (mm).
+    """
+    for name, got, dry in (("side", side, ""), ("front", front - shrinks, " at the dry end" if shrinks else "")):
         if got < crown:
             d.find(
                 "top.overhang",
                 Severity.STOP,
                 f"top.overhang_{name}",
-                "the crown stands out beyond the top",
+                f"the crown stands out beyond the top{dry}",
                 value=got,
                 limit=crown,
                 source="common practice",
@@ -58,7 +61,7 @@ def covers_crown(d: Draft, front: float, side: float, crown: float) -> bool:
                 "top.reveal",
                 Severity.WARN,
                 f"top.overhang_{name}",
-                f"the top stands out only {got - crown:.1f} mm over the crown",
+                f"the top stands out only {got - crown:.1f} mm over the crown{dry}",
                 value=got,
                 limit=least,
                 source="common practice: practice crown.reveal",

@@ -9,6 +9,7 @@ from casewright.design.blocks.step_words import BACKWARDS, FORWARDS, GLUE, LEFTW
 from casewright.design.draft import Draft
 from casewright.design.sequence import Sequence
 
+TIGHT = {"front": "tight at the front", "middle": "tight in the middle", "rear": "tight at the rear"}
 ONTO = {"left": RIGHTWARDS, "right": LEFTWARDS, "front": BACKWARDS}
 
 

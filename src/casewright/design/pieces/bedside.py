@@ -21,7 +21,7 @@ from casewright.design.blocks.face_frame import Opening, face_frame, frame_to_ca
 from casewright.design.blocks.feet import FeetSpec, feet
 from casewright.design.blocks.front_place import let_gap
 from casewright.design.blocks.mouldings import moulding_run
-from casewright.design.blocks.top import Moisture, TopSpec, fix_top, movement_coefficient, top, wall_gap
+from casewright.design.blocks.top import Moisture, TopSpec, fix_top, let_wander, movement_coefficient, top
 from casewright.design.blocks.top_sound import board_gives, covers_crown
 from casewright.design.draft import Draft
 from casewright.design.kit import Kit
@@ -67,7 +67,12 @@ def _place_all(d: Draft, kit: Kit, spec: BedsideOrder, moisture: Moisture) -> bo
         return False
     upper, lower = openings
     floor_z = body.z0 + d.led["bottom_rail.width"] - d.practice["case.bottom_step"]
-    carcass(d, kit, body, floor_z=floor_z, covered=_covered(d, body), front_reach=_device_reach(d, kit, spec))
+    stands = carcass(
+        d, kit, body, floor_z=floor_z, covered=_covered(d, body), front_reach=_device_reach(d, kit, spec),
+        middle_tie=spec.top.fixed == "middle",
+    )  # fmt: skip
+    if not stands:
+        return False
     panel = top(d, kit, body, top_spec)
     if spec.device is not None:
         device(d, kit, body, panel, _device_spec(spec))
@@ -77,14 +82,14 @@ def _place_all(d: Draft, kit: Kit, spec: BedsideOrder, moisture: Moisture) -> bo
     drawer(d, kit, body, upper, _drawer_spec(d, spec, gaps.drawer, moisture))
     door(d, kit, body, lower, _door_spec(d, spec, gaps.door), floor_z, moisture)
     back(d, kit, body)
-    fix_top(d, kit, body, panel, moisture)
+    fix_top(d, kit, body, panel, moisture, spec.top.fixed)
     if spec.base:
         moulding_run(d, kit, body, name="base", role="base", foot_z=body.z0)
     if spec.crown:
         moulding_run(d, kit, body, name="crown", role="crown", foot_z=body.z1 - d.led["crown.drop"])
     if d.stopped:
         return False
-    plan(d, kit, upper, lower, max(spec.width, spec.depth, spec.height))
+    plan(d, kit, upper, lower, max(spec.width, spec.depth, spec.height), spec.top.fixed)
     return True
 
 
@@ -104,23 +109,24 @@ def _body(d: Draft, kit: Kit, spec: BedsideOrder, wet: Moisture) -> tuple[Body |
     if spec.crown:
         d.let("crown.drop", drop(kit.stick("crown")), rule="from the drawn section")
     d.let("base.height", drop(kit.stick("base")) if spec.base else 0.0, rule="from the drawn section")
+    rear = spec.top.overhang_back
+    moves = let_wander(d, kit, spec.top.fixed, depth, rear, wet)
     over = crown_out + d.practice["crown.reveal"]
     side = d.let("top.overhang_side", _or(spec.top.overhang_side, over), rule="crown's projection + reveal")
-    front = d.let("top.overhang_front", _or(spec.top.overhang_front, over), rule="crown's projection + reveal")
-    rear = d.let("top.overhang_back", spec.top.overhang_back, rule="as ordered: skirting or none")
+    front = d.let(
+        "top.overhang_front",
+        _or(spec.top.overhang_front, over + moves.front),
+        rule="crown's projection + reveal, at the dry end too",
+    )
+    d.let("top.overhang_back", rear, rule="as ordered: skirting or none")
     thick = d.let(
         "top.thickness",
         _or(spec.top.thickness, d.practice["top.finished_share"] * kit.board("top").dressed),
         rule="as ordered, or what the board dresses to",
     )
-    to_wall = d.let(
-        "top.to_wall",
-        wall_gap(kit, depth, wet),
-        "overall.depth",
-        rule="the top's growth to the damp end + clearance: it moves to the wall and must not meet it",
-    )
+    to_wall = d.led["top.to_wall"]
     top_spec = TopSpec(thickness=thick, overhang_front=front, overhang_side=side, overhang_back=rear, to_wall=to_wall)
-    if not board_gives(d, kit, thick) or not covers_crown(d, front, side, crown_out):
+    if not board_gives(d, kit, thick) or not covers_crown(d, front, side, crown_out, moves.front):
         return None, top_spec
     body_width = width - 2 * max(side, base_out)
     fronts_out = d.let(

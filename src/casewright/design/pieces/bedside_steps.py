@@ -25,14 +25,15 @@ from casewright.design.blocks.step_words import (
     UPWARDS,
     by,
 )
-from casewright.design.blocks.top_steps import cut_top, glue_up_top
+from casewright.design.blocks.top import TIES
+from casewright.design.blocks.top_steps import TIGHT, cut_top, glue_up_top
 from casewright.design.draft import Draft
 from casewright.design.kit import Kit
 from casewright.design.sequence import Sequence
 
 
-def plan(d: Draft, kit: Kit, drawer: Opening, door: Opening, moved: float) -> None:
-    """Plan every step; `moved` is a distance (mm) that clears the piece."""
+def plan(d: Draft, kit: Kit, drawer: Opening, door: Opening, moved: float, fixed: str = "front") -> None:
+    """Plan every step; `moved` is a distance (mm) that clears the piece, `fixed` says where the top stays put."""
     s = Sequence(d)
     glue_up_top(s, d)
     frame_and_case(s, d, moved)
@@ -45,7 +46,7 @@ def plan(d: Draft, kit: Kit, drawer: Opening, door: Opening, moved: float) -> No
     dry_hang(s, d, drawer, door, moved)
     finish_body(s, kit)
     finish_top(s, kit)
-    hang(s, d, drawer, door, moved)
+    hang(s, d, drawer, door, moved, fixed)
 
 
 def dry_hang(s: Sequence, d: Draft, drawer: Opening, door: Opening, moved: float) -> None:
@@ -78,7 +79,7 @@ def frame_and_case(s: Sequence, d: Draft, moved: float) -> None:
         moves=by(LEFTWARDS, moved / 2),
     )
     s.bring(["side.left"], "Stand the left side")
-    inner = ["bottom", "stretcher.front", "stretcher.rear", "base_rail"]
+    inner = ["bottom", *(n for n in TIES if d.has(n)), "base_rail"]
     s.bring(
         inner,
         "Dry fit, then glue and screw bottom, stretchers and base rail to it",
@@ -120,7 +121,7 @@ def trim(s: Sequence, d: Draft, moved: float) -> None:
     bring_feet(s, d, moved)
 
 
-def hang(s: Sequence, d: Draft, drawer: Opening, door: Opening, moved: float) -> None:
+def hang(s: Sequence, d: Draft, drawer: Opening, door: Opening, moved: float, fixed: str) -> None:
     """After the paint: top, module, slides, drawer, door."""
     upper = ["top"]
     s.bring(["top"], "Lay the finished top face down on a blanket", into="top.set")
@@ -129,7 +130,7 @@ def hang(s: Sequence, d: Draft, drawer: Opening, door: Opening, moved: float) ->
         upper += ["device", "device_keeper"]
     s.bring(
         upper,
-        "Lay the top on, fix it from below: tight at the front, free in the slots",
+        f"Lay the top on, fix it from below: {TIGHT[fixed]}, free in the slots",
         moves=by(DOWNWARDS, moved),
         cautions=(LIFT,),
     )

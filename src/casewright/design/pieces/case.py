@@ -72,8 +72,7 @@ def _place_all(d: Draft, kit: Kit, spec: CaseOrder, moisture: Moisture) -> Grid 
     if body is None:
         return None
     s = _shell(d, kit, spec, body)
-    shell(s)
-    if not dados_fit(s, spec.joints.shelves):
+    if not shell(s) or not dados_fit(s, spec.joints.shelves):
         return None
     front = _front(s, spec)
     grid = _grid(s, spec)
@@ -190,6 +189,7 @@ def _shell(d: Draft, kit: Kit, spec: CaseOrder, body: Body) -> Shell:
         lid=spec.top.kind == "lid",
         hidden_below=spec.stand.kind != "wall",
         front_reach=front_reach(d, kit, spec, body.frame),
+        middle_tie=spec.top.fixed == "middle",
     )
 
 

@@ -31,7 +31,8 @@ from casewright.design.blocks.step_words import (
     TIP,
     by,
 )
-from casewright.design.blocks.top_steps import cut_top, glue_up_top, join_top, top_parts
+from casewright.design.blocks.top import TIES
+from casewright.design.blocks.top_steps import TIGHT, cut_top, glue_up_top, join_top, top_parts
 from casewright.design.draft import Draft
 from casewright.design.frames import Vec
 from casewright.design.kit import Kit
@@ -79,7 +80,7 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     _dry(q, d, cells, moved)
     finish_body(q, s.kit)
     if d.has("top"):
-        _lay_top(q, d, s.kit, moved)
+        _lay_top(q, d, s.kit, moved, TIGHT[spec.top.fixed])
     elif d.has("lid/panel"):
         finish_top(q, s.kit, "lid")
     hang_lid_steps(q, d, moved)
@@ -118,7 +119,7 @@ def _stand_or_hang(q: Sequence, d: Draft, spec: CaseOrder) -> None:
         q.work(f"Fix the case to the wall {text}", (TIED if tied else TIP,))
 
 
-def _lay_top(q: Sequence, d: Draft, kit: Kit, moved: float) -> None:
+def _lay_top(q: Sequence, d: Draft, kit: Kit, moved: float, tight: str) -> None:
     if in_the_top(d):
         cut_recess(q, d, "the top's underside, measured from its finished edges")
     finish_top(q, kit)
@@ -129,9 +130,9 @@ def _lay_top(q: Sequence, d: Draft, kit: Kit, moved: float) -> None:
     if device:
         lay_module(q, d, into="top.set")
     buttons = [n for n in _loose(d) if n.startswith("button.")]
-    text = "Lay the top on, fix it from below: tight at the front, free in the slots"
+    text = f"Lay the top on, fix it from below: {tight}, free in the slots"
     if plates or buttons:
-        text = "Lay the top on, fix it from below: tight at the front" + (", then by the plates" if plates else "")
+        text = f"Lay the top on, fix it from below: {tight}" + (", then by the plates" if plates else "")
     q.bring(top_parts(d) + device, text, moves=by(DOWN, moved), cautions=(LIFT,))
     for hand, way in (("left", LEFTWARDS), ("right", RIGHTWARDS)):
         own = [n for n in buttons if n.startswith(f"button.side.{hand}")]
@@ -203,7 +204,7 @@ def _shell(q: Sequence, s: Shell, bays: BayOrder, moved: float) -> None:
     if _in_a_wall(d):
         cut_recess(q, d, f"the inner face of the {_host(d)}, and cut the back out where the plug passes it")
     units = _units(q, d, bays, "", "", moved)
-    ties = [n for n in ("stretcher.front", "stretcher.rear", "top_panel") if d.has(n)]
+    ties = [n for n in (*TIES, "top_panel") if d.has(n)]
     low = [n for n in ("base_rail", "toe_board") if d.has(n)]
     loose = all(n.startswith(("shelf", "rail")) for unit in units for n in unit)
     if loose:
@@ -383,7 +384,8 @@ def _back_text(d: Draft) -> str:
 
 
 def _blocks(q: Sequence, d: Draft, moved: float) -> None:
-    cleats = [n for n in ("top_cleat.left", "top_cleat.right") if d.has(n)]
+    parts = ("", ".front", ".rear")  # one cleat a side, or two where the top is fixed in the middle
+    cleats = [n for n in (f"top_cleat.{hand}{part}" for hand in ("left", "right") for part in parts) if d.has(n)]
     if cleats:
         text = "Fix the cleats along the sides, flush with their upper edges"
         q.bring(cleats, text, moves=by(DOWN, moved / 2), cautions=(GLUE,))

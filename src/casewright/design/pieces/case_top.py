@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 from casewright.design.blocks.body import HANDS, Body
 from casewright.design.blocks.in_line import edges_of, moulding_in_line
 from casewright.design.blocks.lid import LidSpec, lid, lid_stock
 from casewright.design.blocks.mouldings import moulding_run
 from casewright.design.blocks.shell import Shell
-from casewright.design.blocks.top import Moisture, TopSpec, wall_gap
+from casewright.design.blocks.top import Moisture, TopSpec, let_wander, ties_of
 from casewright.design.blocks.top_fixing import Walls, Way, fix_made, fix_to_walls
 from casewright.design.blocks.top_kinds import MadeTop, make_top
 from casewright.design.blocks.top_sound import board_gives, covers_crown
@@ -50,27 +51,31 @@ def let_top(d: Draft, kit: Kit, spec: CaseOrder, wet: Moisture, fronts: float) -
             d.let(f"top.{name}", 0.0, rule="the case is closed between its sides")
         return TopSpec(thickness=0.0, overhang_front=0.0, overhang_side=0.0, overhang_back=0.0, to_wall=0.0)
     crown = projection(kit.stick("crown")) if spec.crown else 0.0
-    reveal = d.practice["crown.reveal"]
+    reveal, rear = d.practice["crown.reveal"], spec.top.overhang_back
+    shrinks = 0.0
+    if isinstance(kit.sizes.item("top"), Board):
+        shrinks = let_wander(d, kit, spec.top.fixed, spec.depth, rear, wet).front
+    else:
+        d.let("top.to_wall", d.practice["top.wall_clearance"], rule="practice: off the wall; a sheet does not grow")
+    out = max(crown, fronts if spec.fronts.mount != "inset" else 0.0)
     front = d.let(
         "top.overhang_front",
-        _or(spec.top.overhang_front, max(crown, fronts if spec.fronts.mount != "inset" else 0.0) + reveal),
-        rule="as ordered, or what stands out under it + reveal",
+        _or(spec.top.overhang_front, out + reveal + shrinks),
+        rule="as ordered, or what stands out under it + reveal, at the dry end too",
     )
     side = d.let(
         "top.overhang_side", _or(spec.top.overhang_side, crown + reveal), rule="as ordered, or the crown + reveal"
     )
-    rear = d.let("top.overhang_back", spec.top.overhang_back, rule="as ordered: skirting or none")
+    d.let("top.overhang_back", rear, rule="as ordered: skirting or none")
     thick = d.let("top.thickness", _thickness(d, kit, spec), rule="as ordered, or what the stock gives")
-    to_wall = d.let(
-        "top.to_wall",
-        wall_gap(kit, spec.depth, wet)
-        if isinstance(kit.sizes.item("top"), Board)
-        else d.practice["top.wall_clearance"],
-        "overall.depth",
-        rule="a solid top's growth to the damp end + clearance: it moves to the wall and must not meet it",
+    covers_crown(d, front, side, crown, shrinks)
+    return TopSpec(
+        thickness=thick,
+        overhang_front=front,
+        overhang_side=side,
+        overhang_back=rear,
+        to_wall=d.led["top.to_wall"],
     )
-    covers_crown(d, front, side, crown)
-    return TopSpec(thickness=thick, overhang_front=front, overhang_side=side, overhang_back=rear, to_wall=to_wall)
 
 
 def _let_lid(d: Draft, kit: Kit, spec: CaseOrder) -> TopSpec:
@@ -175,15 +180,15 @@ def close_top(s: Shell, spec: CaseOrder, made: MadeTop | None, wet: Moisture) ->
         d.excluded.extend(d.full(n) for n in hinges if d.has(n))
     if made is not None:
         clear = _behind(kit, body, spec)
-        ties = tuple(d.at(n) for n in ("stretcher.front", "stretcher.rear"))
+        ties = ties_of(d)
         _past_kickers(d, made)
         if spec.top.fixing in WAYS:
-            y = (world_box(ties[0])[1][1], world_box(ties[1])[0][1])
+            spans = tuple((world_box(a)[1][1], world_box(b)[0][1]) for a, b in pairwise(ties))
             sides = tuple(d.at(f"side.{hand}") for _, hand in HANDS)
-            walls = Walls(way=WAYS[spec.top.fixing], span=y, sides=sides)
-            fix_to_walls(d, kit, clear, made, wet, (ties[0], ties[1]), walls)
+            walls = Walls(way=WAYS[spec.top.fixing], spans=spans, sides=sides)
+            fix_to_walls(d, kit, clear, made, wet, ties, walls, spec.top.fixed)
         else:
-            fix_made(d, kit, clear, made, wet, ties)
+            fix_made(d, kit, clear, made, wet, ties, fixed=spec.top.fixed)
     if spec.base:
         moulding_run(d, kit, body, name="base", role="base", foot_z=body.z0, moisture=wet.damp - wet.dry)
     if spec.crown:

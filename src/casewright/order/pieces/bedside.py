@@ -14,7 +14,7 @@ from pydantic import Field
 
 from casewright.order.contents import ContentName
 from casewright.order.model import Around, PieceKind, Roles, Setting
-from casewright.order.schema import AroundTable, RolesTable, SharedStyle, StyleTable, TopFinish
+from casewright.order.schema import FIXED, AroundTable, FixedLine, RolesTable, SharedStyle, StyleTable, TopFinish
 from casewright.shop.schema import Length, LengthOrZero, Table, Text
 from casewright.units.grid import record
 
@@ -47,6 +47,7 @@ class TopTable(Table):
     finish: TopFinish | None = Field(
         default=None, description="finish of the top; without it, that of [style] tops, or clear coats"
     )
+    fixed: FixedLine = Field(default="front", description=FIXED)
 
 
 class DrawerTable(Table):
@@ -126,6 +127,7 @@ class TopOrder:
     overhang_side: float | None
     overhang_back: float
     finish: str = "clear"
+    fixed: str = "front"
 
 
 @record

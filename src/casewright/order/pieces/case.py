@@ -16,7 +16,7 @@ from casewright.order.model import Around, PieceKind, Roles, Setting
 from casewright.order.pieces.bays import Bay, BayOrder, read_bay
 from casewright.order.pieces.bedside import BOTTOM_RAIL, DRAWER_RAIL, INCH, STILE, TOP_RAIL, Name
 from casewright.order.pieces.lines import Lines
-from casewright.order.schema import AroundTable, RolesTable, SharedStyle, TopFinish
+from casewright.order.schema import FIXED, AroundTable, FixedLine, RolesTable, SharedStyle, TopFinish
 from casewright.shop.schema import Length, LengthOrZero, Table, Text
 from casewright.units.grid import record
 
@@ -81,6 +81,13 @@ class CaseTopTable(Table):
         default=None,
         description="finish of the top; without it, that of [style] tops, or the case's where it is not paint",
     )
+    fixed: FixedLine = Field(default="front", description=FIXED)
+
+    @model_validator(mode="after")
+    def _fixed_where_it_moves(self) -> CaseTopTable:
+        if self.fixed != "front" and self.kind not in ("solid", "breadboard"):
+            raise ValueError('expected fixed beside kind = "solid" or "breadboard": the others hardly move')
+        return self
 
 
 class BackTable(Table):
@@ -272,6 +279,7 @@ class CaseTopOrder:
     overhang_back: float
     fixing: str = "auto"
     finish: str = "clear"
+    fixed: str = "front"
 
 
 @record
