@@ -28,7 +28,7 @@ def random_case(rng: random.Random) -> str:
         f'handed = "{rng.choice(["none", "none", "pair", "left"])}"',
         f"width = {width}", f"depth = {depth}", f"height = {height}",
         f'front = "{"frame" if framed else "frameless"}"', f'finish = "{_finish(rng, width)}"',
-        f"stile_width = {_mm(rng, 38, 60)}", f"centre_stile = {_mm(rng, 38, 60)}",
+        f"stile_width = {_mm(rng, 38, 60)}", f"centre_stile = {_mm(rng, 30, 60)}",
         f"drawer_rail = {_mm(rng, 24, 40)}", f"top_rail_visible = {_mm(rng, 25, 45)}",
         f"bottom_rail_visible = {_mm(rng, 70, 95) if stand == 'feet' else _mm(rng, 45, 90)}",
         f"crown = {_yes(rng, moulded and top not in ('between',), 0.4)}",

@@ -22,6 +22,7 @@ from tests.laws.test_laws import (
 from casewright import Project, load_order, load_shop
 from casewright.accepting import accepted
 from casewright.catalogue import BUILT_IN
+from casewright.design.assembly import JointKind
 from casewright.design.mirror import mirror_piece
 from casewright.design.sites import world_box
 from casewright.order import order_from_text
@@ -116,18 +117,61 @@ def test_fronts_that_one_sees_are_graduated(front: str, mount: str) -> None:
     assert heights[2] - heights[1] == pytest.approx(25.0, abs=1e-3)
 
 
-@pytest.mark.parametrize(("width", "codes"), [(32, ["frame.one_screw"]), (40, [])])
-def test_a_narrow_centre_stile_is_told(width: int, codes: list[str]) -> None:
-    """Rule of the trade (common practice): under 38 mm one screw and a dowel; from the side there is no way for it."""
+NESTED = """{ columns = [
+    { rows = ["drawer", { columns = ["drawer", "drawer"] }] }, { rows = [{ columns = ["drawer", "drawer"] }, "drawer"] }
+] }"""
+
+
+@pytest.mark.parametrize(
+    ("grid", "stiles"),
+    [
+        ('{ columns = ["drawer", "drawer"] }', 1),
+        ('{ rows = [{ columns = ["open", "drawer"] }, "drawer"] }', 1),
+        (NESTED.replace("\n", " "), 3),
+    ],
+)
+def test_a_narrow_centre_stile_has_a_screw_and_a_dowel(grid: str, stiles: int) -> None:
+    """Rule of the trade (common practice): under 38 mm one screw and a dowel; the rails then come before the stiles."""
+    text = f"""
+        width = 1100
+        depth = 450
+        height = 800
+        centre_stile = 32
+        top_rail_visible = 40
+        drawer_rail = 40
+        bays = {grid}
+    """
+    project = case(text)
+    pieces_hold(project)
+    (design,) = project.assembly.pieces
+    held = {j.a: [] for j in design.joints if "/frame/stile[" in j.a}  # type: ignore[var-annotated]
+    for joint in design.joints:
+        if joint.a in held:
+            held[joint.a].append(joint.kind)
+    assert len(held) == stiles
+    both = [JointKind.DOWEL, JointKind.POCKET_SCREWS]
+    assert all(sorted(kinds, key=lambda k: k.name) == [both[0]] * 2 + [both[1]] * 2 for kinds in held.values())
+    for step in design.steps:
+        closed = [j for j in design.joints if j.id.removeprefix("case/") in step.closes and j.kind is JointKind.DOWEL]
+        for joint in closed:
+            if joint.a in held and step.moves:
+                assert all(move[0] == 0.0 for move in step.moves), f"{joint.id} slides along its dowel"
+
+
+@pytest.mark.parametrize(("width", "rail", "codes"), [(32, 25, ["frame.one_screw"]), (32, 40, []), (40, 25, [])])
+def test_a_narrow_centre_stile_without_room_for_a_dowel_is_told(width: int, rail: int, codes: list[str]) -> None:
+    """A rail of 25 mm that stands between two stiles has 12 mm for each: half a dowel of 30 mm and its cover do not."""
     text = f"""
         width = 900
         depth = 450
         height = 800
         centre_stile = {width}
-        bays = {{ columns = ["drawer", "drawer"] }}
+        top_rail_visible = 40
+        drawer_rail = {rail}
+        bays = {{ rows = [{{ columns = ["drawer", "drawer"] }}, {{ columns = ["drawer", "drawer"] }}] }}
     """
     found = case(text).piece_findings
-    assert [f.code for f in found if f.code == "frame.one_screw"] == codes
+    assert sorted({f.code for f in found if f.code == "frame.one_screw"}) == codes
 
 
 def test_drawers_on_runners_need_a_rail() -> None:

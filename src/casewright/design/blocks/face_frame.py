@@ -220,8 +220,9 @@ def join_member(d: Draft, kit: Kit, body: Body, member: Placed, host: Placed, dr
         raise KitError("pocket screws in the face frame", "a frame of 16 mm or more", f"{body.frame:.1f} mm")
     beside = PAST * sum(drive) if shared and own_half is None else 0.0
     narrow = foot.width < p["frame.one_screw_below"]
-    # What stands between rails comes in from the side: no dowel in its ends.
-    dowelled = narrow and not drive[2]
+    # Between rails a narrow stile keeps its screw where no dowel has room; the screw may then yield to others.
+    deep = room / (2 if shared else 1)
+    dowelled = narrow and (not drive[2] or _dowel_fits(d, kit, deep))
     # A narrow member takes one screw and, beside it, a dowel against twisting (common practice).
     screw_at = (0.7 if beside > 0 else 0.3) * foot.width
     ends = min(p["pocket.frame_ends"], (foot.width - p["pocket.frame_apart"]) / 2)
@@ -245,7 +246,7 @@ def join_member(d: Draft, kit: Kit, body: Body, member: Placed, host: Placed, dr
     why = "pockets on the hidden rear face"
     d.joint(foot.name(d), JointKind.POCKET_SCREWS, member, host, _vec(end), line, glued=True, why=why)
     if dowelled:
-        _steadied(d, kit, foot, foot.span[0] + screw_at + p["pocket.diameter"] / 2, room / (2 if shared else 1))
+        _steadied(d, kit, foot, foot.span[0] + screw_at + p["pocket.diameter"] / 2, deep)
 
 
 PAST = 3.5  # mm: screws from both sides of a narrow member stand this much aside, and miss each other
@@ -274,10 +275,15 @@ class _Foot:
         return f"{one}~{other.removeprefix('frame/')}"
 
 
+def _dowel_fits(d: Draft, kit: Kit, room: float) -> bool:
+    """True where half a dowel goes into a member with this much room (mm) for it."""
+    return kit.role("frame_dowel", Dowel).length / 2 + d.practice["fastener.point_cover"] / 2 <= room
+
+
 def _steadied(d: Draft, kit: Kit, foot: _Foot, pocket: float, room: float) -> None:
     """A dowel midway between a narrow member's pocket, which ends at `pocket`, and its other edge."""
     dowel = kit.role("frame_dowel", Dowel)
-    if dowel.length / 2 + d.practice["fastener.point_cover"] / 2 > room:
+    if not _dowel_fits(d, kit, room):
         return
     point = foot.at((pocket + foot.span[1]) / 2)
     d.joint(

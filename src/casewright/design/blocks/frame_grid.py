@@ -178,23 +178,25 @@ def centre_stile(d: Draft, kit: Kit, body: Body, region: Region, name: str, x: S
     )
     for host, way in ((region.frame_low, -1.0), (region.frame_high, 1.0)):
         join_member(d, kit, body, stile, d.at(host), (0.0, 0.0, way))
-    _one_screw(d, f"frame/{name}", x)
+    _one_screw(d, stile, x)
     return stile
 
 
-def _one_screw(d: Draft, name: str, x: Span) -> None:
-    """Say that a narrow stile has one screw at each end and, since it comes in from the side, no dowel beside it."""
+def _one_screw(d: Draft, stile: Placed, x: Span) -> None:
+    """Say that a narrow stile has one screw and no dowel at an end where the rail has no room for one."""
     width, least = x[1] - x[0], d.practice["frame.one_screw_below"]
-    if width < least:
+    dowels = [j for j in d.joints if j.a == stile.path and j.kind is JointKind.DOWEL]
+    if width < least and len(dowels) < 2:
+        ends = "at each end" if not dowels else "at one end"
         d.find(
             "frame.one_screw",
             Severity.NOTE,
-            name,
-            f"a stile of {width:.1f} mm has one pocket screw at each end and no dowel: clamp it until the glue holds",
+            stile.path.removeprefix(d.path + "/"),
+            f"a stile of {width:.1f} mm has one pocket screw and no dowel {ends}: clamp it until the glue holds",
             value=width,
             limit=least,
             source="common practice: practice frame.one_screw_below",
-            remedy="centre stiles as wide as the limit take two screws",
+            remedy="wider rails over and under it have room for a dowel; a stile as wide as the limit takes two screws",
         )
 
 

@@ -12,6 +12,7 @@ from casewright.design.blocks.drawer_steps import bench_drawer, bring_case_membe
 from casewright.design.blocks.face_frame import trim_frame
 from casewright.design.blocks.feet_steps import make_posts
 from casewright.design.blocks.finish_steps import finish_body, finish_top
+from casewright.design.blocks.frame_steps import frame_steps
 from casewright.design.blocks.grid import Grid
 from casewright.design.blocks.lid_steps import bench_lid, hang_lid_steps
 from casewright.design.blocks.scribe import STEP as SCRIBE
@@ -38,7 +39,6 @@ from casewright.design.frames import Vec
 from casewright.design.kit import Kit
 from casewright.design.pieces.bedside_steps import trim
 from casewright.design.sequence import Sequence
-from casewright.design.sites import world_box
 from casewright.order.pieces.bays import BayOrder
 from casewright.order.pieces.case import CaseOrder
 
@@ -58,7 +58,7 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     glue_up_top(q, d)
     if spec.framed:
         make_posts(q, d)
-        _frame(q, d, moved)
+        frame_steps(q, d, spec.bays, moved)
     _shell(q, s, spec.bays, moved)
     if spec.framed:
         _frame_on(q, s, moved)
@@ -155,26 +155,6 @@ def _host(d: Draft) -> str:
     """Return what the part that a device is let into is called."""
     joint = next(j for j in d.joints if j.b == d.full("device") and j.a != d.full("device_keeper"))
     return d.at(joint.a.removeprefix(d.path + "/")).name
-
-
-def _frame(q: Sequence, d: Draft, moved: float) -> None:
-    """The frame on the bench: every member slides to the left onto what lies there."""
-    q.bring(["frame/stile.left"], "Lay the left stile face down", into="frame")
-    inner = [n for n in _names(d, "frame") if n not in ("frame/stile.left", "frame/stile.right")]
-    inner.sort(key=lambda n: (round(world_box(d.at(n))[0][0], 3), -world_box(d.at(n))[0][2], n))
-    for name in inner:
-        q.bring(
-            [name],
-            "Glue and screw the next member to it, faces flush, square",
-            into="frame",
-            moves=by(LEFTWARDS, moved / 2),
-        )
-    q.bring(
-        ["frame/stile.right"],
-        "Close the frame with the right stile; compare the diagonals",
-        into="frame",
-        moves=by(LEFTWARDS, moved / 2),
-    )
 
 
 def _names(d: Draft, group: str) -> list[str]:
