@@ -6,8 +6,10 @@ import pytest
 from tests.design.test_case_backs import loud
 from tests.design.test_cases import box, built, case
 
+from casewright.design.features.base import MadeAt
 from casewright.design.features.cuts import HingeMortise
 from casewright.design.features.holes import Hole
+from casewright.design.paths import own_path
 from casewright.stock.reading import load_stock
 
 SIZE = "width = 900\ndepth = 420\nheight = 900\n"
@@ -59,3 +61,14 @@ def test_a_bolt_over_a_low_floor_shoots_into_a_block() -> None:
     low, high = box(piece, name)
     assert (low[2], high[2]) == (pytest.approx(floor), pytest.approx(rail))
     assert [f for f in piece.by_path()[f"case/{name}"].part.features if isinstance(f, Hole)]
+
+
+def test_what_is_set_to_the_hung_door_is_bored_for_then() -> None:
+    """Stop and catch are moved until the door lies flush and shuts: their pilots are not on the part's drawing."""
+    piece = built(case(f'{SIZE}bays = "pair"\n'))
+    set_late = {j.id: j.b for j in piece.joints if ".stop~" in j.id or ".catch~" in j.id}
+    assert len(set_late) == 2
+    for joint, host in set_late.items():
+        bores = [f for f in piece.by_path()[host].part.features if own_path(f.joint, piece.path) == joint]
+        assert bores
+        assert {f.made_at for f in bores} == {MadeAt.ASSEMBLY}, joint

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from tests.design.harness import agrees_with_kernel, box, done, found, kit_of, sizes, sound
+from tests.design.test_cases import built, case
 
 from casewright.design.blocks.hanging import hanging_rod
 from casewright.design.blocks.scribe import scribe_side, scribe_top
@@ -67,9 +68,21 @@ def test_split_battens_hang_the_case_off_the_wall_by_their_thickness() -> None:
 
 def test_a_tip_restraint_is_listed_and_told() -> None:
     d, _ = box()
-    tip_restraint(d, KIT)
+    tip_restraint(d, KIT, d.at("stretcher.front"))
     assert [(b.item, b.count) for b in d.bought] == [("tip-strap", 1)]
     assert [f.severity for f in d.findings] == [Severity.NOTE]
+    assert f"screw the straps to the {d.at('stretcher.front').name}" in d.findings[0].remedy
+
+
+@pytest.mark.parametrize(
+    ("top", "closed_by"), [("", "rear stretcher"), ('top = { kind = "between" }\n', "top panel")]
+)  # a top over the case lies on stretchers, one between the sides closes it
+def test_straps_are_screwed_to_what_closes_the_case(top: str, closed_by: str) -> None:
+    project = case(f'width = 800\ndepth = 500\nheight = 1500\n{top}bays = "pair"\n')
+    names = {p.name for p in built(project).placed}
+    (found,) = [f for f in project.findings if f.code == "wall.tie"]
+    assert closed_by in names
+    assert f"screw the straps to the {closed_by} and to a stud" in found.remedy
 
 
 def test_scribing_strips_are_cut_over() -> None:

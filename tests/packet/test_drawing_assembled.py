@@ -20,7 +20,7 @@ from casewright.packet.drawing.details import detail_drawings, details_of
 from casewright.packet.drawing.hatching import Material, material_of
 from casewright.packet.drawing.joint_details import PLAIN
 from casewright.packet.drawing.overlaps import overlaps
-from casewright.packet.drawing.primitives import LineRole, Segments, Text
+from casewright.packet.drawing.primitives import LineRole, Polyline, Segments, Text
 from casewright.packet.drawing.sections import sections_of
 from casewright.packet.drawing.stage import Stage
 from casewright.packet.drawing.taken_apart import BODY, unit_apart, units_of, whole_apart
@@ -146,6 +146,35 @@ def test_no_detail_is_lost_however_small_the_sheet(fit) -> None:  # type: ignore
         assert overlaps(shown) == ()
         assert shown.width <= fit[0] + 1e-6
         assert shown.height <= fit[1] + 1e-6
+
+
+def test_no_detail_shows_a_sliver_of_a_part_or_ends_a_part_that_goes_on_with_a_thick_line() -> None:
+    """A side 18 mm thick of which 1 mm was in the window passed for a thin sheet; a stile seemed to end there.
+
+    ISO 128-3 (partial views): what goes on beyond the view ends at a thin line drawn free-hand.
+    """
+    drawings = detail_drawings(stage(), FIT)
+    for detail in details_of(stage()):
+        x0, y0, x1, y1 = detail.box
+        cut_off = 0
+        for part in detail.cut.parts:
+            seen = part.area.intersection(shapely.box(*detail.box))
+            if part.grain is None or seen.area < 0.02:
+                continue
+            for i in (0, 1):
+                low, high = part.area.bounds[i], part.area.bounds[i + 2]
+                ended = low < detail.box[i] - 0.1 or high > detail.box[i + 2] + 0.1
+                if ended and (detail.across or detail.up):
+                    assert seen.bounds[i + 2] - seen.bounds[i] > 5.9, (detail.name, part.placed.name)
+            cut_off += not shapely.box(*detail.box).covers(part.area)
+        view = next(d for d in drawings if f"Detail: {detail.name}" in d.alt)
+        wide, high = (x1 - x0) * view.scale, (y1 - y0) * view.scale
+        wavy = [i for i in view.items if isinstance(i, Polyline) and i.role is LineRole.BEYOND and len(i.points) > 4]
+        assert wavy or not cut_off, detail.name
+        for item in view.items:
+            if isinstance(item, Polyline) and item.role is LineRole.SECTION:
+                xs, ys = (max(c) - min(c) for c in zip(*item.points, strict=True))
+                assert xs < wide - 0.2 or ys < high - 0.2 or not item.closed, detail.name
 
 
 def test_the_whole_is_taken_apart_in_units_and_every_mark_stands_on_a_unit() -> None:

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 import pytest
+from tests.design.test_cases import SIZE, built, case
 from tests.packet import demo
 from tests.packet.reading import PAPERS, chosen, context, drawings_in, example, random_seeds, random_setting, written
 
@@ -23,6 +24,7 @@ from casewright.design.features.holes import Hole
 from casewright.design.features.shaping import EndCut
 from casewright.design.parts import Form, Part
 from casewright.design.printed_sizes import printed_sizes
+from casewright.packet.joint_schedule import joint_rows
 from casewright.packet.pages.setting import PaperName, Setting
 from casewright.solids.collide import placed_boxes
 from casewright.stock.fittings import CupHinge, KnifeHinge, UnderSlide
@@ -266,8 +268,28 @@ def test_every_bench_hole_of_a_joint_is_in_its_line(settings: list[tuple[Setting
             for placed in piece.placed:
                 for f in placed.thing.features if isinstance(placed.thing, Part) else ():
                     if isinstance(f, Hole) and f.joint in held and f.depth is not None and not f.bore_diameter:
-                        depth = bare(f.depth, setting.printer.style)
-                        assert f"× {depth} deep" in said, (placed.path, f)
+                        through = f.depth >= placed.part.blank.extent(f.face)[2] - 1e-6
+                        depth = "through" if through else f"× {bare(f.depth, setting.printer.style)} deep"
+                        assert f" {depth}" in said, (placed.path, f)
+
+
+def test_no_hole_of_a_joint_is_said_to_be_deeper_than_its_part_is_thick() -> None:
+    """A slide's screws go through thin blocking into the divider: "19/32 deep" was said of wood 25/64 thick."""
+    project = case(f'{SIZE}bays = {{ columns = ["drawer", "drawer"] }}\n')
+    piece = built(project)
+    thick = {
+        mark.label: placed.part.blank.thickness
+        for placed in piece.placed
+        if isinstance(placed.thing, Part) and (mark := project.mark_of(placed)) is not None
+    }
+    through = set()
+    for row in joint_rows(project):
+        for bore in row.bores:
+            if bore.part == "slide blocking" and row.a.startswith("slide, case"):
+                (blocking,) = {thick[label] for pair in row.marks for label in pair if label}
+                assert bore.hole.depth is None or bore.hole.depth < blocking, row
+                through.add(bore.hole.depth is None)
+    assert through == {True, False}, "thin blocking at the divider, thick at the sides"
 
 
 def test_mouldings_have_case_line_and_long_point(settings: list[tuple[Setting, str]]) -> None:

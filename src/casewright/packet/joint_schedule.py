@@ -11,7 +11,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -182,12 +182,21 @@ def _bores(found: list[tuple[Placed, Feature]], middles: Mapping[str, float]) ->
         assert isinstance(feature, (Hole, PocketHole, Slot))
         bore = Bore(
             part=name_stems((placed.name,))[0],
-            hole=feature,
+            hole=_as_it_ends(placed, feature),
             face=facing(placed, feature.face, middles.get(_group(placed.path), 0.0)),
             at_assembly=feature.made_at is MadeAt.ASSEMBLY,
         )
         out.setdefault(_sign(bore), bore)
     return tuple(out.values())
+
+
+def _as_it_ends(placed: Placed, hole: Hole | PocketHole | Slot) -> Hole | PocketHole | Slot:
+    """Return a hole that is as deep as its part is thick as one right through, as the part's drawing has it."""
+    if isinstance(hole, Hole) and hole.depth is not None:
+        _, _, through = placed.part.blank.extent(hole.face)
+        if hole.depth >= through - 1e-6:
+            return replace(hole, depth=None)
+    return hole
 
 
 def _sign(bore: Bore) -> tuple[object, ...]:

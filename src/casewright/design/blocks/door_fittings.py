@@ -18,6 +18,7 @@ from casewright.design.blocks.hardware import block, catch_hardware, pull_hardwa
 from casewright.design.blocks.in_line import pull_in_line
 from casewright.design.blocks.joining import join
 from casewright.design.draft import Draft
+from casewright.design.features.base import MadeAt
 from casewright.design.frames import Frame
 from casewright.design.joints.others import ThroughBolt
 from casewright.design.joints.screws import ScrewLine
@@ -162,6 +163,7 @@ def _stop(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, x: Span, y0: float, fl
             least=1,
             ends=12.0,
             apart=20.0,
+            pilot_at=MadeAt.ASSEMBLY,
         ),
         why="set to the hung door, so not glued",
     )
@@ -200,6 +202,7 @@ def _catch(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, stop_x: Span, y0: flo
             apart=0.0,
             forced=(6.0, catch.width - 6.0),
             bare=True,
+            pilot_at=MadeAt.ASSEMBLY,
         ),
     )
 

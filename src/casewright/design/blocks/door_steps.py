@@ -176,9 +176,9 @@ def _set_stop_and_catch(s: Sequence, d: Draft, leaf: str, moved: float) -> None:
     last = [n for n in (f"{leaf}.stop", f"{leaf}.catch") if d.has(n)]
     if not last:
         return
-    text = "Set the stop and the catch to the hung door and screw them down"
+    text = "Set the stop and the catch to the hung door, bore through their holes and screw them down"
     if len(last) == 1:
-        text = f"Set the {last[0].rpartition('.')[2]} to the hung door and screw it down"
+        text = f"Set the {last[0].rpartition('.')[2]} to the hung door, bore through its holes and screw it down"
     if any(line.path == d.full(f"{leaf}.stop") for line in d.bought):
         text += "; the bumpers go between stop and door"
     s.bring(last, text, moves=(*by(BACKWARDS, moved), *by(DOWNWARDS, OVER_LIP)))

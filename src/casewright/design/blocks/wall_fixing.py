@@ -293,8 +293,11 @@ def _spacer(d: Draft, kit: Kit, body: Body, back: Placed, y: float, thick: float
     return "batten.spacer"
 
 
-def tip_restraint(d: Draft, kit: Kit, count: int = 1) -> None:
-    """List the straps (one item is a pair) that tie a standing case to the wall, and say why, once a case."""
+def tip_restraint(d: Draft, kit: Kit, above: Placed, count: int = 1) -> None:
+    """List the straps (one item is a pair) that tie a standing case to the wall, and say why, once a case.
+
+    `above` is what closes the case at its upper rear edge: the straps are screwed to it.
+    """
     tie = kit.role("wall_tie", WallFixing)
     d.bought.append(HardwareLine(item=tie.id, count=count, path=d.full("wall_tie")))
     d.find(
@@ -305,7 +308,7 @@ def tip_restraint(d: Draft, kit: Kit, count: int = 1) -> None:
         value=float(tie.load),
         unit="kg",
         source=f"{tie.source}",
-        remedy="screw the straps to the rear stretcher and to a stud, as their directions say",
+        remedy=f"screw the straps to the {above.name} and to a stud, as their directions say",
     )
 
 

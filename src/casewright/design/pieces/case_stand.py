@@ -150,13 +150,13 @@ def stand(s: Shell, spec: CaseOrder, grid: Grid) -> None:
 def hang_or_tie(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     """Give a wall case its fixing rail, and a tall or clothes-holding one the straps that keep it from tipping."""
     d = s.d
+    above = d.at("top_panel" if d.has("top_panel") else "stretcher.rear")
     if spec.stand.kind != "wall":
         if spec.height > d.practice["tie.height"]:
-            tip_restraint(d, s.kit)
+            tip_restraint(d, s.kit, above)
         return
     if not d.has("back"):
         return
-    above = d.at("top_panel" if d.has("top_panel") else "stretcher.rear")
     levels = [p for p in grid.panels if _is_shelf(p)]
     metres = (s.body.inside + sum(p.part.blank.length for p in levels)) / 1000
     metres += sum(c.bay.shelves * (c.region.inside[1] - c.region.inside[0]) for c in grid.cells) / 1000

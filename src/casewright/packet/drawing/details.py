@@ -161,7 +161,7 @@ def _unlike(details: list[Detail]) -> list[Detail]:
 def _view(stage: Stage, detail: Detail, chains: Sequence[LocatedChain]) -> SizedView:
     rows = {Side.BELOW: _links(stage, detail, chains, 0), Side.LEFT: _links(stage, detail, chains, 1)}
     name = f"Detail: {detail.name}"
-    return section_view(stage, detail.cut, detail.box, {s: r for s, r in rows.items() if r}, name)
+    return section_view(stage, detail.cut, detail.box, {s: r for s, r in rows.items() if r}, name, torn=True)
 
 
 def _links(stage: Stage, detail: Detail, chains: Sequence[LocatedChain], i: int) -> list[list[Link]]:

@@ -37,6 +37,9 @@ OFF = 0.23  # mm: planes keep off faces that lie in the very middle
 AROUND, AROUND_BOUGHT = 12.0, 28.0  # mm of the piece around where two things meet
 LEAST, MOST = 16.0, 50.0  # mm: half the window
 DEEP = 60.0  # mm behind the plane that are shown
+SLIVER, SLIVER_WHOLE = 6.0, 24.0  # mm: less of a part than this is a sliver; a window grows by so much to show it whole
+PAST = 2.0  # mm that such a window shows beyond the part
+ROUNDS = 3  # of widening, which may meet further parts
 ENGAGED = 0.4  # mm: what reaches less into each other has no size
 Box = tuple[float, float, float, float]
 
@@ -83,8 +86,9 @@ def _detail(stage: Stage, joint: Joint, a: Placed, b: Placed) -> JointDetail:
     view, words = VIEWS[axis]
     plane = Plane(view, (at + OFF) * (1.0 if axis == 2 else -1.0))
     box = _window(view, a, b, low, high, screws)
-    near = _near(stage, view, box)
+    near = _near(stage, view, _wider(box, 2 * SLIVER_WHOLE))
     cut = cut_piece(near, plane, stage.cache, without=stage.piece.excluded, deep=DEEP)
+    box = _without_slivers(cut, box)
     cut = _without_screws(cut)
     bought = isinstance(a.thing, Hardware) and isinstance(b.thing, Hardware)
     pairs = [(a, b), *(_hosts(stage, (a, b)) if bought else ())]
@@ -127,6 +131,41 @@ def _window(view: View, a: Placed, b: Placed, low: Vec, high: Vec, screws: Seque
         half = min(MOST, max(LEAST, (q - p) / 2 + (AROUND_BOUGHT if bought else AROUND)))
         out.append(((p + q) / 2 - half, (p + q) / 2 + half))
     return (out[0][0], out[1][0], out[0][1], out[1][1])
+
+
+def _wider(box: Box, by: float) -> Box:
+    return (box[0] - by, box[1] - by, box[2] + by, box[3] + by)
+
+
+def _without_slivers(cut: Cut, box: Box) -> Box:
+    """Return a window made wider where its border leaves a part that is a sliver, which would pass for a thin sheet.
+
+    The part is shown whole where `SLIVER_WHOLE` more suffice, else as much of it as is no sliver; what the wider
+    window meets is looked at again.
+    """
+    for _ in range(ROUNDS):
+        wider = _widened(cut, box)
+        if wider == box:
+            break
+        box = wider
+    return box
+
+
+def _widened(cut: Cut, box: Box) -> Box:
+    sides = list(box)
+    frame = shapely.box(*box)
+    for part in cut.parts:
+        seen = part.area.intersection(frame)
+        if part.grain is None or seen.area <= 0.01:
+            continue
+        for i in (0, 1):
+            thin = SLIVER - (seen.bounds[i + 2] - seen.bounds[i])
+            for side, way in ((i, -1.0), (i + 2, 1.0)) if thin > 0 else ():
+                over = way * (part.area.bounds[side] - box[side])
+                if over > 0.01:
+                    more = over + PAST if over + PAST <= SLIVER_WHOLE else thin
+                    sides[side] = way * max(way * sides[side], way * box[side] + more)
+    return (sides[0], sides[1], sides[2], sides[3])
 
 
 def _near(stage: Stage, view: View, box: Box) -> PieceDesign:

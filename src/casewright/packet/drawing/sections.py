@@ -42,6 +42,7 @@ NEIGHBOURS = 40.0  # mm: planes nearer to each other show the same
 PANEL, HIGH = 60.0, 0.4  # an upright panel: at most so thick and at least so deep, mm; this share of the height
 OFF = 0.37  # mm: planes keep off faces that lie in the very middle
 MARGIN_OF_TEXT = 0.5  # mm that hatching keeps off texts
+TORN, WAVE = 0.7, 9.0  # mm on paper: depth and length of the waves at which a window ends what goes on
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,22 +116,36 @@ def _box(
 
 
 def section_view(
-    stage: Stage, cut: Cut, box: tuple[float, float, float, float], rows: dict[Side, list[list[Link]]], caption: str
+    stage: Stage,
+    cut: Cut,
+    box: tuple[float, float, float, float],
+    rows: dict[Side, list[list[Link]]],
+    caption: str,
+    torn: bool = False,
 ) -> SizedView:
-    """Return a cut piece as a view that can be drawn at any scale, within a box of the view."""
+    """Return a cut piece as a view that can be drawn at any scale, within a box of the view.
+
+    `torn` says that the box is a window: what it cuts off ends at a wavy line.
+    """
     frame = shapely.box(*box)
-    parts = [replace(p, area=area) for p in cut.parts if (area := p.area.intersection(frame)).area > 0.01]
+    parts = _within(cut, frame)
     beyond = _clipped(cut.beyond, frame)
 
     def lines(k: float) -> list[Primitive]:
-        return [segments_of(beyond, k, box, LineRole.BEYOND), *(i for p in parts for i in _outline(p, k, box))]
+        return [
+            segments_of(beyond, k, box, LineRole.BEYOND),
+            *(i for p in cut.parts for i in _outline(p, window(k), k, box)),
+        ]
+
+    def window(k: float) -> shapely.Polygon:
+        return torn_frame(box, k) if torn else frame
 
     def finish(items: list[Primitive], k: float, at: XY) -> list[Primitive]:
         texts = [shapely.Polygon(corners_of(i)).buffer(MARGIN_OF_TEXT) for i in items if isinstance(i, Text)]
         fills: list[Primitive] = []
         hatches: list[Primitive] = []
         bands: list[Primitive] = []
-        for number, part in enumerate(parts):
+        for number, part in enumerate(_within(cut, window(k))):
             area = _on_paper(part.area, k, box, at)
             fills.append(filled(area, TONES[material_of(part)]))
             hatch = hatched(part, area, cut.plane, number, texts)
@@ -142,6 +157,29 @@ def section_view(
         box, lines, rows, balloons=_balloons(stage, parts), caption=caption, alt=f"{stage.piece.title}, {caption}",
         finish=finish,
     )  # fmt: skip
+
+
+def torn_frame(box: tuple[float, float, float, float], k: float) -> shapely.Polygon:
+    """Return the window of a view with wavy sides, `TORN` mm deep on paper: what it cuts off is seen to go on.
+
+    ISO 128 and ASME Y14.3 end a partial view at a thin line drawn free-hand.
+    """
+    x0, y0, x1, y1 = box
+    corners = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+    points = []
+    for (ax, ay), (bx, by) in zip(corners, (*corners[1:], corners[0]), strict=True):
+        length = float(np.hypot(bx - ax, by - ay))
+        waves = max(1, round(length * k / WAVE))
+        for t in np.linspace(0.0, 1.0, 8 * waves, endpoint=False).tolist():
+            deep = TORN / k * (1.0 - float(np.cos(2 * np.pi * waves * t))) / 2
+            way = ((bx - ax) / length, (by - ay) / length)
+            points.append((ax + way[0] * t * length - way[1] * deep, ay + way[1] * t * length + way[0] * deep))
+    return shapely.Polygon(points)
+
+
+def _within(cut: Cut, frame: shapely.Polygon) -> list[CutPart]:
+    """Return what of a cut lies in a window."""
+    return [replace(p, area=area) for p in cut.parts if (area := p.area.intersection(frame)).area > 0.01]
 
 
 def _on_paper(area: BaseGeometry, k: float, box: tuple[float, float, float, float], at: XY) -> BaseGeometry:
@@ -201,15 +239,37 @@ def _rings(part: CutPart) -> list[shapely.LinearRing]:
     return [r for s in shapely.get_parts(part.area) if s.geom_type == "Polygon" for r in (s.exterior, *s.interiors)]
 
 
-def _outline(part: CutPart, k: float, box: tuple[float, float, float, float]) -> list[Primitive]:
-    """Return the outline of what is cut; metal in thin lines, or small screws and slides would be black."""
+def _outline(
+    part: CutPart, window: shapely.Polygon, k: float, box: tuple[float, float, float, float]
+) -> list[Primitive]:
+    """Return the outline of what is cut, and a thin wavy line where the window ends it and not the part itself.
+
+    Metal has thin lines, or small screws and slides would be black.
+    """
     role = LineRole.BEYOND if material_of(part) is Material.METAL else LineRole.SECTION
+    if window.covers(part.area):
+        return [_ring(r, k, box, role) for r in _rings(part)]
+    if part.area.intersection(window).area <= 0.01:
+        return []
+    own = shapely.line_merge(_lines(part.area.boundary.intersection(window)))
+    ends = shapely.line_merge(_lines(window.boundary.intersection(part.area)))
     return [
-        Polyline(
-            tuple(((x - box[0]) * k, (y - box[1]) * k) for x, y in shapely.get_coordinates(r).tolist()[:-1]), role, True
-        )
-        for r in _rings(part)
+        _ring(line, k, box, kind)
+        for found, kind in ((own, role), (ends, LineRole.BEYOND))
+        for line in shapely.get_parts(found)
     ]
+
+
+def _lines(found: BaseGeometry) -> shapely.MultiLineString:
+    """Leave out the points at which lines meet an area."""
+    return shapely.MultiLineString([g for g in shapely.get_parts(found) if g.geom_type == "LineString"])
+
+
+def _ring(line: BaseGeometry, k: float, box: tuple[float, float, float, float], role: LineRole) -> Polyline:
+    """Return a line of a view, or a ring of it, at a scale."""
+    points = tuple(((x - box[0]) * k, (y - box[1]) * k) for x, y in shapely.get_coordinates(line).tolist())
+    closed = len(points) > 2 and points[0] == points[-1]
+    return Polyline(points[:-1] if closed else points, role, closed)
 
 
 def _clipped(ends: Floats, frame: shapely.Polygon) -> Floats:

@@ -65,7 +65,7 @@ def _line(setting: Setting, row: JointRow, words: SizeWords) -> JointLine:
         each=row.each,
         joints=row.joints,
         count=row.count,
-        holes=tuple(bore_text(setting, bore, words) for bore in row.bores) or (_no_holes(item),),
+        holes=tuple(bore_text(setting, bore, words, _guide(row)) for bore in row.bores) or (_no_holes(item),),
         why=row.why,
     )
 
@@ -74,10 +74,16 @@ def _no_holes(item: Item | None) -> str:
     return "no hole" if isinstance(item, Pin) else "glue alone" if isinstance(item, Dowel) else "drives itself in"
 
 
-def bore_text(setting: Setting, bore: Bore, words: SizeWords) -> str:
-    """Return a hole in words: part, what is drilled how deep, and from which face."""
+def _guide(row: JointRow) -> str:
+    """Return what shows where a hole made at assembly comes: a hole made on the bench, or the hardware in its place."""
+    bored = any(not bore.at_assembly for bore in row.bores)
+    return "through the first hole" if bored else f"through the {row.a} in its place"
+
+
+def bore_text(setting: Setting, bore: Bore, words: SizeWords, guide: str) -> str:
+    """Return a hole in words: part, what is drilled how deep, from which face, and `guide` if not on the bench."""
     face = FACE_WORDS[bore.face]
-    when = ", at assembly through the first hole" if bore.at_assembly else ""
+    when = f", at assembly {guide}" if bore.at_assembly else ""
     return f"{bore.part}: {_bore(setting, bore, words)}, from its {face}{when}"
 
 
