@@ -6,6 +6,7 @@ import pytest
 from tests.design.test_case_backs import loud
 from tests.design.test_cases import box, built, case
 
+from casewright.design.assembly import StepKind
 from casewright.design.features.base import MadeAt
 from casewright.design.features.cuts import HingeMortise
 from casewright.design.features.holes import Hole
@@ -64,10 +65,13 @@ def test_a_bolt_over_a_low_floor_shoots_into_a_block() -> None:
 
 
 def test_what_is_set_to_the_hung_door_is_bored_for_then() -> None:
-    """Stop and catch are moved until the door lies flush and shuts: their pilots are not on the part's drawing."""
+    """Stop and catch are moved until the door lies flush and shuts, a rod marks its own hole (common practice)."""
     piece = built(case(f'{SIZE}bays = "pair"\n'))
     set_late = {j.id: j.b for j in piece.joints if ".stop~" in j.id or ".catch~" in j.id}
     assert len(set_late) == 2
+    set_late |= {j.id: j.a for j in piece.joints if ".bolt." in j.id}  # and where the rod of a bolt meets the case
+    drilled = [step.text for step in piece.steps if step.kind is StepKind.DRILL and "rod" in step.text]
+    assert len(drilled) == len(set_late) - 2 > 0
     for joint, host in set_late.items():
         bores = [f for f in piece.by_path()[host].part.features if own_path(f.joint, piece.path) == joint]
         assert bores

@@ -151,7 +151,7 @@ def test_no_detail_is_lost_however_small_the_sheet(fit) -> None:  # type: ignore
 def test_no_detail_shows_a_sliver_of_a_part_or_ends_a_part_that_goes_on_with_a_thick_line() -> None:
     """A side 18 mm thick of which 1 mm was in the window passed for a thin sheet; a stile seemed to end there.
 
-    ISO 128-3 (partial views): what goes on beyond the view ends at a thin line drawn free-hand.
+    ISO 128 (partial views; from memory): what goes on beyond the view ends at a thin line drawn free-hand.
     """
     drawings = detail_drawings(stage(), FIT)
     for detail in details_of(stage()):

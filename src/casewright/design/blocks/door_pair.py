@@ -14,6 +14,7 @@ from casewright.design.blocks.door_screws import IntoTenons
 from casewright.design.blocks.face_frame import Opening
 from casewright.design.blocks.hardware import block
 from casewright.design.draft import Draft
+from casewright.design.features.base import MadeAt
 from casewright.design.features.holes import cylinder
 from casewright.design.frames import Frame, Vec
 from casewright.design.joints.others import Drilled, PinLine
@@ -72,7 +73,14 @@ def _block(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, floor: tuple[str, flo
     deep = item.throw - (top - floor[1])
     if deep > 0:
         rod = (at, leaf.y[1] + item.axis, floor[1])
-        bore = Drilled(part=host.path, points=(rod,), drive=(0.0, 0.0, -1.0), diameter=item.rod + LOOSE, depth=deep + 1)
+        bore = Drilled(
+            part=host.path,
+            points=(rod,),
+            drive=(0.0, 0.0, -1.0),
+            diameter=item.rod + LOOSE,
+            depth=deep + 1,
+            made_at=MadeAt.ASSEMBLY,
+        )
         d.joint(f"{name}~{floor[0]}.rod", JointKind.HELD, host, placed, rod, bore, why="the rod goes on into the floor")
     return name
 
@@ -115,12 +123,16 @@ def _bolt(
         d.joint(f"{g}/bolt.{where}~door[{i + 1}]", JointKind.HARDWARE, placed, wood, (sx, y, base[2]), into_door)
     into = d.at(case)
     point = (x, y + item.axis, z)
+    why = "bored at assembly, where the rod marks it"
+    wide = d.let(f"{g}.bolt.{where}.hole_width", item.rod + LOOSE, rule=why)
+    deep = d.let(f"{g}.bolt.{where}.hole_depth", item.throw + 1.0 - raised, rule=why)
     hole = Drilled(
         part=into.path,
         points=(point,),
         drive=(0.0, 0.0, -up[2]),
-        diameter=item.rod + LOOSE,
-        depth=item.throw + 1.0 - raised,
+        diameter=wide,
+        depth=deep,
+        made_at=MadeAt.ASSEMBLY,
     )
     d.joint(f"{g}.bolt.{where}~{case}", JointKind.HELD, into, placed, point, hole, why="its rod shoots into it")
 

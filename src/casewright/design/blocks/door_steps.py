@@ -156,6 +156,8 @@ def hang_door(s: Sequence, d: Draft, g: str, moved: float) -> None:
         for bolt, way in (("bottom", DOWNWARDS), ("top", UPWARDS)):
             if d.has(f"{leaf}/bolt.{bolt}"):
                 s.bring([f"{leaf}/bolt.{bolt}"], f"Screw the {bolt} bolt to the door, shut", moves=by(way, 30.0))
+                wide, deep = (d.led[f"{leaf}.bolt.{bolt}.hole_{size}"] for size in ("width", "depth"))
+                s.drill(f"Where its rod marks it, bore a hole for it, {wide:.1f} mm wide and {deep:.0f} mm deep")
         s.bring([f"{leaf}/pull"], "Bolt the knob on", moves=by(BACKWARDS, 80.0), cautions=(TIP,))
     for leaf in leaves_of(d, g):
         _set_stop_and_catch(s, d, leaf, moved)

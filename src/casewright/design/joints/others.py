@@ -127,6 +127,7 @@ class Drilled:
     depth: float
     bore_diameter: float = 0.0
     bore_depth: float = 0.0
+    made_at: MadeAt = MadeAt.BENCH
 
     def resolve(self, joint: Joint, site: Site) -> Resolution:
         """Bore the part."""
@@ -141,6 +142,7 @@ class Drilled:
                 depth=self.depth,
                 bore_diameter=self.bore_diameter,
                 bore_depth=self.bore_depth,
+                made_at=self.made_at,
                 joint=joint.id,
             )
             out.append((self.part, hole))

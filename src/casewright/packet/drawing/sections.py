@@ -162,7 +162,7 @@ def section_view(
 def torn_frame(box: tuple[float, float, float, float], k: float) -> shapely.Polygon:
     """Return the window of a view with wavy sides, `TORN` mm deep on paper: what it cuts off is seen to go on.
 
-    ISO 128 and ASME Y14.3 end a partial view at a thin line drawn free-hand.
+    ISO 128 and ASME Y14.3 end a partial view at a thin line drawn free-hand (from memory).
     """
     x0, y0, x1, y1 = box
     corners = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
