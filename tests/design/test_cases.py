@@ -388,3 +388,54 @@ def test_loose_shelves_behind_a_door_end_under_the_drawer_above_it(front: str, a
     below, above_them = shelves[0] - floor, floor + high - shelves[1]
     assert below == pytest.approx(above_them, abs=80.0), "to two holes or so, and the step of the floor"
     assert min(below, above_them, shelves[1] - shelves[0]) > 90.0
+
+
+def test_stiles_stand_proud_of_the_sides_by_the_reveal() -> None:
+    """Rule of the trade (common practice): flush where a moulding wraps the corner, else proud by a stated reveal."""
+    flush, proud = (built(case(f"{SIZE}{GRID}frame_reveal = {reveal}\n")) for reveal in (0, 3))
+    for piece, reveal in ((flush, 0.0), (proud, 3.0)):
+        stile, side = box(piece, "frame/stile.left"), box(piece, "side.left")
+        assert side[0][0] - stile[0][0] == pytest.approx(reveal)
+        assert box(piece, "top")[1][0] - box(piece, "top")[0][0] == pytest.approx(900.0), "the ordered width stays"
+        blocking = piece.by_path()["case/drawer[c2,r1].blocking.right"].part.blank.thickness
+        assert blocking == pytest.approx(38.1 - side[1][0] + side[0][0] - reveal - 0.2, abs=0.21), (
+            "a narrower gap to fill"
+        )
+        chamfers = [
+            f for f in piece.by_path()["case/frame/stile.left"].part.features if f.__class__.__name__ == "EdgeProfile"
+        ]
+        assert len(chamfers) == (0 if reveal else 1)
+        over = piece.by_path()["case/frame/stile.left"].part.allowance.width
+        assert over == (0.0 if reveal else 0.5), "flush stiles are trimmed on the sides"
+        glued = next(s.text for s in piece.steps if s.text.startswith("Glue the face frame on"))
+        assert ("3 mm proud" in glued) == bool(reveal)
+
+
+@pytest.mark.parametrize(
+    ("rows", "message"),
+    [
+        ("crown = true", "a moulding wraps the corner"),
+        ('front = "frameless"', "no face frame"),
+        ('stand = { kind = "posts" }', "corner posts"),
+        ("stile_width = 40\nframe_reveal = 30", "do not cover them"),
+    ],
+)
+def test_a_reveal_that_cannot_be_is_found_at_its_key(rows: str, message: str) -> None:
+    reveal = "" if "frame_reveal" in rows else "frame_reveal = 3\n"
+    found = [f for f in case(f"{SIZE}{reveal}{rows}\n{GRID}").assembly.pieces[0].findings if f.code == "frame.reveal"]
+    assert [f.path for f in found] == ["case/frame_reveal"]
+    assert message in found[0].message
+
+
+def test_without_chamfer_or_reveal_the_seam_is_told() -> None:
+    plain = "[practice]\napplied.seam_chamfer = 0\n"
+    codes = {f.code for f in case(f"{SIZE}{GRID}", plain).piece_findings}
+    assert "frame.seam" in codes
+    assert "frame.seam" not in {f.code for f in case(f"{SIZE}{GRID}frame_reveal = 2\n", plain).piece_findings}
+
+
+def test_a_style_gives_its_reveal_to_pieces_without_mouldings_alone() -> None:
+    style = "[style]\nframe_reveal = 3\n"
+    bare, wrapped = (built(case(f"{SIZE}{rows}{GRID}", style)) for rows in ("", "crown = true\n"))
+    assert box(bare, "frame/stile.left")[0][0] == pytest.approx(box(bare, "side.left")[0][0] - 3.0)
+    assert box(wrapped, "frame/stile.left")[0][0] == pytest.approx(box(wrapped, "side.left")[0][0])

@@ -92,6 +92,11 @@ class SharedStyle(Table):
     gap: Length | None = Field(
         default=None, description="finished gap around inset fronts; without it, practice gap.inset"
     )
+    frame_reveal: LengthOrZero | None = Field(
+        default=None,
+        description="how far outer stiles stand proud of the sides where no moulding wraps the corner; 0 is flush, "
+        "with a chamfer along the seam; without it, practice frame.reveal",
+    )
     applied_frame: bool | None = Field(default=None, description="a moulding is applied as a frame on drawer fronts")
 
 

@@ -15,7 +15,8 @@ class Body:
 
     `frame` is the face frame's thickness (the carcass begins behind it), `side` and `back` measured sheet
     thicknesses, `z0` and `z1` underside and upper edge of the sides. `post` is the section of corner posts, 0 without:
-    they stand out beyond the sides, whose inner faces are flush with theirs. `back_on`: the back lies on the rear
+    they stand out beyond the sides, whose inner faces are flush with theirs. `reveal` is how far the outer stiles stand
+    out beyond the sides. `back_on`: the back lies on the rear
     edges of the sides.
     """
 
@@ -29,11 +30,12 @@ class Body:
     back_in: float = 0.0
     post: float = 0.0
     back_on: bool = False
+    reveal: float = 0.0
 
     @property
     def outer(self) -> float:
-        """Width over the sides, or over the corner posts."""
-        return self.width + 2 * max(0.0, self.post - self.side) if self.post else self.width
+        """Width over the sides, or over what stands out beyond them: stiles, corner posts."""
+        return self.width + 2 * (max(0.0, self.post - self.side) if self.post else self.reveal)
 
     @property
     def side_y(self) -> Span:
@@ -94,11 +96,13 @@ def let_body(
     back_in: float = 0.0,
     post: float = 0.0,
     back_on: bool = False,
+    reveal: float = 0.0,
 ) -> Body:
     """Record the body's sizes; overall sizes and overhangs must be in the ledger already.
 
     `back_in` is how far the back stands in from the rear edges of the sides, mm (skirting), `post` the section of
-    corner posts, `back_on` whether the back lies on the rear edges of the sides.
+    corner posts, `back_on` whether the back lies on the rear edges of the sides, `reveal` how far the outer stiles
+    stand proud of the sides.
     """
     body_width = d.let(
         "body.width", width, "overall.width", "top.overhang_side", rule="overall width less both overhangs of the top"
@@ -150,7 +154,44 @@ def let_body(
         back_in=back_in,
         post=post,
         back_on=back_on,
+        reveal=reveal,
     )
+
+
+def frame_reveal(d: Draft, ordered: float | None, framed: bool, wrapped: str, most: float) -> float:
+    """Settle how far outer stiles stand proud of the sides, mm; `wrapped` says what lies around the corner, or "".
+
+    `most` is what a stile is wider than the side behind it. Common practice: flush where a moulding wraps the corner,
+    else proud, or flush with the seam chamfered. Finds an order that asks for a reveal where there can be none.
+    """
+    if framed and not wrapped:
+        reveal = d.practice["frame.reveal"] if ordered is None else ordered
+        if reveal > 0:
+            d.let("frame.reveal", reveal, rule="as ordered, or practice: stiles stand proud of the sides")
+        if reveal > most:
+            d.find(
+                "frame.reveal",
+                Severity.STOP,
+                "frame_reveal",
+                f"stiles {reveal:.1f} mm proud of the sides do not cover them",
+                value=reveal,
+                limit=most,
+                source="common practice: the stile is glued on the whole edge of its side",
+                remedy="a smaller reveal, or wider stiles",
+            )
+        return reveal
+    if ordered:
+        d.find(
+            "frame.reveal",
+            Severity.STOP,
+            "frame_reveal",
+            f"no stiles stand proud of the sides: {wrapped or 'there is no face frame'}",
+            value=ordered,
+            limit=0.0,
+            source="common practice: flush where something wraps the corner",
+            remedy="frame_reveal = 0, or no mouldings and a face frame",
+        )
+    return 0.0
 
 
 def large_enough(d: Draft, width: float, depth: float, height: float) -> bool:

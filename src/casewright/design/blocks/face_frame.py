@@ -19,6 +19,7 @@ from casewright.design.joints.pockets import PocketLine, joint_count, pocket_set
 from casewright.design.kit import Kit, KitError
 from casewright.design.parts import Allowance, Form, PartKind, Placed
 from casewright.design.sites import Span, centred, depth_along, spots, world_box
+from casewright.findings import Severity
 from casewright.stock.model import Dowel
 
 
@@ -133,20 +134,24 @@ def outer_stiles(d: Draft, kit: Kit, body: Body, z: Span, finish: str) -> None:
             f"frame/stile.{hand}",
             f"{hand} stile",
             kit.material("face_frame", finish),
-            side_x(sign, body.width / 2, stile),
+            side_x(sign, body.outer / 2, stile),
             (0.0, body.frame),
             z,
             grain="z",
             thick="y",
             shows="front " + hand,
             coated="right" if hand == "left" else "left",
-            rough=Allowance(width=d.practice["frame.trim"]),
+            rough=Allowance(width=0.0 if body.reveal else d.practice["frame.trim"]),
             surplus=hand,
             sizes=("stile.length", "stile.width", "frame.thickness"),
             kind=PartKind.FRAME,
         )
-    d.let("rail.length", body.width - 2 * stile, "body.width", "stile.width", rule="between the stiles: the opening")
-    d.chain("chain.front", "x", "body.width", ("stile.width", "rail.length", "stile.width"), "body.width", 0.0, 1e4)
+    whole = "body.width"
+    if body.reveal:
+        whole = "frame.width"
+        d.let(whole, body.outer, "body.width", "frame.reveal", rule="over the stiles, which stand proud of the sides")
+    d.let("rail.length", body.outer - 2 * stile, whole, "stile.width", rule="between the stiles: the opening")
+    d.chain("chain.front", "x", whole, ("stile.width", "rail.length", "stile.width"), whole, 0.0, 1e4)
 
 
 def side_walls(body: Body) -> tuple[Wall, Wall]:
@@ -340,8 +345,20 @@ def frame_to_case(d: Draft, body: Body, behind: tuple[tuple[str, str], ...] = ()
         )
 
 
+def glue_frame(d: Draft) -> str:
+    """Return how the frame is glued on, in words."""
+    if "frame.reveal" not in d.led:
+        return "Glue the face frame on, flush with the sides, under clamps"
+    reveal = d.led["frame.reveal"]
+    return (
+        f"Glue the face frame on, its stiles {reveal:g} mm proud of both sides, against a strip so thick, under clamps"
+    )
+
+
 def trim_frame(d: Draft) -> str:
     """Return what is done to the frame once it is glued on, in words."""
+    if "frame.reveal" in d.led:
+        return "Break the rear arrises of the outer stiles that stand proud of the sides; take glue off the corner"
     trim, seam = d.practice["frame.trim"], d.practice["applied.seam_chamfer"]
     text = f"Trim the outer stiles flush with the sides: they are {trim:g} mm over" if trim else "Sand the seams flush"
     return f"{text}; run a chamfer of {seam:g} mm along the seams of stiles and sides" if seam else text
@@ -350,7 +367,18 @@ def trim_frame(d: Draft) -> str:
 def _seam(d: Draft, stile: Placed, side: Placed, sign: float) -> Cuts | None:
     """A chamfer on both sides of the seam of a solid stile and a sheet side, which would print through paint."""
     size = d.practice["applied.seam_chamfer"]
-    if size <= 0 or side.part.form is not Form.SHEET or stile.part.form is Form.SHEET:
+    if "frame.reveal" in d.led or side.part.form is not Form.SHEET or stile.part.form is Form.SHEET:
+        return None
+    if size <= 0:
+        d.find(
+            "frame.seam",
+            Severity.NOTE,
+            stile.path.removeprefix(d.path + "/"),
+            "the seam of this solid stile and its sheet side will print through paint in a year or two",
+            value=size,
+            source="common practice",
+            remedy="practice applied.seam_chamfer, or frame_reveal",
+        )
         return None
     return Cuts(
         cuts=tuple(

@@ -429,7 +429,7 @@ def _rail_x(c: _Corner, body: Body, d: Draft, mid_x: float) -> float:
     """Over the part of the block that the rail covers (the stile hides the rest of it)."""
     if not c.front:
         return mid_x
-    stile_inner = body.width / 2 - d.led["stile.width"]
+    stile_inner = body.outer / 2 - d.led["stile.width"]
     far = max(abs(c.block_x[0]), abs(c.block_x[1]))
     near = min(abs(c.block_x[0]), abs(c.block_x[1]))
     return c.sign * (near + min(far, stile_inner)) / 2

@@ -117,7 +117,7 @@ def _let_spans(d: Draft, body: Body, spec: LidSpec, wood: Wood, wet: Moisture) -
     front = d.let("lid.overhang_front", spec.overhang_front, rule="as ordered: fingers get under it")
     side = d.let("lid.overhang_side", spec.overhang_side, rule="as ordered")
     rear = d.let("lid.overhang_back", spec.overhang_back, rule="as ordered: skirting or none")
-    length = d.let("lid.length", body.width + 2 * side, "lid.overhang_side", rule="body + two overhangs")
+    length = d.let("lid.length", body.outer + 2 * side, "lid.overhang_side", rule="body + two overhangs")
     d.let("lid.depth", body.depth + front + rear, "lid.overhang_front", "lid.overhang_back", rule="body + overhangs")
     strip = d.let("lid.strip_width", p["lid.strip"], rule="carries the hinges")
     gap = d.let("lid.gap", lid_gap(d), rule="finished gap + film on both faces")

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from casewright.design.assembly import PieceDesign
-from casewright.design.blocks.body import Body, large_enough, let_body
+from casewright.design.blocks.body import Body, frame_reveal, large_enough, let_body
 from casewright.design.blocks.carcass import Covered, back, carcass
 from casewright.design.blocks.device import DeviceSpec, device
 from casewright.design.blocks.door import door
@@ -128,7 +128,9 @@ def _body(d: Draft, kit: Kit, spec: BedsideOrder, wet: Moisture) -> tuple[Body |
     top_spec = TopSpec(thickness=thick, overhang_front=front, overhang_side=side, overhang_back=rear, to_wall=to_wall)
     if not board_gives(d, kit, thick) or not covers_crown(d, front, side, crown_out, moves.front):
         return None, top_spec
-    body_width = width - 2 * max(side, base_out)
+    wrapped = "a moulding wraps the corner" if spec.crown or spec.base else ""
+    reveal = frame_reveal(d, spec.frame_reveal, True, wrapped, spec.stile_width - kit.sheet("case").thickness)
+    body_width = width - 2 * max(side, base_out) - 2 * reveal
     fronts_out = d.let(
         "fronts.projection", _fronts_out(kit, spec), rule="applied frame or hinge barrel, whichever stands out more"
     )
@@ -145,6 +147,7 @@ def _body(d: Draft, kit: Kit, spec: BedsideOrder, wet: Moisture) -> tuple[Body |
         frame=d.practice["frame.thickness"],
         side=kit.sheet("case").thickness,
         back=kit.sheet("back").thickness,
+        reveal=reveal,
     )
     return body, top_spec
 
@@ -176,7 +179,7 @@ def _front(d: Draft, kit: Kit, spec: BedsideOrder, body: Body) -> tuple[Opening,
             remedy="a lower drawer, narrower rails, lower feet or a higher cabinet",
         )
         return None
-    needed = body.side + p["blocking.least"]
+    needed = body.side + body.reveal + p["blocking.least"]
     if spec.stile_width < needed:
         d.find(
             "stile.narrow",
@@ -206,13 +209,13 @@ def _front(d: Draft, kit: Kit, spec: BedsideOrder, body: Body) -> tuple[Opening,
                 remedy=f"make it {least:.0f} mm or wider, what a moulding covers included",
             )
             return None
-    if body.width - 2 * spec.stile_width < p["door.opening_least"]:
+    if body.outer - 2 * spec.stile_width < p["door.opening_least"]:
         d.find(
             "front.too_narrow",
             Severity.STOP,
             "width",
             "the stiles leave too narrow an opening",
-            value=body.width - 2 * spec.stile_width,
+            value=body.outer - 2 * spec.stile_width,
             limit=p["door.opening_least"],
             remedy="a wider cabinet",
         )

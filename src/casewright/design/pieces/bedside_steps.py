@@ -11,7 +11,7 @@ from casewright.design.blocks.drawer_steps import (
     dry_hung,
     hang_drawer,
 )
-from casewright.design.blocks.face_frame import Opening, trim_frame
+from casewright.design.blocks.face_frame import Opening, glue_frame, trim_frame
 from casewright.design.blocks.feet_steps import bring_feet, make_feet
 from casewright.design.blocks.finish_steps import finish_body, finish_top
 from casewright.design.blocks.step_words import (
@@ -92,7 +92,7 @@ def frame_and_case(s: Sequence, d: Draft, moved: float) -> None:
         moves=by(LEFTWARDS, moved),
         cautions=(LIFT,),
     )
-    s.bring(["frame"], "Glue the face frame on, flush with the sides, under clamps", moves=by(BACKWARDS, moved / 2))
+    s.bring(["frame"], glue_frame(d), moves=by(BACKWARDS, moved / 2))
     s.work(trim_frame(d))
     bring_case_members(s, d, "drawer[c1,r1]", moved)
     blocks = [f"block.{p}.{h}" for p in ("front", "rear") for _, h in HANDS if d.has(f"block.{p}.{h}")]

@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from casewright.design.assembly import PieceDesign
 from casewright.design.blocks.bays import Region
-from casewright.design.blocks.body import Body, large_enough, let_body
+from casewright.design.blocks.body import Body, frame_reveal, large_enough, let_body
 from casewright.design.blocks.case_back import case_back
 from casewright.design.blocks.corner_posts import post_room, rear_posts, screws_in_sides
 from casewright.design.blocks.drawer_stock import wood_of
@@ -119,7 +119,9 @@ def _body(d: Draft, kit: Kit, spec: CaseOrder, wet: Moisture) -> Body | None:
     side = kit.panel_thickness("case")
     if post is None:
         return None
-    body_width = width - 2 * max(top.overhang_side, base_out) - (2 * max(0.0, post - side) if post else 0.0)
+    reveal = frame_reveal(d, spec.frame_reveal, spec.framed, _wrapped(spec), spec.stile_width - side)
+    proud = max(0.0, post - side) if post else reveal
+    body_width = width - 2 * max(top.overhang_side, base_out) - 2 * proud
     off_wall = let_batten(d, kit) if spec.stand.kind == "wall" and spec.stand.fixing == "split batten" else 0.0
     behind = max(off_wall, top.overhang_back - top.to_wall, 0.0)
     body_depth = depth - max(top.overhang_front, base_out, out) - behind
@@ -140,7 +142,15 @@ def _body(d: Draft, kit: Kit, spec: CaseOrder, wet: Moisture) -> Body | None:
         back_in=back_in(spec),
         post=post,
         back_on=spec.back.kind == "set on",
+        reveal=reveal,
     )
+
+
+def _wrapped(spec: CaseOrder) -> str:
+    """Return what lies around the corners of the face frame, "" where nothing does."""
+    if spec.stand.kind == "posts":
+        return "corner posts are the outer stiles"
+    return "a moulding wraps the corner" if spec.crown or spec.base else ""
 
 
 def _moulded(d: Draft, kit: Kit, spec: CaseOrder) -> bool:

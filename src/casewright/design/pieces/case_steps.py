@@ -9,7 +9,7 @@ from casewright.design.blocks.base_steps import bring_base
 from casewright.design.blocks.device_steps import cut_recess, in_the_top, lay_module
 from casewright.design.blocks.door_steps import bench_door, bring_door_blocks, dry_hung_door, dry_knives, hang_door
 from casewright.design.blocks.drawer_steps import bench_drawer, bring_case_members, dry_hung, hang_drawer
-from casewright.design.blocks.face_frame import trim_frame
+from casewright.design.blocks.face_frame import glue_frame, trim_frame
 from casewright.design.blocks.feet_steps import make_posts
 from casewright.design.blocks.finish_steps import finish_body, finish_top
 from casewright.design.blocks.frame_steps import frame_steps
@@ -163,7 +163,7 @@ def _names(d: Draft, group: str) -> list[str]:
 
 def _frame_on(q: Sequence, s: Shell, moved: float) -> None:
     """The frame goes on the case; where its stiles are corner posts, the rear ones follow."""
-    q.bring(["frame"], "Glue the face frame on, flush with the sides, under clamps", moves=by(BACKWARDS, moved / 2))
+    q.bring(["frame"], glue_frame(s.d), moves=by(BACKWARDS, moved / 2))
     if not s.body.post:
         q.work(trim_frame(s.d))
         return

@@ -190,6 +190,7 @@ class BedsideOrder:
     drawer_rail: float
     bottom_rail_visible: float
     gap: float | None
+    frame_reveal: float | None
     crown: bool
     base: bool
     top: TopOrder
@@ -206,6 +207,7 @@ def read_bedside(table: BedsideTable, setting: Setting) -> BedsideOrder:
     """Return the record of a checked table; what it leaves open comes from [style], [room], or the defaults."""
     style = setting.style
     mattress = setting.room.mattress_height
+    bare = not (table.crown or table.base)  # else a moulding wraps the corner: stiles and sides are flush
     return BedsideOrder(
         kind=table.kind,
         name=table.name,
@@ -220,6 +222,7 @@ def read_bedside(table: BedsideTable, setting: Setting) -> BedsideOrder:
         drawer_rail=_first(table.drawer_rail, style.drawer_rail, DRAWER_RAIL),
         bottom_rail_visible=_first(table.bottom_rail_visible, style.bottom_rail_visible, BOTTOM_RAIL),
         gap=table.gap if table.gap is not None else style.gap,
+        frame_reveal=style.frame_reveal if table.frame_reveal is None and bare else table.frame_reveal,
         crown=table.crown,
         base=table.base,
         top=_top(table.top, setting),

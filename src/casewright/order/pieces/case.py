@@ -373,6 +373,7 @@ class CaseOrder:
     drawer_rail: float
     bottom_rail_visible: float
     gap: float | None
+    frame_reveal: float | None
     crown: bool
     base: bool
     bays: BayOrder
@@ -423,6 +424,7 @@ def read_case(table: CaseTable, setting: Setting) -> CaseOrder:
         drawer_rail=_first(table.drawer_rail, style.drawer_rail, DRAWER_RAIL),
         bottom_rail_visible=_first(table.bottom_rail_visible, style.bottom_rail_visible, BOTTOM_RAIL),
         gap=table.gap if table.gap is not None else style.gap,
+        frame_reveal=style.frame_reveal if table.frame_reveal is None and _bare(table) else table.frame_reveal,
         crown=table.crown,
         base=table.base,
         bays=read_bay(table.bays),
@@ -438,6 +440,11 @@ def read_case(table: CaseTable, setting: Setting) -> CaseOrder:
         around=Around(**table.around.model_dump(), contents=tuple(table.contents), hung=_hung(table)),
         place=setting.place,
     )
+
+
+def _bare(table: CaseTable) -> bool:
+    """True where outer stiles may stand proud of the sides, as the style may say: nothing wraps the corner."""
+    return table.front == "frame" and table.stand.kind != "posts" and not (table.crown or table.base)
 
 
 def _hung(table: CaseTable) -> float:
