@@ -8,8 +8,11 @@ from tests.design.harness import CACHE, agrees_with_kernel
 from tests.design.test_cases import CHERRY, SIZE, box, built, case
 
 from casewright.checks import racking
-from casewright.design.assembly import JointKind
+from casewright.design.assembly import JointKind, PieceDesign
+from casewright.design.blanks import Face
 from casewright.design.features.cuts import Rabbet
+from casewright.design.features.holes import PocketHole
+from casewright.design.parts import Intent, Part
 from casewright.project import Project
 from casewright.solids.measure import volume_of
 
@@ -94,6 +97,48 @@ def test_battens_lie_over_the_screws_of_a_back_that_is_set_on() -> None:
 def test_more_than_its_screws_bear_stops_a_wall_case() -> None:
     heavy = HUNG.replace("shelves = 1", "shelves = 4")
     assert "wall.load" in codes(heavy, "[practice]\nwall.screw_load = 10\n")
+
+
+@pytest.mark.parametrize("fixing", ["rail", "split batten"])
+def test_what_the_wall_screws_bear_counts_doors_and_shelves(fixing: str) -> None:
+    """Everything that hangs there, blanks by their volume and density; a metre of shelf holds 25 kg (practice)."""
+    text = HUNG.replace('"open", {', '"door", {').replace(', fixing = "split batten"', f', fixing = "{fixing}"')
+    piece = built(case(f'{text}fronts = {{ mount = "overlay", door = "glass" }}\n'))
+    things = [p.thing for p in piece.placed]
+    own = sum(t.mass for t in things if not isinstance(t, Part))
+    for part in (t for t in things if isinstance(t, Part)):
+        across = part.blank.width * part.blank.thickness if part.blank.section is None else part.blank.section.area
+        own += part.blank.length * across * 1e-9 * part.mass_density
+    assert any("/door[" in p.path for p in piece.placed)
+    (note,) = [f for f in piece.findings if f.code == "wall.load"]
+    screws = sum(line.count for line in piece.bought if line.item.startswith("washer-10"))
+    shelves = (inside_left_of(piece, "side.right", "side.left") + inside_left_of(piece, "side.right", "divider")) / 1000
+    assert note.value == pytest.approx((own + 25.0 * shelves) / screws, rel=0.01)
+
+
+def inside_left_of(piece: PieceDesign, right: str, left: str) -> float:
+    """The clear width between two uprights, mm."""
+    found = next(p.path.removeprefix("case/") for p in piece.placed if p.path.startswith(f"case/{left}"))
+    return box(piece, right)[0][0] - box(piece, found)[1][0]
+
+
+def test_no_pocket_opens_in_a_face_that_shows_and_front_edges_are_finished() -> None:
+    """A case on the wall is seen from below: neither top nor bottom may have pockets."""
+    text = HUNG.replace(', fixing = "split batten"', "")
+    for piece in (built(case(text)), built(case(f"{SIZE}{GRID}"))):
+        for placed in piece.placed:
+            if isinstance(placed.thing, Part):
+                shown = {u.face for u in placed.thing.faces if u.intent is Intent.SHOWS}
+                pockets = {f.face for f in placed.thing.features if isinstance(f, PocketHole)}
+                assert not pockets & shown, placed.path
+    piece = built(case(text))
+    for name in ("side.left", "side.right", "bottom", "top_panel"):
+        placed = piece.by_path()[f"case/{name}"]
+        front = placed.face_towards((0.0, -1.0, 0.0))
+        assert front in {u.face for u in placed.thing.faces if u.finish}, name
+    bottom = piece.by_path()["case/bottom"]
+    assert {u.face for u in bottom.thing.faces if u.intent is Intent.SHOWS} == {Face.FACE0, Face.FACE1, Face.EDGE0}
+    assert "bottom~side.left" in {j.id.removeprefix("case/") for j in piece.joints if j.kind is JointKind.DOWEL}
 
 
 # --- framed backs ---

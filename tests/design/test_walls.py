@@ -8,16 +8,28 @@ from tests.design.test_cases import built, case
 
 from casewright.design.blocks.hanging import hanging_rod
 from casewright.design.blocks.scribe import scribe_side, scribe_top
-from casewright.design.blocks.wall_fixing import fixing_rail, own_mass, split_battens, tip_restraint, usual_contents
+from casewright.design.blocks.wall_fixing import (
+    fixing_rail,
+    hang_by_battens,
+    hang_by_rail,
+    own_mass,
+    tip_restraint,
+    usual_contents,
+)
 from casewright.design.features.holes import Hole
 from casewright.findings import Severity
 
 KIT = kit_of()
 
 
-def hung(contents: float, width: float = 900.0):
+def railed(width: float = 900.0):
     d, body = box(width=width, z0=0.0, z1=600.0)
-    return d, body, fixing_rail(d, KIT, body, d.at("back"), d.at("stretcher.rear"), contents)
+    return d, body, fixing_rail(d, KIT, body, d.at("back"), d.at("stretcher.rear"))
+
+
+def hung(contents: float):
+    d, body, rail = railed()
+    return d, body, hang_by_rail(d, KIT, body, d.at("back"), rail, contents)
 
 
 def only_notes(d) -> None:
@@ -55,8 +67,8 @@ def test_mass_of_a_plain_box() -> None:
 
 
 def test_split_battens_hang_the_case_off_the_wall_by_their_thickness() -> None:
-    d, body, _ = hung(contents=20.0)
-    split_battens(d, KIT, body, d.at("back"), d.at("fixing_rail"), 20.0)
+    d, body, rail = railed()
+    hang_by_battens(d, KIT, body, d.at("back"), rail, 20.0)
     only_notes(d)
     piece = done(d)
     agrees_with_kernel(piece, 6)

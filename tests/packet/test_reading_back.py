@@ -10,13 +10,26 @@ from __future__ import annotations
 import math
 import re
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
+from io import BytesIO
+from typing import Any
 
 import pytest
+from pypdf import PdfReader
 from tests.design.test_cases import SIZE, built, case
 from tests.packet import demo
-from tests.packet.reading import PAPERS, chosen, context, drawings_in, example, random_seeds, random_setting, written
+from tests.packet.reading import (
+    EXAMPLES,
+    PAPERS,
+    chosen,
+    context,
+    drawings_in,
+    example,
+    random_seeds,
+    random_setting,
+    written,
+)
 
 from casewright.cache import Cache
 from casewright.design.assembly import MotionKind, PieceDesign
@@ -25,12 +38,14 @@ from casewright.design.features.shaping import EndCut
 from casewright.design.parts import Form, Part
 from casewright.design.printed_sizes import printed_sizes
 from casewright.packet.joint_schedule import joint_rows
-from casewright.packet.pages.setting import PaperName, Setting
+from casewright.packet.pages.setting import UNFRAMED, PaperName, Setting
+from casewright.packet.typesetting import typeset
 from casewright.solids.collide import placed_boxes
 from casewright.stock.fittings import CupHinge, KnifeHinge, UnderSlide
 from casewright.stock.model import Hinge, Slide
 from casewright.units import LengthStyle, Role, format_length
 
+MM = 72 / 25.4  # points
 HINGES = (Hinge, CupHinge, KnifeHinge)
 
 
@@ -73,6 +88,31 @@ def test_every_mark_is_listed_with_its_count_and_sizes(settings: list[tuple[Sett
         for mark, n in counts.items():
             row = re.search(rf"(?<!\S){mark} {n} (?!×).{{3,200}}?(?={'|'.join(map(re.escape, sizes[mark]))})", text)
             assert row, (setting.project.order.title, mark, n, sizes[mark])
+
+
+@pytest.mark.parametrize("given", PAPERS)
+def test_the_parts_list_has_room_for_names_and_ends_at_the_margin(given: tuple[str, PaperName]) -> None:
+    """Also where parts of one sheet are both banded and cut to fit: every column at once."""
+    order = next(path for path in EXAMPLES if path.stem == "media-unit")
+    setting = example(order, *given)
+    lists = context(setting, "parts")
+    assert any(g.has_bands and g.has_rough for form in lists.forms for g in form.stocks)
+    frame = replace(UNFRAMED, paper=setting.paper.name, title="parts", shop="Fernbrook Workshop", date=demo.DATE)
+    for page in PdfReader(BytesIO(typeset(frame, [("parts", lists)]))).pages:
+        heads: dict[str, list[tuple[float, float]]] = {}
+
+        def read(text: str, matrix: list[float], line: list[float], *_: object, heads: Any = heads) -> None:
+            x, y = line[4] * matrix[0] + matrix[4], line[5] * matrix[3] + matrix[5]
+            heads.setdefault(text.strip(), []).append((x, y))
+
+        page.extract_text(visitor_text=read)
+        right = float(page.mediabox.width) - 15 * MM
+        assert not [(text, at) for text, places in heads.items() for at in places if text and at[0] > right]
+        names = heads.get("name", [])
+        assert names
+        for x, y in names:
+            after = min(at[0] for at in heads["length"] if abs(at[1] - y) < 1.0 and at[0] > x)
+            assert after - x > 25 * MM, "a name of the trade has room on one line or two"
 
 
 def test_openings_fronts_gaps_and_laps_are_those_of_the_parts(settings: list[tuple[Setting, str]]) -> None:

@@ -159,7 +159,8 @@ class Draft:
     ) -> Placed:
         """Place a part in a frame; `coated` faces get the finish though nobody looks at them.
 
-        `shown` is a face that shows where no direction of the piece says it: that of a moulding that leans.
+        `shown` is a face that shows where no direction of the piece says it: that of a moulding that leans. An edge
+        that is banded shows: that is what a band is for.
         """
         placed = Placed(path=self.full(name), name=label, thing=part, frame=frame, place=self.place, sizes=sizes)
         wanted = [(d, Intent.SHOWS) for d in shows.split()] + [(d, Intent.HIDDEN) for d in coated.split()]
@@ -168,6 +169,10 @@ class Draft:
         )
         if shown is not None:
             uses = (*uses, FaceUse(face=shown, intent=Intent.SHOWS, finish=finish))
+        named = {use.face for use in uses}
+        uses += tuple(
+            FaceUse(face=band.face, intent=Intent.SHOWS, finish=finish) for band in part.bands if band.face not in named
+        )
         placed = replace(placed, thing=replace(part, faces=tuple(sorted(uses, key=lambda u: u.face.value))))
         return self._put(placed)
 

@@ -59,6 +59,11 @@ class Shell:
         """What it is made of."""
         return self.wood.material
 
+    @property
+    def front_shows(self) -> str:
+        """The direction of the front edges of its parts where they show, nothing behind a face frame."""
+        return "" if self.framed else "front"
+
     def glued_up(self, width: float) -> tuple[GlueUp | None, Allowance]:
         """Return how a solid part of a width is glued up, and what it keeps over until it is flattened."""
         made_of = glue_up(self.wood, width, self.d.practice)
@@ -108,7 +113,7 @@ class Shell:
             z,
             grain="z" if thick == "x" else "x",
             thick=thick,
-            shows=shows,
+            shows=f"{shows} {self.front_shows}",
             coated=_inner(thick, shows),
             rough=rough,
             made_of=made_of,
@@ -148,10 +153,13 @@ def shell(s: Shell) -> bool:
         (s.floor - t, s.floor),
         thick="z",
         sizes=("bottom.length", "bottom.width"),
-        shows="up",
+        shows="up" if s.hidden_below else "up down",
         kind=PartKind.CASE,
     )
-    _tie(s, bottom, "down")
+    if s.hidden_below:
+        _tie(s, bottom, "down")
+    else:
+        _dowelled(s, bottom)
     if s.covered or s.lid:
         if not _stretchers(s, x):
             return False
@@ -165,8 +173,7 @@ def shell(s: Shell) -> bool:
             sizes=("bottom.length", "bottom.width"),
             shows="up down",
         )
-        for hand, _ in _towards():
-            hold(d, s.kit, top, d.at(f"side.{hand}"), hand, How.DOWELS)
+        _dowelled(s, top)
     _base_rail(s, x)
     return True
 
@@ -184,6 +191,8 @@ def _sides(s: Shell) -> None:
         rule="from the front to the body's back, or between corner posts, less the band",
     )
     made_of, rough = s.glued_up(body.side_y[1] - body.side_y[0])
+    # Without a top over them the upper ends are in sight, and on a wall the lower ones: sealed with the rest.
+    ends = ("" if s.covered or s.lid else " up") + ("" if s.hidden_below else " down")
     for sign, hand in HANDS:
         d.box_part(
             f"side.{hand}",
@@ -194,8 +203,8 @@ def _sides(s: Shell) -> None:
             span(body.z0, d.led["side.length"]),
             grain="z",
             thick="x",
-            shows=hand,
-            coated="right" if hand == "left" else "left",
+            shows=f"{hand} {s.front_shows}",
+            coated=f"{'right' if hand == 'left' else 'left'}{ends}",
             rough=rough,
             made_of=made_of,
             sizes=("side.length", "side.width", "side.thickness"),
@@ -213,6 +222,12 @@ def _tie(s: Shell, part: Placed, opens: str, glued: bool = True) -> None:
     """Join a part that stands between the sides to both."""
     for hand, _ in _towards():
         hold(s.d, s.kit, part, s.d.at(f"side.{hand}"), hand, How.POCKETS, opens=opens, glued=glued)
+
+
+def _dowelled(s: Shell, part: Placed) -> None:
+    """Join a part that stands between the sides to both, where both of its faces show."""
+    for hand, _ in _towards():
+        hold(s.d, s.kit, part, s.d.at(f"side.{hand}"), hand, How.DOWELS)
 
 
 def _stretchers(s: Shell, x: Span) -> bool:
@@ -248,6 +263,8 @@ def _stretchers(s: Shell, x: Span) -> bool:
             z,
             grain="x",
             thick="z",
+            shows=s.front_shows if name == "front" else "",
+            coated="down",
             sizes=("stretcher.length", "" if banded and s.band is not None else size, "side.thickness"),
             band=s.band if banded else None,
             banded=banded,

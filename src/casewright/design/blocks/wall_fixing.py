@@ -83,27 +83,11 @@ class ThroughPanel:
         return Resolution(features=(*result.features, *holes), fasteners=fasteners, findings=result.findings)
 
 
-def fixing_rail(
-    d: Draft,
-    kit: Kit,
-    body: Body,
-    back: Placed,
-    above: Placed,
-    contents: float,
-    finish: str = "paint",
-    *,
-    hung: bool = True,
-) -> Hung:
-    """Place a rail inside at the top of the back, under `above`, bored at the studs; find what each screw bears.
+def hang_by_rail(d: Draft, kit: Kit, body: Body, back: Placed, rail: Placed, contents: float) -> Hung:
+    """Glue the rail to the back and bore both at the studs; find what each screw bears.
 
-    `contents` is what the case may hold, kg. The rail is glued to the back, and screwed to the sides and to `above`
-    from behind, where the back covers the pockets. One that is not `hung` by itself carries a split batten.
+    That is all that is placed by now, and `contents`, kg: this comes after everything that hangs with the case.
     """
-    rail = _rail(d, kit, body, back, above, finish)
-    if not hung:
-        at = (0.0, world_box(rail)[1][1], world_box(rail)[0][2])
-        d.joint("fixing_rail~back", JointKind.GLUE, rail, back, at, glued=True, why="a split batten is screwed from it")
-        return Hung(names=("fixing_rail",), screws=0, each=0.0)
     p = d.practice
     lo, hi = world_box(rail)
     thick = hi[1] - lo[1] + body.back
@@ -130,7 +114,11 @@ def fixing_rail(
     return _hung(d, "fixing_rail", ("fixing_rail",), screw, len(points), contents)
 
 
-def _rail(d: Draft, kit: Kit, body: Body, back: Placed, above: Placed, finish: str) -> Placed:
+def fixing_rail(d: Draft, kit: Kit, body: Body, back: Placed, above: Placed, finish: str = "paint") -> Placed:
+    """Place a rail inside at the top of the back, under `above`, screwed from behind: the back covers the pockets.
+
+    What glues it to the back comes last, with all that hangs on it: `hang_by_rail` or `hang_by_battens`.
+    """
     item = kit.sizes.panel("fixing_rail")
     thick = d.let(
         "fixing_rail.thickness", item.thickness if isinstance(item, Sheet) else item.dressed, rule="as measured"
@@ -176,15 +164,19 @@ def let_batten(d: Draft, kit: Kit) -> float:
     return d.let("batten.thickness", thick, rule="from the drawn section: the case stands off the wall by this")
 
 
-def split_battens(
+def hang_by_battens(
     d: Draft, kit: Kit, body: Body, back: Placed, rail: Placed, contents: float, drop: float = 20.0
 ) -> Hung:
     """Hang a case on split battens behind its back: one on the case, one on the wall, their bevels in each other.
+
+    It comes after everything that hangs with the case, as `hang_by_rail` does.
 
     `rail` is the part inside (a fixing rail, a stretcher on edge) that the case's half is screwed from; `drop` is how
     far its upper edge lies below the body's. A strip of the same thickness keeps the case upright below. The case
     stands off the wall by the thickness of the battens.
     """
+    at = (0.0, world_box(rail)[1][1], world_box(rail)[0][2])
+    d.joint("fixing_rail~back", JointKind.GLUE, rail, back, at, glued=True, why="a split batten is screwed from it")
     stick = kit.stick("cleat")
     _, _, thick = blank_section(stick)
     if "batten.thickness" not in d.led:

@@ -34,9 +34,10 @@ from casewright.design.pieces.case_stand import (
     bottom_rail,
     floor_of,
     frame_low,
-    hang_or_tie,
+    hang,
     post_section,
     post_shape,
+    rail_or_straps,
     scribe,
     stand,
     underside,
@@ -89,13 +90,14 @@ def _place_all(d: Draft, kit: Kit, spec: CaseOrder, moisture: Moisture) -> Grid 
     else:
         grid.names += case_back(s, _behind(d, grid), spec.back.fixing)
     case_device(s, spec, grid, made)
-    hang_or_tie(s, spec, grid)
+    rail_or_straps(s, spec, grid)
     fill(s, spec, grid, moisture)
     if body.post:
         screws_in_sides(d, body)
     close_top(s, spec, made, moisture)
     mouldings_in_line(d, spec)
     scribe(s, spec)
+    hang(s, spec, grid)
     device_clear(s)
     if not d.stopped:
         plan(s, spec, grid)

@@ -11,7 +11,13 @@ from casewright.design.blocks.grid import Grid
 from casewright.design.blocks.plinth import PlinthSpec, plinth
 from casewright.design.blocks.scribe import scribe_side, scribe_top
 from casewright.design.blocks.shell import Shell
-from casewright.design.blocks.wall_fixing import fixing_rail, split_battens, tip_restraint
+from casewright.design.blocks.wall_fixing import (
+    fixing_rail,
+    hang_by_battens,
+    hang_by_rail,
+    tip_restraint,
+    usual_contents,
+)
 from casewright.design.draft import Draft
 from casewright.design.features.cuts import Notch
 from casewright.design.kit import Kit
@@ -147,7 +153,7 @@ def stand(s: Shell, spec: CaseOrder, grid: Grid) -> None:
         bracket_feet(s.d, s.kit, s.body, _brackets(s, spec), s.d.at("bottom"))
 
 
-def hang_or_tie(s: Shell, spec: CaseOrder, grid: Grid) -> None:
+def rail_or_straps(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     """Give a wall case its fixing rail, and a tall or clothes-holding one the straps that keep it from tipping."""
     d = s.d
     above = d.at("top_panel" if d.has("top_panel") else "stretcher.rear")
@@ -157,21 +163,25 @@ def hang_or_tie(s: Shell, spec: CaseOrder, grid: Grid) -> None:
         return
     if not d.has("back"):
         return
-    levels = [p for p in grid.panels if _is_shelf(p)]
-    metres = (s.body.inside + sum(p.part.blank.length for p in levels)) / 1000
-    metres += sum(c.bay.shelves * (c.region.inside[1] - c.region.inside[0]) for c in grid.cells) / 1000
-    contents = metres * d.practice["wall.shelf_load"]
-    split = spec.stand.fixing == "split batten"
-    fixing_rail(d, s.kit, s.body, d.at("back"), above, contents, spec.finish, hung=not split)
-    if split:
-        split_battens(d, s.kit, s.body, d.at("back"), d.at("fixing_rail"), contents)
-    lo, hi = world_box(d.at("fixing_rail"))
+    lo, hi = world_box(fixing_rail(d, s.kit, s.body, d.at("back"), above, spec.finish))
     lo = (lo[0], lo[1], hi[2] - d.led["fixing_rail.width"])  # with the band of its lower edge
     for panel in grid.panels:
         box = world_box(panel)
         if all(box[0][i] < hi[i] - 1e-6 and box[1][i] > lo[i] + 1e-6 for i in range(3)):
             d.cut(panel, sink(Notch, panel, DIRECTIONS["back"], lo, hi))
             d.keep_out(f"{panel.path.removeprefix(d.path + '/')}.notch", lo, hi, d.at("fixing_rail"), of=(panel,))
+
+
+def hang(s: Shell, spec: CaseOrder, grid: Grid) -> None:
+    """Hang a wall case, once everything is placed that its screws bear."""
+    d = s.d
+    if not d.has("fixing_rail"):
+        return
+    levels = [p for p in grid.panels if _is_shelf(p)]
+    shelves = s.body.inside + sum(p.part.blank.length for p in levels)
+    shelves += sum(c.bay.shelves * (c.region.inside[1] - c.region.inside[0]) for c in grid.cells)
+    by = hang_by_battens if spec.stand.fixing == "split batten" else hang_by_rail
+    by(d, s.kit, s.body, d.at("back"), d.at("fixing_rail"), usual_contents(d, shelves))
 
 
 def _is_shelf(panel: Placed) -> bool:

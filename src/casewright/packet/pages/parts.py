@@ -39,11 +39,15 @@ class PartLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StockGroup:
-    """Everything that is cut from one stock item. Columns that say nothing in the group are left out."""
+    """Everything that is cut from one stock item. Columns that say nothing in the group are left out.
+
+    `bands` is what its edges are banded with where that is the same for all: lines then name the edges alone.
+    """
 
     stock: str
     name: str
     thickness: str
+    bands: str
     has_bands: bool
     has_rough: bool
     lines: tuple[PartLine, ...]
@@ -93,13 +97,16 @@ def _form(setting: Setting, form: Form, fitted: frozenset[str]) -> FormGroup:
 
 def _stock(setting: Setting, form: Form, stock: str, fitted: frozenset[str]) -> StockGroup:
     rows = [r for r in setting.rows if r.form is form and r.stock == stock]
+    items = {band.item for r in rows for band in r.part.bands}
+    only = items.pop() if len(items) == 1 else ""
     return StockGroup(
         stock=stock,
         name=rows[0].stock_name,
         thickness=_thickness(setting.project.stock.get(stock), setting.printer),
+        bands=setting.project.stock[only].name if only else "",
         has_bands=any(r.bands for r in rows),
         has_rough=any(r.rough != r.cut for r in rows),
-        lines=tuple(_line(setting, r, r.mark in fitted) for r in rows),
+        lines=tuple(_line(setting, r, r.mark in fitted, named=not only) for r in rows),
     )
 
 
@@ -112,7 +119,7 @@ def _thickness(item: Item | None, printer: Printer) -> str:
     return ""
 
 
-def _line(setting: Setting, row: PartRow, to_fit: bool) -> PartLine:
+def _line(setting: Setting, row: PartRow, to_fit: bool, *, named: bool) -> PartLine:
     printer = setting.printer
     return PartLine(
         mark=row.mark,
@@ -122,7 +129,7 @@ def _line(setting: Setting, row: PartRow, to_fit: bool) -> PartLine:
         cut=_sizes(row, row.printed, printer),
         rough=_sizes(row, row.rough_printed, printer) if row.rough != row.cut else ("", "", ""),
         grain="↔ length" if row.grain else "any",
-        bands=band_words(setting.project, row.part),
+        bands=band_words(setting.project, row.part, named=named),
         shows=_shows(row.shows),
         ends=ends_text(row),
         mirror=row.mirror_of,
@@ -136,13 +143,13 @@ def _sizes(row: PartRow, sizes: Triple, printer: Printer) -> tuple[str, str, str
     return (length, width, printer.sheet_thickness(row.cut[2]) if row.form is Form.SHEET else thickness)
 
 
-def band_words(project: Project, part: Part) -> str:
-    """Return which edges are banded with what: "all four edges, birch veneer band, 0.6 mm"."""
+def band_words(project: Project, part: Part, *, named: bool = True) -> str:
+    """Return which edges are banded, and with what: "all four edges, birch veneer band, 0.6 mm"."""
     by_item: dict[str, list[str]] = {}
     for band in sorted(part.bands, key=lambda b: b.face.value):
         by_item.setdefault(band.item, []).append(face_name(band.face))
     return "; ".join(
-        f"{'all four edges' if len(faces) == 4 else listed(faces)}, {project.stock[item].name}"
+        ("all four edges" if len(faces) == 4 else listed(faces)) + (f", {project.stock[item].name}" if named else "")
         for item, faces in by_item.items()
     )
 
