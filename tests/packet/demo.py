@@ -102,5 +102,5 @@ def as_set(text: str) -> str:
 
 
 def plain(text: str) -> str:
-    """Return a text with every run of white space as one blank."""
-    return re.sub(r"\s+", " ", text)
+    """Return a text with every run of white space as one blank, and words whole that a line broke at their hyphen."""
+    return re.sub(r"(?<=[a-z])- (?=[a-z])", "-", re.sub(r"\s+", " ", text))

@@ -79,7 +79,7 @@ def context(setting: Setting, name: str) -> Any:
 def written(setting: Setting) -> str:
     """Return the text of an order's tables, read back from their PDF."""
     frame = replace(UNFRAMED, paper=setting.paper.name, title="laws", shop="Fernbrook Workshop", date=demo.DATE)
-    return " ".join(demo.texts(typeset(frame, [(name, context(setting, name)) for name in WRITTEN])))
+    return demo.plain(" ".join(demo.texts(typeset(frame, [(name, context(setting, name)) for name in WRITTEN]))))
 
 
 def drawings_in(value: Any) -> list[Drawing]:

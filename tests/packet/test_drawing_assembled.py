@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from functools import cache
 
 import pytest
 import shapely
+from tests.packet import demo
 from tests.packet.demo import project
 from tests.solids.things import board, piece, put
 
@@ -13,18 +15,20 @@ from casewright.cache import Cache
 from casewright.design.assembly import JointKind
 from casewright.design.parts import Hardware
 from casewright.packet.drawing.assembled import assembled_drawings
-from casewright.packet.drawing.chains_located import located_chains
+from casewright.packet.drawing.chains_located import Link, located_chains
 from casewright.packet.drawing.conventions import ASME, ISO
 from casewright.packet.drawing.cutting import Plane, cut_piece
 from casewright.packet.drawing.details import detail_drawings, details_of
 from casewright.packet.drawing.hatching import Material, material_of
 from casewright.packet.drawing.joint_details import PLAIN
+from casewright.packet.drawing.measured_view import adds_up
 from casewright.packet.drawing.overlaps import overlaps
 from casewright.packet.drawing.primitives import LineRole, Polyline, Segments, Text
+from casewright.packet.drawing.rows import Side
 from casewright.packet.drawing.sections import sections_of
 from casewright.packet.drawing.stage import Stage
 from casewright.packet.drawing.taken_apart import BODY, unit_apart, units_of, whole_apart
-from casewright.packet.pages.setting import Setting, unframed_setting
+from casewright.packet.pages.setting import PaperName, Setting, unframed_setting
 from casewright.solids.view import LEFT_SIDE, PLAN
 
 FIT = (180.0, 228.0)
@@ -62,6 +66,40 @@ def test_every_chain_of_the_design_is_shown_once_with_its_printed_sizes() -> Non
             assert any(s.what == link.name and s.text == link.text for s in shown), link
     assert "overall.width" in names
     assert "overall.depth" in names
+
+
+@pytest.mark.parametrize(("system", "paper"), [("in", "letter"), ("mm", "a4")])
+def test_a_view_says_where_printed_sizes_do_not_add_up(system: str, paper: PaperName) -> None:
+    """The sums are those of the printed texts, each chain with its total, wherever that is printed."""
+    made = demo.setting(system, paper)
+    first, style = made.pieces[0], made.printer.style
+    shown = Stage(
+        piece=first, cache=made.project.cache, style=style, convention=ASME, marks=made.marks_of(first),
+    )  # fmt: skip
+    told = set()
+    for drawing in assembled_drawings(shown, FIT):
+        texts = {s.what: s.text for s in drawing.shown}
+        is_off = any(
+            sum(Fraction(n) for k in chain.links for n in k.text.split())
+            != sum(Fraction(n) for n in chain.total.text.split())
+            for chain in located_chains(first, Cache(), style)
+            if len(chain.links) > 1 and all(texts.get(k.name) == k.text for k in chain.links)
+        )
+        says = "do not add" in " ".join(t.text for t in drawing.items if isinstance(t, Text))
+        assert says or not is_off, drawing.alt
+        told.add(says)
+    assert told == {True, False}
+
+
+def test_sizes_that_add_up_are_not_called_rounded() -> None:
+    def row(*texts: str) -> dict[Side, list[list[Link]]]:
+        links = [Link(10.0 * i, 10.0 * i + 10.0, str(i), text) for i, text in enumerate(texts)]
+        return {Side.BELOW: [links, [Link(0.0, 10.0 * len(texts), "whole", "1 1/2")]]}
+
+    assert adds_up(row("1/2", "1/2", "1/2"), {})
+    assert not adds_up(row("1/2", "15/32", "1/2"), {})
+    assert not adds_up({Side.BELOW: row("1/2", "15/32", "1/2")[Side.BELOW][:1]}, {0: [Link(0.0, 30.0, "w", "1 1/2")]})
+    assert adds_up({**row("1/2", "1/2", "1/2"), Side.LEFT: [[Link(0.0, 5.0, "a", "1"), Link(5.0, 30.0, "b", "9")]]}, {})
 
 
 def test_chains_lie_where_the_parts_are() -> None:

@@ -184,3 +184,13 @@ def test_drawings_of_the_order_show_where_their_sizes_are_measured_from() -> Non
         shown = {s.what for d in part_drawings(subject, ISO, made.project.cache, FIT["a4"]) for s in d.shown}
         lacking += [subject.mark] * len({"datum end0", "datum edge0"} - shown)
     assert len(lacking) <= len(made.rows) / 10  # slender ends full of lines: there the running sizes' 0 says it
+
+
+def test_edge_views_that_give_sizes_have_a_triangle_on_face_0_where_there_is_room() -> None:
+    """On an edge of a 60 mm thick block, drawn at 1:1 or 1:2, there is room for it."""
+    hole = Hole(face=Face.EDGE0, u=30.0, v=20.0, diameter=6.0, depth=20.0)
+    (picture,) = part_drawings(subject_of(board(90.0, 60.0, 60.0, hole)), ASME, Cache(), (180.0, 230.0))
+    words = [i.text for i in picture.items if isinstance(i, Text)]
+    triangles = [i for i in picture.items if isinstance(i, Fill) and len(i.rings[0]) == 3]
+    assert "face 0" in words
+    assert len(triangles) >= 4  # end 0 and edge 0 of the main view, end 0 and face 0 of the edge's

@@ -195,7 +195,7 @@ def test_findings_come_worst_first_with_remedy_and_reason() -> None:
         (line.severity for line in context.lines), key=["stop", "warn", "note"].index
     )
     text = " ".join(demo.texts(typeset(made.frame, [(page.name, context)])))
-    for said in (demo.STOP.message, "Do: a lower drawer", "Accepted: the client knows", "STOP"):
+    for said in (made.printer.in_both(demo.STOP.message), "Do: a lower drawer", "Accepted: the client knows", "STOP"):
         assert said in text, said
     assert findings_state(found.findings).startswith("findings: 1 stop, ")
     assert findings_state(found.findings).endswith("1 warning accepted")

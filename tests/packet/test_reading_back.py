@@ -52,7 +52,7 @@ HINGES = (Hinge, CupHinge, KnifeHinge)
 @pytest.fixture(scope="module")
 def settings(variants: int) -> list[tuple[Setting, str]]:
     """Every setting and everything that its PDF says."""
-    shown = [(demo.setting(*given), " ".join(demo.texts(demo.pdf(*given)))) for given in PAPERS]
+    shown = [(demo.setting(*given), demo.plain(" ".join(demo.texts(demo.pdf(*given))))) for given in PAPERS]
     others = [example(*one) for one in chosen(variants, of=3) if one[0] != demo.ORDER]
     others += [random_setting(seed) for seed in random_seeds(variants)]
     return shown + [(setting, written(setting)) for setting in others]
@@ -191,7 +191,7 @@ def millimetres(text: str, unit: str) -> float:
 
 def pair_of(text: str) -> tuple[float, float]:
     """ "19 9/16 × 19 11/16 in" as mm."""
-    size, unit = text.rsplit(" ", 1)
+    size, unit = text.partition(";")[0].rsplit(" ", 1)  # "…; no rail between" may follow
     one, two = size.split(" × ")
     return millimetres(one, unit), millimetres(two, unit)
 

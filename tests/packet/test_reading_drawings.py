@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from collections.abc import Iterator
 from dataclasses import fields, is_dataclass, replace
 from functools import cache
 from typing import Any
@@ -28,6 +29,8 @@ from tests.packet.reading import (
     random_setting,
 )
 
+from casewright.cache import Cache
+from casewright.design.assembly import PieceDesign
 from casewright.design.features.base import MadeAt
 from casewright.design.features.cuts import Tenon
 from casewright.design.features.hole_rows import HoleRow
@@ -36,6 +39,7 @@ from casewright.design.features.openings import Recess
 from casewright.design.parts import Part
 from casewright.packet.pages.setting import UNFRAMED, Setting
 from casewright.packet.typesetting import typeset
+from casewright.solids.collide import placed_boxes
 from casewright.units import LengthStyle, Role, format_length
 
 SIXTY_FOURTH = 25.4 / 64
@@ -91,9 +95,9 @@ def test_every_bench_hole_is_drawn_with_its_diameter_and_both_places(drawn: list
 
 def test_every_number_of_a_part_drawing_is_one_of_the_model(drawn: list[tuple[Setting, Any]]) -> None:
     for setting, made in drawn:
-        style, texts = setting.printer.style, by_mark(made)
+        style, texts, seats = setting.printer.style, by_mark(made), seats_by_mark(setting)
         for row in setting.rows:
-            allowed = {size(mm, style) for mm in numbers_of(row.part)}
+            allowed = {size(mm, style) for mm in numbers_of(row.part) | seats.get(row.mark, set())}
             allowed |= {p.text.removesuffix(f" {style.system}") for p in row.printed}
             # A recess that starts at the datum ends where it is wide: rounded up, as its width is.
             boxes = [f.outline.box for f in row.part.features if isinstance(f, Recess)]
@@ -104,6 +108,59 @@ def test_every_number_of_a_part_drawing_is_one_of_the_model(drawn: list[tuple[Se
             for text in texts[row.mark]:
                 if re.fullmatch(r"\d[\d /-]*(?:\.\d+)?", text):
                     assert text in allowed or text == "0", (row.mark, text, sorted(allowed))
+
+
+def test_sides_say_where_what_butts_against_them_stands(drawn: list[tuple[Setting, Any]]) -> None:
+    """Heights above a side's lower end of what it is joined to and that does not reach into it, from the solids."""
+    found = 0
+    for setting, made in drawn:
+        texts = by_mark(made)
+        for piece in setting.pieces:
+            for mark, other, height in butted(setting, piece):
+                said = texts[mark]
+                assert size(height, setting.printer.style) in said, (piece.path, mark, other, height)
+                assert any(re.search(rf"seat of (\w+ or )*{other}\b", text) for text in said), (mark, other)
+                found += 1
+    assert found
+
+
+def butted(setting: Setting, piece: PieceDesign) -> Iterator[tuple[str, str, float]]:
+    """Give mark of an upright panel, mark of what lies against it, and that one's height above its lower end."""
+    boxes = dict(zip((p.path for p in piece.placed), placed_boxes(piece.placed, Cache()).tolist(), strict=True))
+    joined = {path: {j.b if j.a == path else j.a: j.id for j in piece.joints if path in (j.a, j.b)} for path in boxes}
+    for placed in piece.placed:
+        if not re.fullmatch(r".*/side\.(left|right)", placed.path) or "drawer" in placed.path:
+            continue
+        x0, _, z0, x1, _, z1 = boxes[placed.path]
+        for path in sorted(joined[placed.path].keys() & boxes.keys()):
+            other = boxes[path]
+            inner = placed.face_towards((1.0 if other[0] > x0 else -1.0, 0.0, 0.0))
+            joint = "@/" + joined[placed.path][path].partition("/")[2]
+            if any(f.joint == joint and f.face is inner and f.made_at is MadeAt.BENCH for f in placed.part.features):
+                continue  # dowel holes, a dado: they have their own sizes
+            mark = setting.project.mark_of(piece.by_path()[path])
+            level = re.search(r"/(bottom|shelf|stretcher)[^/]*$", path)
+            against = min(abs(other[0] - x1), abs(other[3] - x0)) < 0.01
+            if level and mark is not None and against and z0 + 1 < other[2] and other[5] < z1 - 1:
+                yield setting.project.mark_of(placed).label, mark.label, other[2] - z0  # type: ignore[union-attr]
+
+
+def seats_by_mark(setting: Setting) -> dict[str, set[float]]:
+    """Return where the blanks of what each mark is joined to begin and end along its own blank, from both its ends."""
+    out: dict[str, set[float]] = {}
+    for piece in setting.pieces:
+        by_path = {p.path: p for p in piece.placed if isinstance(p.thing, Part)}
+        for joint in piece.joints:
+            for one, other in ((joint.a, joint.b), (joint.b, joint.a)):
+                mark = setting.project.mark_of(by_path[one]) if one in by_path and other in by_path else None
+                if mark is None:
+                    continue
+                own, met = by_path[one], by_path[other]
+                for corner in ((0.0, 0.0, 0.0), met.part.blank.size):
+                    at = own.frame.local_point(met.frame.point(corner))
+                    for mm, end in zip(at, own.part.blank.size, strict=True):
+                        out.setdefault(mark.label, set()).update((mm, end - mm))
+    return out
 
 
 def test_drawings_are_on_the_pages_as_the_model_has_them(variants: int) -> None:

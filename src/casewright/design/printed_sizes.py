@@ -74,11 +74,12 @@ def _within(value: float, least: float, most: float) -> bool:
 
 
 def _rounded(size: Size, style: LengthStyle, factor: int = 1) -> Printed:
-    finer = _finer(style, factor)
+    finer = divided(style, factor)
     return Printed(name=size.name, value=round_length(size.value, size.role, finer), style=finer)
 
 
-def _finer(style: LengthStyle, factor: int) -> LengthStyle:
+def divided(style: LengthStyle, factor: int) -> LengthStyle:
+    """Return a style whose division is a factor finer."""
     return replace(style, division=style.division * factor if style.system == "in" else style.division / factor)
 
 
@@ -92,7 +93,7 @@ def _candidates(size: Size, style: LengthStyle) -> list[Printed]:
     """Printed forms of a size, the coarsest and nearest first."""
     out: list[Printed] = []
     for factor in FINER:
-        finer = _finer(style, factor)
+        finer = divided(style, factor)
         near = [round_length(size.value, role, finer) for role in (Role.INSERT, Role.HOUSING)]
         step = float(finer.step)
         near += [near[0] - step, near[1] + step]
@@ -115,7 +116,7 @@ def _mend(fit: Fit, sizes: Mapping[str, Size], chosen: dict[str, Printed], style
         if keeps_fit(fit, chosen):
             return
         # Housing up and insert down is too much in a narrow fit: the insert nearest to its own size, then.
-        for candidate in _candidates(sizes[fit.insert.name], _finer(style, factor)):
+        for candidate in _candidates(sizes[fit.insert.name], divided(style, factor)):
             chosen[fit.insert.name] = candidate
             if keeps_fit(fit, chosen):
                 return

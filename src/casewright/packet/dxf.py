@@ -52,6 +52,7 @@ DASHED = {
     LineRole.HIDDEN: "DASHED",
     LineRole.HIDDEN_LEADER: "DASHED",
     LineRole.CENTRE: "CENTER",
+    LineRole.SEAT: "PHANTOM",
     LineRole.PLANE: "CENTER",
 }
 

@@ -15,8 +15,12 @@ def place_words(name: str) -> str:
 
 
 def group_words(name: str) -> str:
-    """Return what a group is called: "drawer[c1,r1]/face" is "drawer, column 1, row 1, face"."""
-    return _POINT.sub(" ", _CELL.sub(lambda m: f", {_cell(m)}", name).replace("/", ", "))
+    """Return what a group is called: "drawer[c1,r1]/face" is "drawer, column 1, row 1, face".
+
+    "foot.front.left" is "foot, front left".
+    """
+    words = _CELL.sub(lambda m: f", {_cell(m)}", name).replace("/", ", ")
+    return _POINT.sub(" ", _POINT.sub(", ", words, count=1))
 
 
 def _cell(found: re.Match[str]) -> str:

@@ -2,8 +2,9 @@
 
 1. A part's length, width and thickness name the ledger sizes that they are (`Placed.sizes`); those are printed as
    `design.printed_sizes` chose them, on a finer division where a fit asks for one.
-2. A size that the ledger does not have (a bought section, an unnamed allowance) is rounded to the nearest division.
-3. One mark may stand in several pieces whose fits ask for different roundings: the finest is printed, and of two
+2. Of a part with bands it is the finished size that the ledger has; the cut one is that as printed less the bands.
+3. A size that the ledger does not have (a bought section, an unnamed allowance) is rounded to the nearest division.
+4. One mark may stand in several pieces whose fits ask for different roundings: the finest is printed, and of two
    equally fine ones the smaller, since what goes into something must not grow.
 """
 
@@ -13,7 +14,7 @@ from collections.abc import Iterable, Mapping
 
 from casewright.design.assembly import PieceDesign
 from casewright.design.parts import Placed
-from casewright.design.printed_sizes import Printed, printed_sizes
+from casewright.design.printed_sizes import Printed, divided, printed_sizes
 from casewright.units import LengthStyle, Role, round_length
 
 SAME = 1e-4  # mm: noise of the grid
@@ -29,10 +30,34 @@ def printed_of(pieces: Iterable[PieceDesign], style: LengthStyle) -> dict[str, d
 def cut_sizes(placed: Placed, piece: PieceDesign, printed: ByName, style: LengthStyle) -> Triple:
     """Return the cut length, width and thickness of a part as printed."""
     values = {s.name: s.value for s in piece.sizes}
-    length, width, thickness = (
-        printed[name] if abs(values.get(name, -1.0) - mm) < SAME else nearest(mm, style)
-        for name, mm in zip(placed.sizes, placed.part.blank.size, strict=True)
-    )
+
+    def of(name: str, cut: float, finished: float) -> Printed:
+        ledger = values.get(name, -1.0)
+        if abs(ledger - cut) < SAME:
+            return printed[name]
+        if abs(ledger - finished) < SAME:  # no division is as thick as a band: half of one is near enough
+            return nearest(printed[name].value - (finished - cut), divided(printed[name].style, 2))
+        return nearest(cut, style)
+
+    length, width, thickness = map(of, placed.sizes, placed.part.blank.size, placed.part.finished)
+    return (length, width, thickness)
+
+
+def finished_sizes(placed: Placed, piece: PieceDesign, printed: ByName, style: LengthStyle) -> Triple:
+    """Return the finished length, width and thickness of a part as printed.
+
+    One that no ledger names is the cut one, or with bands rounded down, since the part goes where it must fit.
+    """
+    values = {s.name: s.value for s in piece.sizes}
+    cut = cut_sizes(placed, piece, printed, style)
+
+    def of(name: str, finished: float, bare: float, cut: Printed) -> Printed:
+        if abs(finished - bare) < SAME:
+            return cut
+        named = abs(values.get(name, -1.0) - finished) < SAME
+        return printed[name] if named else nearest(finished, style, Role.INSERT)
+
+    length, width, thickness = map(of, placed.sizes, placed.part.finished, placed.part.blank.size, cut)
     return (length, width, thickness)
 
 

@@ -18,7 +18,7 @@ from casewright.design.frames import Vec
 from casewright.design.marks import Mark
 from casewright.design.parts import Form, Intent, Part, Placed
 from casewright.design.printed_sizes import Printed
-from casewright.packet.part_sizes import ByName, Triple, cut_sizes, nearest, printed_of, tighter
+from casewright.packet.part_sizes import ByName, Triple, cut_sizes, finished_sizes, nearest, printed_of, tighter
 from casewright.packet.standing import as_it_stands
 from casewright.project import Project
 from casewright.units import LengthStyle, Role
@@ -43,6 +43,7 @@ class PartRow:
     stock_name: str
     part: Part
     printed: Triple  # the cut size
+    finished_printed: Triple  # the finished one
     style: LengthStyle
     hand: str
 
@@ -78,19 +79,11 @@ class PartRow:
         return (length, width, thickness)
 
     @property
-    def finished_printed(self) -> Triple:
-        """Its finished sizes as printed: the cut ones, and with bands rounded down, since it goes where it must fit."""
-        return self._printed(self.finished, Role.INSERT)
-
-    @property
     def rough_printed(self) -> Triple:
         """Its rough sizes as printed: the cut ones, and with an allowance rounded up, since that is cut off later."""
-        return self._printed(self.rough, Role.HOUSING)
-
-    def _printed(self, sizes: Vec, role: Role) -> Triple:
         length, width, thickness = (
-            p if abs(mm - cut) < 1e-6 else nearest(mm, self.style, role)
-            for p, mm, cut in zip(self.printed, sizes, self.cut, strict=True)
+            p if abs(mm - cut) < 1e-6 else nearest(mm, self.style, Role.HOUSING)
+            for p, mm, cut in zip(self.printed, self.rough, self.cut, strict=True)
         )
         return (length, width, thickness)
 
@@ -151,19 +144,23 @@ def _first(
         stock_name=item.name if item is not None else part.stock,
         part=as_it_stands(placed, twin),
         printed=cut_sizes(placed, piece, printed, project.shop.style),
+        finished_printed=finished_sizes(placed, piece, printed, project.shop.style),
         style=project.shop.style,
         hand="",
     )
 
 
 def _counted(row: PartRow, piece: PieceDesign, placed: Placed, printed: ByName) -> PartRow:
-    sizes = row.printed
+    sizes, finished = row.printed, row.finished_printed
     if placed.part.blank.size == row.part.blank.size:  # a part that lies the other way round has its sizes swapped
         sizes = tighter(sizes, cut_sizes(placed, piece, printed, row.style))
+        finished = tighter(finished, finished_sizes(placed, piece, printed, row.style))
     counts = dict(row.counts)
     counts[piece.path] = counts.get(piece.path, 0) + piece.count
     names = row.names if placed.name in row.names else (*row.names, placed.name)
-    return replace(row, names=names, counts=tuple(counts.items()), hand=_hand(names), printed=sizes)
+    return replace(
+        row, names=names, counts=tuple(counts.items()), hand=_hand(names), printed=sizes, finished_printed=finished
+    )
 
 
 def _role(printed: Printed, mm: float) -> Role:

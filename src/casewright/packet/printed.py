@@ -2,12 +2,25 @@
 
 from __future__ import annotations
 
+import math
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
 from casewright.design.printed_sizes import Printed
 from casewright.units import LengthStyle, Role, format_length
 
+# NIST SP 811, appendix B: US units.
+SQUARE_FOOT = 0.09290304  # m²
+FLUID_OUNCE = 0.0295735296  # l
+OUNCES_OF_QUART = 32
+POUND = 0.45359237  # kg
+MM_OF_INCH = 25.4
+SMALL = 6.0  # mm: what is smaller is given in thousandths of an inch
+SLACK = 1e-6
+BARE_MM = re.compile(r"(?<![×#Ø\d.] )(?<![\d.])(\d+(?:\.\d+)?) mm\b(?! ?\(| [a-z]*ply| round| ×)")
+BARE_KG = re.compile(r"(?<![\d.])(\d+(?:\.\d+)?) kg\b(?! ?\(|/)")
+BARE_CELSIUS = re.compile(r"(?<![\d.])(\d+(?:\.\d+)?) °C\b(?! ?\()")
 SIXTY_FOURTHS = LengthStyle(system="in", division=64.0)
 
 
@@ -51,6 +64,44 @@ class Printer:
         if abs(mm / 25.4 * 64 - round(mm / 25.4 * 64)) < 1e-6:
             return f"{format_length(mm, Role.FREE, SIXTY_FOURTHS)} ({metric})"
         return f"{metric} ({mm / 25.4:.3f} in)"
+
+    def area(self, square_metres: float) -> str:
+        """Return an area in square feet or square metres."""
+        if self.style.system == "mm":
+            return f"{decimal(square_metres, 1 if square_metres >= 1 else 2)} m²"
+        feet = square_metres / SQUARE_FOOT
+        return f"{decimal(feet, 0 if feet >= 10 else 1)} sq ft"
+
+    def volume(self, litres: float) -> str:
+        """Return how much of a liquid is needed, rounded up: in fluid ounces or quarts, or in ml or litres."""
+        if self.style.system == "mm":
+            ml = litres * 1000
+            return (
+                f"{math.ceil(ml / 5 - SLACK) * 5} ml"
+                if ml < 1000
+                else f"{decimal(math.ceil(litres * 10 - SLACK) / 10, 1)} l"
+            )
+        ounces = litres / FLUID_OUNCE
+        if ounces < OUNCES_OF_QUART:
+            return f"{math.ceil(ounces - SLACK)} fl oz"
+        return f"{decimal(math.ceil(ounces / OUNCES_OF_QUART * 10 - SLACK) / 10, 1)} qt"
+
+    def in_both(self, text: str) -> str:
+        """Return a sentence with inches after each bare size in mm, where the shop prints inches; pounds after kg.
+
+        Sizes of bought things ("M8 × 20 mm", "Ø 6 mm", "12 mm plywood" in a name) are named as they are sold.
+        """
+        if self.style.system == "mm":
+            return text
+        text = BARE_MM.sub(lambda m: f"{m[0]} ({self.inches(float(m[1]))})", text)
+        text = BARE_KG.sub(lambda m: f"{m[0]} ({decimal(float(m[1]) / POUND, 0)} lb)", text)
+        return BARE_CELSIUS.sub(lambda m: f"{m[0]} ({decimal(float(m[1]) * 1.8 + 32, 0)} °F)", text)
+
+    def inches(self, mm: float) -> str:
+        """Return a small size in decimal inches, and one that a tape shows to the nearest 1/32."""
+        if mm < SMALL:
+            return f"{mm / MM_OF_INCH:.3f} in"
+        return format_length(mm, Role.FREE, self.style)
 
     @property
     def unit(self) -> str:

@@ -79,8 +79,9 @@ def _orthographic(
         return [segments_of(ends, k, box, LineRole.OUTLINE), *_ticks(marks, k, box)]
 
     def with_chains(least: float, left: list[LocatedChain], both_sides: bool) -> tuple[Picture, ...]:
+        taken = _shown_chains(view, ends, left, least)
         sized = SizedView(
-            box, lines, _rows(stage, view, _shown_chains(view, ends, left, least), both_sides, ends),
+            box, lines, _rows(stage, view, taken, both_sides, ends), totals=_totals(taken),
             letters=[(letter, at, way) for letter, at, way in marks], caption=view.name.capitalize(),
             alt=f"{stage.piece.title}, {view.name} with overall sizes", first=6.0 + (TICK + 5.0 if marks else 0.0),
         )  # fmt: skip
@@ -109,8 +110,12 @@ def _section(stage: Stage, section: Sectioned, chains: list[LocatedChain], fit: 
     if row:
         rows[Side.LEFT if depth else Side.BELOW].append(row)
     caption = f"Section {section.name}–{section.name}, {section.what}"
-    sized = section_view(stage, cut, box, rows, caption)
+    sized = replace(section_view(stage, cut, box, rows, caption), totals=_totals(shown))
     return surely_drawn(sized, stage.convention, fit)
+
+
+def _totals(chains: dict[int, list[LocatedChain]]) -> dict[int, list[Link]]:
+    return {i: [chain.total for chain in own] for i, own in chains.items()}
 
 
 def _shown_chains(

@@ -2,7 +2,7 @@
 
 The triangle is the datum symbol of ISO 5459 and ASME Y14.5; it stands on the outline of a view, as near to the datum
 corner as there is room, and its end or edge is named beside it where a text finds a place. A view of an end that stands
-apart has those of edge 0 and face 0.
+apart has those of edge 0 and face 0, one of an edge those of end 0 and face 0.
 """
 
 from __future__ import annotations
@@ -28,9 +28,13 @@ INWARDS: dict[str, XY] = {"left": (1.0, 0.0), "right": (-1.0, 0.0), "below": (0.
 
 
 def datum_marks(
-    raster: Raster, main: DrawnView, em: float, faces: tuple[Face, Face] = (Face.END0, Face.EDGE0)
+    raster: Raster,
+    main: DrawnView,
+    em: float,
+    faces: tuple[Face, Face] = (Face.END0, Face.EDGE0),
+    named: tuple[Face, ...] = tuple(Face),
 ) -> tuple[list[Primitive], list[Shown]]:
-    """Return the triangles of two faces on a view that shows both from the side with their names, and ink them.
+    """Return the triangles of two faces on a view that shows both from the side, names of `named` ones, and ink them.
 
     With them comes which faces have a triangle. A side that leaves no room for one inside or outside has none.
     """
@@ -48,7 +52,8 @@ def datum_marks(
         raster.ink((mark,))
         shown.append(Shown(f"datum {face.value}", 0.0, face_name(face)))
         near = (at[0] + BESIDE * way[0], at[1] + BESIDE * way[1])
-        names.append(Label(face_name(face), near, em, REACH, _beside(main, side)))
+        if face in named:
+            names.append(Label(face_name(face), near, em, REACH, _beside(main, side)))
     for name in names:
         with suppress(NoRoom):  # without its name the triangle still stands where the running sizes have their 0
             out.append(place_label(raster, name))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
@@ -17,6 +17,7 @@ from casewright.packet.drawing.placing import Label, NoRoom, Note, place_label, 
 from casewright.packet.drawing.primitives import XY, Leader, Picture, Primitive, Shown, Text
 from casewright.packet.drawing.raster import Floats, Raster, runs_of, shifted
 from casewright.packet.drawing.rows import Row, Side, Span, chain_row
+from casewright.units import parse_length
 
 SMALLER = 1  # scales below the largest that are tried before a view is drawn twice
 EDGE = 2.0  # mm of empty paper at the border
@@ -26,6 +27,8 @@ ROOM = (6.0, 14.0, 24.0, 36.0)  # mm beyond the rows, tried one after the other
 SIDES = {(1.0, 0.0): Side.RIGHT, (-1.0, 0.0): Side.LEFT, (0.0, 1.0): Side.ABOVE, (0.0, -1.0): Side.BELOW}
 CAPTION = 54.0  # mm that the lines of a caption may be long below a narrower view
 BEYOND = 8.0  # mm from the border of a view to the letter of a section plane
+MEET = 0.01  # mm, or the unit that is printed: ends, and sums, that are one
+ROUNDED = "sizes are each rounded: do not add them up, the size of the whole holds"
 NEAR = 0.3  # mm between a line and an extension line that start at it
 BALLOON = 1.05  # em: radius
 
@@ -37,6 +40,8 @@ class SizedView:
     `lines(k)` are primitives with the box's lower left corner at (0, 0). `finish(items, k)` may add what depends on
     where texts stand (hatching). Balloons are (mark, targets) in the view's mm. Letters
     of section planes are (text, place on the border of the box, way out): they stand beyond the ends of the planes.
+    `totals` are what chains in the rows add up to, across (0) and up (1), whether or not that is drawn here.
+    `rounded` says that printed sizes beside each other do not add up to a printed one: the caption says so.
     """
 
     box: tuple[float, float, float, float]
@@ -47,6 +52,8 @@ class SizedView:
     caption: str = ""
     alt: str = ""
     first: float = FIRST
+    totals: Mapping[int, Sequence[Link]] = field(default_factory=dict)
+    rounded: bool = False
     finish: Callable[[list[Primitive], float, XY], list[Primitive]] | None = None
 
 
@@ -70,6 +77,10 @@ def surely_drawn(view: SizedView, convention: Convention, fit: XY, largest: floa
 
     Nothing is lost: raises NoRoom only where `fit` does not hold the bare view at the smallest scale.
     """
+    return _shared(replace(view, rounded=not adds_up(view.rows, view.totals)), convention, fit, largest)
+
+
+def _shared(view: SizedView, convention: Convention, fit: XY, largest: float) -> tuple[Picture, ...]:
     rows = [(side, row) for side, own in view.rows.items() for row in own]
     if len(rows) + len(view.balloons) < 2:
         return (drawn(view, convention, fit, largest),)
@@ -90,7 +101,34 @@ def surely_drawn(view: SizedView, convention: Convention, fit: XY, largest: floa
                 letters=view.letters if not half else [],
             )
         )
-    return tuple(shown for share in shares for shown in surely_drawn(share, convention, fit, largest))
+    return tuple(shown for share in shares for shown in _shared(share, convention, fit, largest))
+
+
+def adds_up(rows: Mapping[Side, Sequence[Sequence[Link]]], totals: Mapping[int, Sequence[Link]]) -> bool:
+    """True where printed sizes that follow each other add up to every printed one that spans just them."""
+    for i, upright in enumerate((False, True)):
+        along = [
+            sorted(row, key=lambda k: k.low) for side, own in rows.items() if side.upright is upright for row in own
+        ]
+        for whole in (*(link for row in along for link in row), *totals.get(i, ())):
+            for row in along:
+                within = [
+                    k for k in row if k.low >= whole.low - MEET and k.high <= whole.high + MEET and k is not whole
+                ]
+                if _tile(within, whole) and abs(sum(map(_number, within)) - _number(whole)) > MEET:
+                    return False
+    return True
+
+
+def _tile(links: Sequence[Link], whole: Link) -> bool:
+    """True where two links or more fill another, end to end."""
+    ends = [whole.low, *(at for k in links for at in (k.low, k.high)), whole.high]
+    return len(links) > 1 and all(abs(a - b) < MEET for a, b in zip(ends[::2], ends[1::2], strict=True))
+
+
+def _number(link: Link) -> float:
+    """Return a printed size as a number, in whatever unit the drawing has."""
+    return parse_length(link.text, "mm")
 
 
 def packed_rows(chains: Sequence[LocatedChain]) -> list[list[Link]]:
@@ -216,7 +254,7 @@ def _caption(view: SizedView, convention: Convention, ratio: Ratio, width: float
     """Return the caption in lines that are no wider than the picture."""
     if not view.caption:
         return []
-    text = f"{view.caption}, scale {ratio[0]}:{ratio[1]}"
+    text = f"{view.caption}, scale {ratio[0]}:{ratio[1]}" + (f"; {ROUNDED}" if view.rounded else "")
     return filled(text, width - 4.0, lambda line: width_of(line, convention.em))
 
 

@@ -224,6 +224,8 @@ def _composed(sheet: _Sheet, growth: float, beside: bool) -> tuple[Picture, bool
         items += datum_marks(raster, far, convention.em)[0]
         with suppress(NoRoom):
             items += _ways(raster, subject, far, convention)
+    for edge in (v for v in sheet.views if v.planned.view.face.axis == 1 and (v.planned.across or v.planned.up)):
+        items += datum_marks(raster, edge, convention.em, (Face.END0, Face.FACE0), named=(Face.FACE0,))[0]
     apart = not beside or not _is_broad(sheet.views[0])  # no edge of an end lies on a line with the main view's
     for end in (v for v in sheet.views if v.planned.view.face.axis == 0):
         if apart:

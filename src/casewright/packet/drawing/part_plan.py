@@ -12,12 +12,13 @@ from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 from casewright.design.blanks import Face
-from casewright.design.frames import dot
+from casewright.design.frames import Vec, dot
 from casewright.design.marks import label as letters
 from casewright.design.parts import Part
 from casewright.packet.drawing.callouts import Called, CallOut, Place, Words, called
+from casewright.packet.drawing.meetings import Meeting
 from casewright.packet.drawing.part_views import NORMALS, PartView, folded, main_view
-from casewright.packet.drawing.subject import SizeWords, Subject
+from casewright.packet.drawing.subject import SizeWords, Subject, face_name
 from casewright.packet.standing import bench_part, main_face
 
 SLENDER = 13.0  # mm on paper: across a view narrower than this, coordinates are said in words
@@ -38,12 +39,13 @@ class PlannedView:
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """The views, the main one first, and what is called out."""
+    """The views, the main one first, what is called out, and where other parts sit, by the face that shows it."""
 
     part: Part
     views: tuple[PlannedView, ...]
     callouts: tuple[CallOut, ...]
     bored: Face | None = None  # the face from which holes go through, if there are any
+    seats: tuple[tuple[Face, Meeting], ...] = ()
 
     @property
     def main(self) -> PlannedView:
@@ -68,8 +70,29 @@ def plan_of(subject: Subject, k: float, *, all_lettered: bool = False) -> Plan:
     faces = [face, *(f for f in Face if f is not face and any(c.place.face is f for c in ends))]
     views = tuple(PlannedView(folded(main, f)) for f in faces)
     through = any(c.hole and "through" in c.words and c.place.face is face for c in ends)
-    plan = Plan(part, views, (), face if through else None)
-    return replace(plan, callouts=_grouped(plan, ends, both, subject.words, k, all_lettered))
+    seats = tuple((_shown_on(met, faces), met) for met in subject.met)
+    plan = Plan(part, views, (), face if through else None, seats)
+    found = [*ends, *(_seat_in_words(part, shown, met) for shown, met in seats)]
+    return replace(plan, callouts=_grouped(plan, found, both, subject.words, k, all_lettered))
+
+
+def _shown_on(met: Meeting, faces: list[Face]) -> Face:
+    """Return the face of those drawn whose view shows a seat: its own, the one it is seen through from, or the main."""
+    return next(f for f in (met.face, met.face.opposite, faces[0]) if f in faces)
+
+
+def _seat_in_words(part: Part, shown: Face, met: Meeting) -> Called:
+    """Return the seat of another part as a call-out that points at its lines."""
+    where = "" if shown is met.face else " behind" if shown is met.face.opposite else f" on {face_name(met.face)}"
+    points = []
+    for a, b in met.lines(part):
+        points += [_between(a, b, t) for t in (0.5, 0.3, 0.7, 0.15, 0.85)]
+    return Called(f"seat of {met.mark}, {met.name}{where}", Place(shown, tuple(points), met.located(part)))
+
+
+def _between(a: Vec, b: Vec, t: float) -> Vec:
+    x, y, z = (p + (q - p) * t for p, q in zip(a, b, strict=True))
+    return (x, y, z)
 
 
 def strain(subject: Subject, k: float) -> float:

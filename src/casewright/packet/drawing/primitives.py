@@ -25,6 +25,7 @@ class LineRole(Enum):
     GRAIN = "grain"
     HATCH = "hatching of a cut"
     HIDDEN = "hidden edge"
+    SEAT = "outline of a part that will stand here"
     TRAIL = "way of a part to its place"
     VISIBLE = "visible edge"
     BEYOND = "edge behind a section"

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 
 from casewright.cache import Cache
 from casewright.design.blanks import Face
+from casewright.design.frames import Vec, add, scale
 from casewright.design.parts import Part
 from casewright.packet.drawing.callouts import Place
 from casewright.packet.drawing.conventions import Convention
@@ -17,6 +18,7 @@ from casewright.packet.drawing.shortening import WHOLE, Shortening, shortening_o
 from casewright.packet.drawing.subject import Subject
 
 FURTHER = 25.0  # mm on paper that a line must save to start on the less usual side
+TICK = 6.0  # mm on paper: lines at an edge on which another part will stand
 SMALL = 2.5  # mm: radius of circles that are drawn thin
 
 
@@ -52,6 +54,7 @@ def stretch_left_out(plan: Plan, cache: Cache, k: float) -> Shortening:
         if planned.view.axis(planned.view.right)[0] == 0:
             hidden = _dashed(plan.part, planned.view.face) if planned.view is main else None
             lines += lines_of(plan.part, planned.view, cache, hidden)
+            lines += _seats(plan, planned, k)
     places = [
         p[0] + r for c in plan.callouts if c.hole for place in c.places for p in place.points
         for r in (-place.radius, place.radius)
@@ -77,11 +80,8 @@ def drawn_view(
     size = ((short.at(x1) - x0) * k, (y1 - y0) * k)
     out = DrawnView(planned, place_on(plan.main.view, view.face), *size, short=short)
     hidden = _dashed(plan.part, view.face) if out.where == "main" and view.face.axis == 2 else None
-    lines = (
-        short.items(lines_of(plan.part, view, cache, hidden))
-        if short.cuts
-        else lines_of(plan.part, view, cache, hidden)
-    )
+    lines = (*lines_of(plan.part, view, cache, hidden), *_seats(plan, planned, k))
+    lines = short.items(lines) if short.cuts else lines
     out.items += [_fine(i) for i in on_paper(lines, k, -x0 * k, -y0 * k)]
     out.items += _centre_marks(plan, out, k, (x0, y0))
     out.items += short.breaks(k, out.height)
@@ -94,6 +94,27 @@ def drawn_view(
         side, edge = (Side.LEFT, 0.0) if out.depth[Side.RIGHT] else (Side.RIGHT, out.width)
         _add(out, chain_row(side, edge, [Span(0.0, out.height, subject.size[2])], convention, 4.0))
     return out
+
+
+def _seats(plan: Plan, planned: PlannedView, k: float) -> list[Primitive]:
+    """Return the outlines of what will stand on a view's face, in mm of the view.
+
+    What will stand on an edge has short lines from that edge inwards.
+    """
+    ends = []
+    for shown, met in plan.seats:
+        if shown is planned.view.face:
+            for a, b in met.lines(plan.part):
+                (x0, y0), (x1, y1) = (planned.view.flat(p) for p in (a, b))
+                if shown.axis != met.face.axis:
+                    x1, y1 = planned.view.flat(_inwards(plan.part, met.face, a, TICK / k))
+                ends.append((x0, y0, x1, y1))
+    return [Segments(tuple(ends), LineRole.SEAT)] if ends else []
+
+
+def _inwards(part: Part, face: Face, at: Vec, by: float) -> Vec:
+    """Return a point `by` mm into the wood from a face, or half through it."""
+    return add(at, scale(part.blank.inward(face), min(by, part.blank.size[face.axis] / 2)))
 
 
 def _wants_thickness(plan: Plan, out: DrawnView, shown: list[Shown]) -> bool:

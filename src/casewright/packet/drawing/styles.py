@@ -23,6 +23,7 @@ STYLES: dict[LineRole, LineStyle] = {
     LineRole.GRAIN: LineStyle(0.13, (), GREY),
     LineRole.HATCH: LineStyle(0.13, (), GREY),
     LineRole.HIDDEN: LineStyle(0.18, (1.4, 0.7), GREY),
+    LineRole.SEAT: LineStyle(0.18, (3.0, 0.7, 0.5, 0.7, 0.5, 0.7)),  # adjacent parts: long dash, two short ones
     LineRole.TRAIL: LineStyle(0.18, (2.4, 0.8, 0.4, 0.8), GREY),
     LineRole.VISIBLE: LineStyle(0.25),
     LineRole.BEYOND: LineStyle(0.25),

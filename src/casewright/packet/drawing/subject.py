@@ -13,7 +13,8 @@ from casewright.design.ledger import Size
 from casewright.design.parts import Form, Intent, Part, Placed
 from casewright.design.printed_sizes import Printed, printed_sizes
 from casewright.packet.cut_to_fit import AXES, sizes_held_back
-from casewright.packet.parts_list import PartRow
+from casewright.packet.drawing.meetings import Meeting, common, meetings
+from casewright.packet.parts_list import PartRow, name_stems
 from casewright.packet.printed import Printer, decimal
 from casewright.packet.standing import bench_part, standing_turn
 from casewright.project import Project
@@ -104,7 +105,7 @@ class Subject:
     """One mark as its drawing shows it. `size` are the texts of length, width and thickness.
 
     `held` are the sizes that are cut to fit ("length"); `rough` is its size until it is trimmed, where that is larger.
-    `settings` says how its grooves and the like are cut.
+    `settings` says how its grooves and the like are cut, `met` where other parts meet it without a cut that shows it.
     `towards` says which way faces of the part look in the piece ("top", "front"), where all its occurrences agree.
     """
 
@@ -121,6 +122,7 @@ class Subject:
     held: tuple[str, ...] = ()
     rough: tuple[str, ...] = ()
     settings: tuple[str, ...] = ()
+    met: tuple[Meeting, ...] = ()
     picture: tuple[int, int] = (1, 1)  # which picture of how many
 
 
@@ -168,7 +170,22 @@ def _subject(
         towards=towards(row.part, [p for _, p in placed]),
         held=tuple(AXES[i] for i in held.get(first.path, ())),
         rough=tuple(map(printer.printed, row.rough_printed)) if row.rough != row.cut else (),
+        met=_met(project, row.part, placed),
     )
+
+
+def _met(project: Project, part: Part, placed: list[tuple[PieceDesign, Placed]]) -> tuple[Meeting, ...]:
+    """Return where other parts meet every occurrence of a mark, on the part as it lies in its drawing."""
+
+    def named(other: Placed) -> tuple[str, str] | None:
+        mark = project.mark_of(other)
+        return None if mark is None else (mark.label, name_stems((other.name,))[0])
+
+    found = []
+    for piece, one in placed:
+        turn = _turn_of(part, one)
+        found.append(() if turn is None else meetings(one, turn, piece, named))
+    return common(found)
 
 
 def towards(part: Part, placed: list[Placed]) -> dict[Face, str]:
@@ -178,11 +195,16 @@ def towards(part: Part, placed: list[Placed]) -> dict[Face, str]:
 
 
 def _faces_of(part: Part, placed: Placed) -> dict[Face, str]:
-    own = standing_turn(placed)  # of a part that is the same turned over, as its mark lies
-    turn = own if placed.part.turned(own).key == part.key else _turn_onto(part, placed.part)
+    turn = _turn_of(part, placed)
     if turn is None:
         return {}
     return {turn.face(placed.face_towards(way)): word for way, word in DIRECTIONS if _is_square(placed, way)}
+
+
+def _turn_of(part: Part, placed: Placed) -> Turn | None:
+    """Return the turn of an occurrence's blank that makes it its mark's part, as that lies in its drawing."""
+    own = standing_turn(placed)  # of a part that is the same turned over, as its mark lies
+    return own if placed.part.turned(own).key == part.key else _turn_onto(part, placed.part)
 
 
 def _turn_onto(part: Part, other: Part) -> Turn | None:

@@ -71,12 +71,13 @@ def _piece(setting: Setting, piece: PieceDesign, mirror: PieceDesign | None) -> 
     runs, brought = step_runs(piece), _brought(setting, piece)
     others = step_runs(mirror) if mirror is not None else runs
     their = _brought(setting, mirror) if mirror is not None else brought
+    show = setting.printer.in_both
     steps = tuple(
         AssemblyStep(
             number=run.number,
-            text=run.first.text,
+            text=show(run.first.text),
             brings=brings,
-            mirrored=other.first.text if other.first.text != run.first.text else "",
+            mirrored=show(other.first.text) if other.first.text != run.first.text else "",
             mirror_brings=theirs if theirs != brings else "",
             notes=note_texts(setting, step_notes(setting.project, piece, runs, run), run.first.text),
             cautions=tuple(cautions.index(c) + 1 for c in run.cautions),
@@ -89,7 +90,7 @@ def _piece(setting: Setting, piece: PieceDesign, mirror: PieceDesign | None) -> 
         mirror=mirror.title if mirror is not None else "",
         glues=tuple(f"{sentence(glue.name)}: {glue_times(glue)}" for glue in glues),
         steps=steps,
-        cautions=cautions,
+        cautions=tuple(map(show, cautions)),
     )
 
 

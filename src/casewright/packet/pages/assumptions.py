@@ -77,7 +77,7 @@ def _facts(setting: Setting) -> tuple[tuple[str, str], ...]:
             "air of the room",
             (
                 f"{decimal(room.humidity_low, 0)} to {decimal(room.humidity_high, 0)} % relative humidity, "
-                f"{decimal(room.temperature, 0)} °C"
+                f"{setting.printer.in_both(f'{decimal(room.temperature, 0)} °C')}"
             ),
         ),
         (
@@ -87,7 +87,7 @@ def _facts(setting: Setting) -> tuple[tuple[str, str], ...]:
                 f"{decimal(wet.fitted, 1)} % on the day of fitting (at {decimal(room.humidity_fitting, 0)} %)"
             ),
         ),
-        ("load on each top", f"{decimal(project.order.use.top_load, 0)} kg"),
+        ("load on each top", setting.printer.in_both(f"{decimal(project.order.use.top_load, 0)} kg")),
         ("shop", _shop(project.shop)),
     ]
     saws = (m for m in project.shop.machines.machines if m.kerf)
@@ -103,7 +103,7 @@ def _line(rule: Rule, printer: Printer, usual_source: str) -> PracticeLine:
     return PracticeLine(
         name=rule.name,
         value=practice_value(rule, printer),
-        note=rule.note,
+        note=printer.in_both(rule.note),
         source="" if rule.source == usual_source else rule.source,
         given_by="" if rule.given_by == "library" else rule.given_by,
     )
@@ -113,4 +113,4 @@ def practice_value(rule: Rule, printer: Printer) -> str:
     """Return a practice value as it is used: lengths exactly, not to the division."""
     if rule.unit == "mm":
         return printer.measured(rule.value)
-    return f"{rule.value:g}{'°' if rule.unit == 'deg' else f' {rule.unit}' if rule.unit else ''}"
+    return printer.in_both(f"{rule.value:g}{'°' if rule.unit == 'deg' else f' {rule.unit}' if rule.unit else ''}")

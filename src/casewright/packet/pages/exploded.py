@@ -60,9 +60,9 @@ def _pages(setting: Setting, piece: PieceDesign) -> Iterator[ExplodedPiece]:
     for unit in units:
         if unit.name == BODY:
             own = key_of_marks(piece, {path: mark for path, mark in marks.items() if path in unit.paths})
-            name = f"{unit.number} {group_words(unit.name)}, taken apart" if len(units) > 1 else "taken apart"
+            name = f", unit {unit.number}: {group_words(unit.name)}," if len(units) > 1 else ":"
             for shown in unit_apart(piece, cache, marks, unit, _room(setting, own)):
-                yield _page(piece, f"{piece.title}: {name}", shown, own)
+                yield _page(piece, f"{piece.title}{name} taken apart", shown, own)
 
 
 def _page(piece: PieceDesign, heading: str, shown: Picture, key: tuple[KeyEntry, ...]) -> ExplodedPiece:

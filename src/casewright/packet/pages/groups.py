@@ -50,7 +50,7 @@ def _pictures(setting: Setting, piece: PieceDesign, unit: Unit) -> tuple[GroupPi
     marks = {path: mark for path, mark in setting.marks_of(piece).items() if path in unit.paths}
     width = (setting.paper.inside[0] - GAP * (COLUMNS - 1)) / COLUMNS
     shown = unit_apart(piece, setting.project.cache, marks, unit, (width, HIGHEST))
-    title = f"{piece.title}: {unit.number} {group_words(unit.name)}"
+    title = f"{piece.title}, unit {unit.number}: {group_words(unit.name)}"
     key = key_of_marks(piece, marks)
     return tuple(GroupPicture(title=title, drawing=drawing_of(_described(p, title, key)), key=key) for p in shown)
 

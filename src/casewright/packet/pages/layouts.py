@@ -102,13 +102,20 @@ def _summary(laid: LaidOut) -> str:
 
 
 def _to_buy(setting: Setting, laid: LaidOut) -> str:
-    """Board feet to buy where boards are taken as they come, rounded up."""
+    """Say how much to buy where boards are taken as they come off the pile, rounded up."""
     board = setting.project.stock.get(laid.need.item)
     if laid.to_buy is None or not laid.to_buy.quantities or not isinstance(board, Board):
         return ""
-    feet = [math.ceil(board_feet(board.rough, q.surface / GRID**2, 1.0)) for q in laid.to_buy.quantities]
-    shares = [f"{n} board feet in {q.chance:.0%}" for n, q in zip(feet, laid.to_buy.quantities, strict=True)]
-    return f"Bought as they come off the pile, enough would be: {', '.join(shares)} of {laid.to_buy.trials} trials"
+    amounts = [_amount(setting, board, q.surface / GRID**2) for q in laid.to_buy.quantities]
+    shares = [f"{text} were enough in {q.chance:.0%}" for text, q in zip(amounts, laid.to_buy.quantities, strict=True)]
+    return f"In place of these, boards of mixed widths and lengths: {', '.join(shares)} of {laid.to_buy.trials} trials"
+
+
+def _amount(setting: Setting, board: Board, surface: float) -> str:
+    """Return how much wood some surface of a board is (mm²), as it is sold: in board feet or in m³."""
+    if setting.printer.unit == "in":
+        return f"{math.ceil(board_feet(board.rough, surface, 1.0))} board feet"
+    return f"{math.ceil(surface * board.rough * 1e-6) / 1000:.3f} m³"
 
 
 def _shared(form: str, drawn: tuple[DrawnPattern, ...]) -> str:

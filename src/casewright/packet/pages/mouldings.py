@@ -63,7 +63,7 @@ def mouldings(setting: Setting) -> Mouldings:
     sticks = {row.stick.id: row.stick for row in rows}
     return Mouldings(
         unit=setting.printer.unit,
-        slack=f"{decimal(setting.project.practice['moulding.corner_slack'], 2)} mm",
+        slack=setting.printer.in_both(f"{decimal(setting.project.practice['moulding.corner_slack'], 2)} mm"),
         profiles=tuple(_profile(setting, s, [r for r in rows if r.stick.id == s.id]) for s in sticks.values()),
     )
 
