@@ -1,8 +1,8 @@
 """What is bought and not cut: hardware, fasteners, glue and finish over the whole order.
 
-Fasteners and hardware are counted from the model. Glue is named with its times and not measured out, since the
-model does not know how thick it is spread; of finishes the area is given, measured on the faces that the design
-says are finished (mouldings not counted).
+Fasteners and hardware are counted from the model. Glue is named with its times; of finishes the area is given, measured
+on the faces that the design says are finished (mouldings not counted). How much glue, and what else is used up, see
+`consumables`.
 """
 
 from __future__ import annotations
@@ -39,8 +39,9 @@ class BoughtRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class GlueRow:
-    """A glue and what it is for; times in minutes, as its record gives them."""
+    """A glue and what it is for; times in minutes, as its record gives them. `role` is that of the shop's stock."""
 
+    role: str
     item: str
     name: str
     use: str
@@ -128,6 +129,7 @@ def glue_rows(project: Project) -> tuple[GlueRow, ...]:
         if needed and isinstance(item, Glue):
             out.append(
                 GlueRow(
+                    role=role,
                     item=item.id,
                     name=item.name,
                     use=use,
@@ -146,8 +148,8 @@ def finish_rows(project: Project) -> tuple[FinishRow, ...]:
     """
     areas: dict[tuple[Finish, int], float] = {}
     for piece in project.assembly.pieces:
-        for finish, area in _finished(piece).items():
-            for product in products(_kit(project, piece), finish):
+        for finish, area in finished_areas(piece).items():
+            for product in products(kit_of(project, piece), finish):
                 areas[product] = areas.get(product, 0.0) + area * piece.count
     return tuple(
         FinishRow(
@@ -167,7 +169,7 @@ def _goes_on(product: Finish) -> int:
     return GOES_ON.index(product.kind) if product.kind in GOES_ON else len(GOES_ON)
 
 
-def _finished(piece: PieceDesign) -> dict[str, float]:
+def finished_areas(piece: PieceDesign) -> dict[str, float]:
     """Return the area of one piece in m² by the finish that it gets."""
     areas: Counter[str] = Counter()
     for placed in piece.placed:
@@ -178,7 +180,8 @@ def _finished(piece: PieceDesign) -> dict[str, float]:
     return {finish: float(area) for finish, area in areas.items()}
 
 
-def _kit(project: Project, piece: PieceDesign) -> Kit:
+def kit_of(project: Project, piece: PieceDesign) -> Kit:
+    """Return the stock and practice that a piece was designed with."""
     name = piece.path.partition(".")[0]
     spec = next(p for p in project.order.pieces if p.name == name)
     return Kit(sizes=sizes_for(project.order, spec, project.shop), practice=project.practice)

@@ -10,7 +10,12 @@ from casewright.project import Project
 from casewright.shop.practice import Practice, Rule
 from casewright.units.grid import record
 
-READ_BY_PAGES = frozenset({"fit.cut_over", "moulding.corner_slack", "shim.thickness"})  # beside the design's
+READ_BY_PAGES = frozenset(  # beside the design's
+    {
+        "fit.cut_over", "moulding.corner_slack", "shim.thickness", "supplies.cloth_area", "supplies.disc_area",
+        "supplies.filler_edge", "supplies.filler_head", "supplies.glue_spread",
+    }
+)  # fmt: skip
 
 
 @record

@@ -1,4 +1,4 @@
-"""What to have in hand before cutting: stock, hardware, fasteners, glue and finish over the order."""
+"""What to have in hand before cutting: stock, hardware, fasteners, glue, finish and what is used up over the order."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from casewright.design.parts import Form
 from casewright.layout.model import to_mm
 from casewright.layouts import LaidOut
+from casewright.packet.consumables import consumable_rows, glue_litres
 from casewright.packet.hardware_list import BoughtRow, fastener_rows, finish_rows, glue_rows, hardware_rows
 from casewright.packet.layout_drawing import stock_name
 from casewright.packet.pages.setting import Setting
@@ -38,9 +39,10 @@ class Bought:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Supply:
-    """A glue or finish: what it is for and what to know of it."""
+    """A glue, a finish or what else is used up: how much, what it is for and what to know of it."""
 
     name: str
+    amount: str
     use: str
     facts: str
 
@@ -54,22 +56,41 @@ class HardwareLists:
     hardware: tuple[Bought, ...]
     fasteners: tuple[Bought, ...]
     supplies: tuple[Supply, ...]
+    consumables: tuple[Supply, ...]
 
 
 def hardware(setting: Setting) -> HardwareLists:
     """Return the context of the hardware page."""
     project = setting.project
     paths = tuple(p.path for p in setting.pieces)
-    glues = [Supply(name=g.name, use=g.use, facts=_glue_times(g.open_time, g.clamp_time)) for g in glue_rows(project)]
+    litres = glue_litres(project)
+    glues = [
+        Supply(
+            name=g.name,
+            amount=_volume(setting, litres.get(g.role, 0.0)),
+            use=g.use,
+            facts=_glue_times(g.open_time, g.clamp_time),
+        )
+        for g in glue_rows(project)
+    ]
     finishes = [
         Supply(
             name=f.name,
-            use=f"{decimal(f.area, 2)} m² of show faces (mouldings not counted)",
-            facts=f"{f.coats} coat{'s' if f.coats > 1 else ''}, "
-            f"about {decimal(f.litres_per_coat, 2)} l each at the stated coverage; "
-            f"recoat after {f.recoat_hours:g} h; hazards: {f.hazards}",
+            amount=_volume(setting, f.litres_per_coat * f.coats),
+            use=f"{f.coats} coat{'s' if f.coats > 1 else ''} on {setting.printer.area(f.area)} of show faces "
+            "(mouldings not counted)",
+            facts=f"at the stated coverage; recoat after {f.recoat_hours:g} h; hazards: {f.hazards}",
         )
         for f in finish_rows(project)
+    ]
+    consumables = [
+        Supply(
+            name=setting.printer.in_both(row.name),
+            amount=_volume(setting, row.litres) if row.litres else str(row.count),
+            use=row.use,
+            facts="",
+        )
+        for row in consumable_rows(project)
     ]
     return HardwareLists(
         pieces=tuple(p.title for p in setting.pieces),
@@ -79,7 +100,12 @@ def hardware(setting: Setting) -> HardwareLists:
             _line(row, paths, ", ".join(f"{use} {n}" for use, n in row.uses)) for row in fastener_rows(project)
         ),
         supplies=(*glues, *finishes),
+        consumables=tuple(consumables),
     )
+
+
+def _volume(setting: Setting, litres: float) -> str:
+    return f"about {setting.printer.volume(litres)}"
 
 
 def _to_use(setting: Setting, laid: LaidOut) -> list[ToUse]:
