@@ -1,6 +1,6 @@
 """What the steps use up besides parts, hardware and finishes: abrasives by grit, filler, tape, shims, cloths, glue.
 
-1. What is needed is read from the steps and their cautions, and from accepted findings: whatever of `SUNDRIES` they
+1. What is needed is read from the steps and their cautions, and from why findings were accepted: whatever of `SUNDRIES` they
    name is on the list, and every grit with which they sand or rub down.
 2. How much follows from the design: the finished area for abrasives and cloths, the glued area for glue, heads and
    sheet edges for filler, the widest gaps for shims; and from the shop's practice (`supplies.…`).
@@ -32,6 +32,7 @@ BETWEEN = re.compile(r"\bbetween\b|each but the last")
 COATS = re.compile(rf"\b({'|'.join(COUNTS)}) coats\b", re.IGNORECASE)
 WIPED = re.compile(r"\b(?:[Ww]ip(?:e|ed)|[Bb]uff)\b")
 DUSTED = re.compile(r"\bdust(?:ed)? off\b")
+MASS = re.compile(r"(\d+(?:\.\d+)?) kg\b")
 TOUCH = 0.05  # mm between glued faces
 CHEEKS = 1.0  # mm of depth from which two parts are glued on both cheeks
 EDGES = 4  # of a front, at which shims stand
@@ -63,14 +64,9 @@ def consumable_rows(project: Project) -> tuple[ConsumableRow, ...]:
 
 
 def said(project: Project, piece: PieceDesign) -> tuple[str, ...]:
-    """Return every text that asks something of who builds a piece: steps, cautions, accepted findings and remedies."""
+    """Return every text that asks something of who builds a piece: steps, cautions, and why findings were accepted."""
     steps = [text for step in piece.steps for text in (step.text, *step.cautions)]
-    found = [
-        text
-        for f in project.findings
-        if f.accepted and f.path.partition("/")[0] == piece.path
-        for text in (f.message, f.remedy, f.accepted)
-    ]
+    found = [f.accepted for f in project.findings if f.accepted and f.path.partition("/")[0] == piece.path]
     return tuple(dict.fromkeys((*steps, *found)))
 
 
@@ -203,6 +199,19 @@ def _cloths(project: Project, pieces: tuple[PieceDesign, ...]) -> ConsumableRow:
     return ConsumableRow(name="lint-free cloths", count=max(count, 1), use="dusting off, wiping")
 
 
+def _ballast(project: Project, pieces: tuple[PieceDesign, ...]) -> ConsumableRow:
+    """Ballast, as heavy as the texts that name it say."""
+    masses = [
+        (float(found[1]), piece.count)
+        for piece in pieces
+        for text in said(project, piece)
+        if "ballast" in text.lower() and (found := MASS.search(text))
+    ]
+    total = sum(mass * count for mass, count in masses)
+    much = f", {total:g} kg in all" if total else ""
+    return ConsumableRow(name=f"ballast{much}", count=sum(p.count for p in pieces), use="as the step says")
+
+
 def _each(name: str, use: str) -> Callable[[Project, tuple[PieceDesign, ...]], ConsumableRow]:
     """Return a need of one thing for each piece that asks for it."""
     return lambda _, pieces: ConsumableRow(name=name, count=sum(p.count for p in pieces), use=use)
@@ -229,7 +238,7 @@ SUNDRIES = (
         _each("tip restraint, with its screws", "fixing to the wall, as its own directions say"),
         "wall tie",
     ),
-    _sundry(r"\bballast\b", _each("ballast", "as much as the step or finding says"), "ballast"),
+    _sundry(r"\bballast\b", _ballast, "ballast"),
     _sundry(r"\bmetal can\b", _one("metal can with a lid", "oily rags, under water"), "can"),
     _sundry(r"\bdust mask\b|\brespirator\b", _one("dust mask", "sanding"), "mask"),
     _sundry(r"\bgloves\b", _one("gloves", "where a caution names them"), "gloves"),
