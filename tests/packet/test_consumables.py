@@ -28,7 +28,7 @@ VOCABULARY = {
     r"\bbumpers?\b": "bumper",
     r"\brags\b|\bwipe\b|\bdust off\b": "cloths",
     r"\btip restraint\b|\bstraps?\b": "restraint|strap",
-    r"\bballast\b": "ballast",
+    r"\bballast\b|kg of steel": "ballast",
     r"\bmetal can\b": "can",
     r"\bdust mask\b": "dust mask",
     r"\bgloves\b": "gloves",
@@ -42,7 +42,7 @@ EXAMPLE_PAPERS = [("in", "letter"), ("mm", "a4")]
 @pytest.fixture(scope="module")
 def settings() -> list[Setting]:
     """The demonstration order, and two others of which one has stain, felt and a recess."""
-    others = [o for o in EXAMPLES if o.stem in ("console", "wall-cupboard")]
+    others = [o for o in EXAMPLES if o.stem in ("console", "six-drawer-chest", "wall-cupboard")]
     return [demo.setting("in", "letter"), *(example(o, "in", "letter") for o in others)]
 
 

@@ -1,7 +1,7 @@
 """What the steps use up besides parts, hardware and finishes: abrasives by grit, filler, tape, shims, cloths, glue.
 
-1. What is needed is read from the steps and their cautions, and from why findings were accepted: whatever of `SUNDRIES` they
-   name is on the list, and every grit with which they sand or rub down.
+1. What is needed is read from the steps and their cautions, and from why findings were accepted: whatever of
+   `SUNDRIES` they name is on the list, and every grit with which they sand or rub down.
 2. How much follows from the design: the finished area for abrasives and cloths, the glued area for glue, heads and
    sheet edges for filler, the widest gaps for shims; and from the shop's practice (`supplies.…`).
 3. What the design buys itself (felt, bumpers, straps) stands with the hardware and is not listed twice.
@@ -32,6 +32,7 @@ BETWEEN = re.compile(r"\bbetween\b|each but the last")
 COATS = re.compile(rf"\b({'|'.join(COUNTS)}) coats\b", re.IGNORECASE)
 WIPED = re.compile(r"\b(?:[Ww]ip(?:e|ed)|[Bb]uff)\b")
 DUSTED = re.compile(r"\bdust(?:ed)? off\b")
+BALLAST = re.compile(r"\bballast\b|\bkg of (?:steel|iron|lead|sand)\b", re.IGNORECASE)
 MASS = re.compile(r"(\d+(?:\.\d+)?) kg\b")
 TOUCH = 0.05  # mm between glued faces
 CHEEKS = 1.0  # mm of depth from which two parts are glued on both cheeks
@@ -205,7 +206,7 @@ def _ballast(project: Project, pieces: tuple[PieceDesign, ...]) -> ConsumableRow
         (float(found[1]), piece.count)
         for piece in pieces
         for text in said(project, piece)
-        if "ballast" in text.lower() and (found := MASS.search(text))
+        if BALLAST.search(text) and (found := MASS.search(text))
     ]
     total = sum(mass * count for mass, count in masses)
     much = f", {total:g} kg in all" if total else ""
@@ -238,7 +239,7 @@ SUNDRIES = (
         _each("tip restraint, with its screws", "fixing to the wall, as its own directions say"),
         "wall tie",
     ),
-    _sundry(r"\bballast\b", _ballast, "ballast"),
+    _sundry(BALLAST.pattern, _ballast, "ballast"),
     _sundry(r"\bmetal can\b", _one("metal can with a lid", "oily rags, under water"), "can"),
     _sundry(r"\bdust mask\b|\brespirator\b", _one("dust mask", "sanding"), "mask"),
     _sundry(r"\bgloves\b", _one("gloves", "where a caution names them"), "gloves"),
