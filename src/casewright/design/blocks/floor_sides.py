@@ -41,11 +41,6 @@ class SidesSpec:
     finish: str = "paint"
 
 
-def usual_sides(d: Draft) -> SidesSpec:
-    """Return sides with the toe notch of practice, and none for a skirting."""
-    return SidesSpec(toe_height=d.practice["toe.height"], toe_depth=d.practice["toe.depth"])
-
-
 def side_gap(d: Draft, kit: Kit, spec: SidesSpec) -> float:
     """Return how high above the floor sides start: 0, or what levelling feet need to go fully in."""
     return floor_gap(kit.role("leveller", Leveller), d.practice) if spec.levelled else 0.0

@@ -77,7 +77,7 @@ def plinth(d: Draft, kit: Kit, body: Body, spec: PlinthSpec, above: Placed | Non
 def _let(d: Draft, kit: Kit, body: Body, spec: PlinthSpec) -> _Box | None:
     item = kit.sizes.panel("plinth")
     thick = d.let("plinth.thickness", item.thickness if isinstance(item, Sheet) else item.dressed, rule="as measured")
-    d.let("plinth.set_back", spec.set_back, rule="as ordered, or practice")
+    d.let("plinth.set_back", spec.set_back, rule="as ordered")
     low = 0.0
     if spec.levelled:
         leveller = kit.role("leveller", Leveller)
