@@ -11,7 +11,7 @@ from tests.design.harness import CACHE, agrees_with_kernel, bench, box, done, ki
 from casewright.design.assembly import JointKind
 from casewright.design.blocks.bracket_feet import BracketSpec, bracket_feet
 from casewright.design.blocks.corner_posts import post_room
-from casewright.design.blocks.floor_sides import SidesSpec, side_gap, sides_to_floor, usual_sides
+from casewright.design.blocks.floor_sides import SidesSpec, side_gap, sides_to_floor
 from casewright.design.blocks.plinth import PlinthSpec, plinth
 from casewright.solids.collide import overall_box
 from casewright.solids.measure import volume_of
@@ -140,7 +140,5 @@ def test_posts_need_room_between_them() -> None:
 
 
 def test_the_usual_toe_notch() -> None:
-    """3-1/2 to 4 in high, 3 in deep (common practice of kitchen bases)."""
-    usual = usual_sides(bench())
-    assert 3.5 * 25.4 <= usual.toe_height <= 4.0 * 25.4
-    assert usual.toe_depth == pytest.approx(3.0 * 25.4)
+    """3 in deep (common practice of kitchen bases); its height is the order's."""
+    assert bench().practice["toe.depth"] == pytest.approx(3.0 * 25.4)
