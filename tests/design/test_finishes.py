@@ -15,6 +15,8 @@ from tests.laws.orders import project_of
 from casewright.design.assembly import Step, StepKind
 from casewright.design.blocks.step_words import DUST, RAGS
 from casewright.packet.hardware_list import finish_rows
+from casewright.packet.pages.hardware import hardware
+from casewright.packet.pages.setting import setting_of
 from casewright.project import Project
 
 VARNISH = """
@@ -107,3 +109,57 @@ def test_tops_take_the_finish_of_the_style_and_the_piece_its_own() -> None:
     oiled = case("paint", top="oil")
     assert [r.item for r in finish_rows(oiled)] == ["primer-water", "enamel-water", "oil-wiping"]
     assert any(RAGS in s.cautions for s in finishing(oiled) if "wiping oil" in s.text)
+
+
+@pytest.mark.parametrize("kind", ["solid", "panelled", "breadboard", "lid"])
+def test_a_top_may_be_painted(kind: str) -> None:
+    text = f'{HEAD}finish = "paint"\ntop = {{ kind = "{kind}", finish = "paint" }}\n'
+    bays = "closed" if kind == "lid" else "open"
+    project = project_of(text.replace("height = 800", "height = 450") + f'bays = "{bays}"\n', SHOP)
+    (piece,) = project.assembly.pieces
+    assert not [f for f in project.piece_findings if f.stops]
+    assert {u.finish for p in piece.placed for u in getattr(p.thing, "faces", ())} == {"paint"}
+    assert [r.item for r in finish_rows(project)] == ["primer-water", "enamel-water"]
+    alike = finishing(project)[-1]
+    assert "all its faces alike" in alike.text, "both faces of a solid top, rule 35"
+    assert "the same steps" in alike.text
+    assert DUST in alike.cautions
+
+
+def test_a_painted_top_on_a_clear_case_has_its_own_steps() -> None:
+    steps = [s.text for s in finishing(case("clear", top="paint"))]
+    top = " | ".join(t for t in steps if " top" in t.lower() and "top coat" not in t)
+    in_order(top, "fill the heads", "prime", "two coats of")
+
+
+@pytest.mark.parametrize(
+    ("finish", "bought"),
+    [
+        ("clear", ["clear-water"]),
+        ("stained clear", ["gel-stain", "shellac-dewaxed", "clear-water"]),
+        ("oil", ["oil-wiping"]),
+    ],
+)
+def test_the_body_of_a_bedside_cabinet_takes_every_finish(finish: str, bought: list[str]) -> None:
+    text = BEDSIDE.replace('[style]\ntops = "{}"\n', "") + f'finish = "{finish}"\n'
+    project = project_of(text, SHOP)
+    (piece,) = project.assembly.pieces
+    assert not [f for f in project.piece_findings if f.stops]
+    assert {u.finish for p in piece.placed for u in getattr(p.thing, "faces", ()) if u.finish} == {finish}
+    assert [r.item for r in finish_rows(project)] == bought, "the top follows its body"
+    told = [f for f in project.findings if f.code == "stock.follows"]
+    assert "drawer_front" in told[0].message, "what was meant for paint follows the case"
+
+
+def supplies(order: str) -> list[str]:
+    setting = setting_of(project_of(order, SHOP), "letter", "2026-01-15", draft=True)
+    return [s.use for s in hardware(setting).supplies]
+
+
+def test_paint_and_sheen_are_printed_beside_what_is_bought() -> None:
+    named = BEDSIDE.format("clear").replace("[style]", '[style]\npaint = "painted, moss"\ntop_finish = "clear, satin"')
+    uses = supplies(named)
+    assert any(u.endswith("as ordered: painted, moss") for u in uses)
+    assert any(u.endswith("as ordered: clear, satin") for u in uses)
+    plain = supplies(BEDSIDE.format("clear"))
+    assert not any("as ordered" in u for u in plain)

@@ -19,7 +19,7 @@ def _as_list(value: object) -> object:
 
 Items = Annotated[list[str], BeforeValidator(_as_list)]
 RolesTable = dict[str, Items]
-TopFinish = Literal["clear", "stained clear", "oil"]
+FinishName = Literal["paint", "clear", "stained clear", "oil"]
 FixedLine = Literal["front", "middle", "rear"]
 FIXED = (
     "the line on which a solid top is screwed fast: it moves in slots to the wall (front), both ways alike (middle, on "
@@ -108,11 +108,12 @@ class StyleTable(SharedStyle):
         description="cases line up: rails of those of one height, pulls of rows that match, crowns and base mouldings; "
         "what the order leaves open follows the case that has most of it",
     )
-    paint: Text = Field(default="painted", description="paint and colour, for the pages")
-    tops: TopFinish | None = Field(
-        default=None, description="finish of tops that name none: clear coats, stain under clear coats, or wiping oil"
+    paint: Text = Field(default="painted", description="paint and colour, for the list of what is bought")
+    tops: FinishName | None = Field(
+        default=None,
+        description="finish of tops that name none: paint, clear coats, stain under clear coats, or wiping oil",
     )
-    top_finish: Text = Field(default="clear", description="finish of the tops, for the pages")
+    top_finish: Text = Field(default="clear", description="clear finish and sheen, for the list of what is bought")
 
 
 class AcceptTable(Table):

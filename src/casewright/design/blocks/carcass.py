@@ -52,7 +52,7 @@ def carcass(
     `floor_z` is the upper face of the bottom; the front stretcher reaches at least to `front_reach` (y, mm). A
     `middle_tie` is a third stretcher, on which a top stays put.
     """
-    material = kit.material("case", "paint")
+    material = kit.material("case", kit.finish)
     t = body.side
     _sides(d, kit, body)
     d.let("bottom.length", body.inside, "inside.width", rule="between the sides")
@@ -153,7 +153,7 @@ def _sides(d: Draft, kit: Kit, body: Body) -> None:
         d.box_part(
             f"side.{hand}",
             f"{hand} side",
-            kit.material("case", "paint"),
+            kit.material("case", kit.finish),
             side_x(sign, body.width / 2, body.side),
             span(body.frame, d.led["side.width"]),
             span(body.z0, d.led["side.length"]),
@@ -293,7 +293,7 @@ def back(d: Draft, kit: Kit, body: Body) -> None:
     panel = d.box_part(
         "back",
         "back",
-        kit.material("back", "paint"),
+        kit.material("back", kit.finish),
         centred(width),
         span(body.inner_back, body.back),
         span(body.z0, d.led["back.length"]),

@@ -93,7 +93,7 @@ def face_frame(
     """
     stile = d.let("stile.width", stile, rule="visible width, as ordered")
     d.let("stile.length", body.height, "body.height", rule="outer stiles run the full height")
-    outer_stiles(d, kit, body, (body.z0, body.z1), "paint")
+    outer_stiles(d, kit, body, (body.z0, body.z1), kit.finish)
     across = centred(d.led["rail.length"])
     top_rail = d.let("top_rail.width", top_rail, rule="covered by the crown + visible")
     bottom_rail = d.let("bottom_rail.width", bottom_rail, rule="covered by the base moulding + visible")
@@ -198,7 +198,7 @@ def _opening(body: Body, i: int, x: Span, z: Span) -> Opening:
 
 
 def _rail(d: Draft, kit: Kit, body: Body, name: str, label: str, x: Span, z: Span, width_name: str) -> None:
-    rail = frame_rail(d, kit, body, f"frame/{name}", label, x, z, ("rail.length", width_name), "paint")
+    rail = frame_rail(d, kit, body, f"frame/{name}", label, x, z, ("rail.length", width_name), kit.finish)
     for sign, hand in HANDS:
         join_member(d, kit, body, rail, d.at(f"frame/stile.{hand}"), (float(sign), 0.0, 0.0))
 

@@ -174,7 +174,7 @@ def _on_plates(d: Draft, kit: Kit, body: Body, spec: FeetSpec, under: Placed, se
         wood = d.box_part(
             f"foot_plate.{c.name}",
             f"plate of the {c.label} foot",
-            kit.material("block", "paint"),
+            kit.material("block", kit.finish),
             x,
             y,
             (body.z0 - plate, body.z0),

@@ -47,7 +47,7 @@ def build_bedside(
 ) -> PieceDesign:
     """Return the left cabinet, in its own frame. What cannot be built is left out and found."""
     d = Draft(path=path, practice=kit.practice, place=spec.place, overrides=overrides)
-    kit = replace(kit, top_finish=spec.top.finish)
+    kit = replace(kit, finish=spec.finish, top_finish=spec.top.finish)
     if not _place_all(d, kit, spec, moisture):
         return d.unbuilt(kind=spec.kind, title=spec.title, width=spec.width, depth=spec.depth, height=spec.height)
     return d.finish(
@@ -96,7 +96,7 @@ def _place_all(d: Draft, kit: Kit, spec: BedsideOrder, moisture: Moisture) -> bo
 def _drawer_spec(d: Draft, spec: BedsideOrder, gap: float, wet: Moisture) -> DrawerSpec:
     margin = _or(spec.drawer.frame_margin, d.practice["applied.inset"])
     front = FrontKind.APPLIED if spec.drawer.applied_frame else FrontKind.SLAB
-    return DrawerSpec(gap=gap, frame_margin=margin, front=front, moisture=wet)
+    return DrawerSpec(gap=gap, frame_margin=margin, front=front, moisture=wet, finish=spec.finish)
 
 
 def _body(d: Draft, kit: Kit, spec: BedsideOrder, wet: Moisture) -> tuple[Body | None, TopSpec]:
@@ -263,6 +263,7 @@ def _door_spec(d: Draft, spec: BedsideOrder, gap: float) -> DoorSpec:
         hinge=BED if spec.door.hinged_at_bed else -BED,
         hinges=spec.door.hinges,
         host="frame/stile.right" if spec.door.hinged_at_bed else "frame/stile.left",
+        finish=spec.finish,
     )
 
 

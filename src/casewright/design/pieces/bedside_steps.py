@@ -50,7 +50,7 @@ def plan(d: Draft, kit: Kit, drawer: Opening, door: Opening, moved: float, fixed
 
 
 def dry_hang(s: Sequence, d: Draft, drawer: Opening, door: Opening, moved: float) -> None:
-    """Drawer and door meet the case before any paint: gaps, bores and pilots are settled, then all comes off."""
+    """Drawer and door meet the case before any finish: gaps, bores and pilots are settled, then all comes off."""
     g, h = f"drawer[{drawer.cell}]", f"door[{door.cell}]"
     names = dry_hung(d, g)
     names += dry_hung_door(d, h)
@@ -64,7 +64,7 @@ def dry_hang(s: Sequence, d: Draft, drawer: Opening, door: Opening, moved: float
         dry=True,
     )
     s.drill("Bore the front's pilot holes through the box; then carry the pull's holes on through it")
-    s.remove(names, "Take drawer, slides, door and hinges off again for the paint", by(FORWARDS, moved))
+    s.remove(names, "Take drawer, slides, door and hinges off again for the finish", by(FORWARDS, moved))
 
 
 def frame_and_case(s: Sequence, d: Draft, moved: float) -> None:
@@ -122,7 +122,7 @@ def trim(s: Sequence, d: Draft, moved: float) -> None:
 
 
 def hang(s: Sequence, d: Draft, drawer: Opening, door: Opening, moved: float, fixed: str) -> None:
-    """After the paint: top, module, slides, drawer, door."""
+    """After the finish: top, module, slides, drawer, door."""
     upper = ["top"]
     s.bring(["top"], "Lay the finished top face down on a blanket", into="top.set")
     if d.has("device"):

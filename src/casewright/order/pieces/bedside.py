@@ -14,7 +14,7 @@ from pydantic import Field
 
 from casewright.order.contents import ContentName
 from casewright.order.model import Around, PieceKind, Roles, Setting
-from casewright.order.schema import FIXED, AroundTable, FixedLine, RolesTable, SharedStyle, StyleTable, TopFinish
+from casewright.order.schema import FIXED, AroundTable, FinishName, FixedLine, RolesTable, SharedStyle, StyleTable
 from casewright.shop.schema import Length, LengthOrZero, Table, Text
 from casewright.units.grid import record
 
@@ -44,8 +44,10 @@ class TopTable(Table):
         default=None,
         description="beyond the back; without it, the thickness of a skirting that the piece stands before",
     )
-    finish: TopFinish | None = Field(
-        default=None, description="finish of the top; without it, that of [style] tops, or clear coats"
+    finish: FinishName | None = Field(
+        default=None,
+        description="finish of the top; without it, that of [style] tops, or the body's where it is not paint, else "
+        "clear coats",
     )
     fixed: FixedLine = Field(default="front", description=FIXED)
 
@@ -105,6 +107,9 @@ class BedsideTable(SharedStyle):
     depth: Length = Field(default=18 * INCH, description="overall depth")
     height: Length | None = Field(
         default=None, description="overall height; without it, [room] mattress_height, else 26 in"
+    )
+    finish: FinishName = Field(
+        default="paint", description="finish of the body: paint, clear coats, stain under clear coats, or wiping oil"
     )
     crown: bool = Field(default=True, description="a crown moulding under the top")
     base: bool = Field(default=True, description="a base moulding around the body's lower edge")
@@ -199,6 +204,7 @@ class BedsideOrder:
     feet: FeetOrder
     device: DeviceOrder | None
     roles: Roles
+    finish: str = "paint"
     around: Around = Around()
     place: str = field(default="", compare=False)
 
@@ -225,12 +231,13 @@ def read_bedside(table: BedsideTable, setting: Setting) -> BedsideOrder:
         frame_reveal=style.frame_reveal if table.frame_reveal is None and bare else table.frame_reveal,
         crown=table.crown,
         base=table.base,
-        top=_top(table.top, setting),
+        top=_top(table, setting),
         drawer=_drawer(table, style),
         door=_door(table.door),
         feet=_feet(table.feet),
         device=None if table.device is None else DeviceOrder(**table.device.model_dump()),
         roles=setting.roles,
+        finish=table.finish,
         around=Around(**table.around.model_dump(), contents=tuple(table.contents)),
         place=setting.place,
     )
@@ -240,12 +247,13 @@ def _first(*values: float | None) -> float:
     return next(v for v in values if v is not None)
 
 
-def _top(table: TopTable, setting: Setting) -> TopOrder:
+def _top(table: BedsideTable, setting: Setting) -> TopOrder:
+    top, own = table.top, "clear" if table.finish == "paint" else table.finish
     settled = {
-        "overhang_back": _first(table.overhang_back, _skirting(setting)),
-        "finish": table.finish or setting.style.tops or "clear",
+        "overhang_back": _first(top.overhang_back, _skirting(setting)),
+        "finish": top.finish or setting.style.tops or own,
     }
-    return TopOrder(**table.model_dump() | settled)
+    return TopOrder(**top.model_dump() | settled)
 
 
 def _skirting(setting: Setting) -> float:

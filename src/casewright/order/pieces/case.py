@@ -16,7 +16,7 @@ from casewright.order.model import Around, PieceKind, Roles, Setting
 from casewright.order.pieces.bays import Bay, BayOrder, read_bay
 from casewright.order.pieces.bedside import BOTTOM_RAIL, DRAWER_RAIL, INCH, STILE, TOP_RAIL, Name
 from casewright.order.pieces.lines import Lines
-from casewright.order.schema import FIXED, AroundTable, FixedLine, RolesTable, SharedStyle, TopFinish
+from casewright.order.schema import FIXED, AroundTable, FinishName, FixedLine, RolesTable, SharedStyle
 from casewright.shop.schema import Length, LengthOrZero, Table, Text
 from casewright.units.grid import record
 
@@ -28,7 +28,6 @@ TopKind = Literal["solid", "banded", "panelled", "breadboard", "between", "lid"]
 DrawerFront = Literal["applied frame", "slab", "panel"]
 Guide = Literal["side", "under", "runner"]
 Leaf = Literal["sheet panel", "solid panel", "glass", "slab"]
-Finish = Literal["paint", "clear", "stained clear", "oil"]
 MeetingName = Literal["gap", "astragal"]
 ShelfJoint = Literal["auto", "dado", "dowels"]
 FrameJoint = Literal["auto", "pocket screws", "dowels", "tenon", "half lap"]
@@ -77,7 +76,7 @@ class CaseTopTable(Table):
         description="how a top over the case is fixed behind its front: screws in slots through the rear stretcher "
         "(`auto` takes these), or buttons or figure-eight plates along the sides",
     )
-    finish: TopFinish | None = Field(
+    finish: FinishName | None = Field(
         default=None,
         description="finish of the top; without it, that of [style] tops, or the case's where it is not paint",
     )
@@ -232,7 +231,7 @@ class CaseTable(SharedStyle):
     depth: Length = Field(description="overall depth")
     height: Length = Field(description="overall height")
     front: Front = Field(default="frame", description="with a face frame, or frameless with banded edges")
-    finish: Finish = Field(
+    finish: FinishName = Field(
         default="paint",
         description="finish of the case: paint, clear coats, stain under clear coats, or wiping oil",
     )

@@ -78,7 +78,7 @@ def hardware(setting: Setting) -> HardwareLists:
             name=f.name,
             amount=_volume(setting, f.litres_per_coat * f.coats),
             use=f"{f.coats} coat{'s' if f.coats > 1 else ''} on {setting.printer.area(f.area)} of show faces "
-            "(mouldings not counted)",
+            f"(mouldings not counted){_colour(setting, f.item)}",
             facts=f"at the stated coverage; recoat after {f.recoat_hours:g} h; hazards: {f.hazards}",
         )
         for f in finish_rows(project)
@@ -106,6 +106,14 @@ def hardware(setting: Setting) -> HardwareLists:
 
 def _volume(setting: Setting, litres: float) -> str:
     return f"about {setting.printer.volume(litres)}"
+
+
+def _colour(setting: Setting, item: str) -> str:
+    """Return paint and colour, or clear finish and sheen, as the order names them; "" where it does not."""
+    style, product = setting.project.order.style, setting.project.stock.get(item)
+    kind = getattr(product, "kind", "")
+    named = {"enamel": (style.paint, "painted"), "clear": (style.top_finish, "clear")}.get(kind, ("", ""))
+    return f"; as ordered: {named[0]}" if named[0] != named[1] else ""
 
 
 def _to_use(setting: Setting, laid: LaidOut) -> list[ToUse]:
