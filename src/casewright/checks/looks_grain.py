@@ -33,7 +33,7 @@ def run(subject: Subject) -> Iterator[Finding]:
                     related=(solid.path,),
                     message=f"its veneer lies flush with {solid.path} under a clear finish: flushing sands it through",
                     source=THIN_SOURCE,
-                    remedy="a reveal (beside sides `frame_reveal`) or a V-groove between the two, or plane the solid part first",
+                    remedy="a reveal (`frame_reveal`) or V-groove between the two, or plane the solid part beforehand",
                 )
 
 
