@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 from io import BytesIO
 from typing import Any
 
@@ -17,8 +18,11 @@ from tests.packet.reading import drawings_in
 from casewright.design.mirror import swap_hands
 from casewright.design.parts import Form, Hardware, Part
 from casewright.design.printed_sizes import printed_sizes
+from casewright.packet.cut_plan import CutStep
+from casewright.packet.pages.drawings import Drawing
+from casewright.packet.pages.layouts import LayoutItem, Layouts, LayoutSheet
 from casewright.packet.pages.registry import PAGES
-from casewright.packet.pages.setting import PaperName, findings_state, setting_of
+from casewright.packet.pages.setting import UNFRAMED, PaperName, findings_state, setting_of
 from casewright.packet.typesetting import timestamp, typeset
 from casewright.stock.model import Hinge, Slide
 from casewright.units import Role, format_length, parse_length, round_length
@@ -143,6 +147,40 @@ def test_layouts_show_every_part_as_often_as_it_is_cut() -> None:
         made_of = row.part.blank.made_of
         strips = sum(n for text, n in shown.items() if re.fullmatch(rf"{row.mark}\d*-\d+", text))
         assert strips >= row.count if made_of else shown[row.mark] == row.count, row.mark
+
+
+def test_sheets_of_one_stock_stand_in_their_order_whatever_their_shapes() -> None:
+    """Cards and wide pictures by turns: board 2 never before board 1, which has the head of its stock."""
+    frame = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"/>'
+
+    def sheet(number: int, card: bool, cuts: int) -> LayoutSheet:
+        wide, high = (80.0, 40.0) if card else (170.0, 70.0)
+        steps = tuple(CutStep(numbers=str(n + 1), verb="rip", setting="100", gives="A") for n in range(cuts))
+        drawing = Drawing(svg=frame, width=wide, height=high, alt="a board", texts=())
+        return LayoutSheet(
+            name=f"b{number}", title=f"board {number}: long", times=1, drawing=drawing, steps=steps, before="", left="",
+            card=card,
+        )  # fmt: skip
+
+    def item(name: str, *sheets: LayoutSheet) -> LayoutItem:
+        heads = ("cut", "", "set to, mm", "gives")
+        return LayoutItem(
+            item=name, name=name, form="board", heads=heads, summary=f"all of {name}", outcome="best found", to_buy="",
+            shared="", unplaced=(), sheets=sheets,
+        )  # fmt: skip
+
+    mixed = [(True, 4), (False, 20), (True, 30), (True, 2), (True, 9), (False, 22)]
+    oak = item("oak", *(sheet(n, card, cuts) for n, (card, cuts) in enumerate(mixed, 1)))
+    ash = item("ash", sheet(1, False, 24), sheet(2, True, 3))
+    elm = item("elm", sheet(1, True, 1))
+    given = replace(UNFRAMED, paper="a4", title="order", date=demo.DATE)
+    pdf = typeset(given, [("layouts", Layouts(unit="mm", cards=2, items=(oak, ash, elm)))])
+    text = " ".join(demo.texts(pdf))
+    assert re.findall(r"board (\d): long", text).count("1") == 3
+    for name, count in (("oak", 6), ("ash", 2), ("elm", 1)):
+        heads = re.findall(rf"{name} (?:all of {name}; best found\. )?board (\d): long", text)
+        assert heads == [str(n) for n in range(1, count + 1)], name
+        assert re.search(rf"{name} all of {name}; best found\. board 1", text)
 
 
 def test_cuts_are_numbered_without_gaps_and_each_is_in_the_steps() -> None:
