@@ -13,6 +13,7 @@ from casewright.design.blanks import Face
 from casewright.design.features.cuts import Rabbet
 from casewright.design.features.holes import PocketHole
 from casewright.design.parts import Intent, Part
+from casewright.packet.hardware_list import fastener_rows, hardware_rows
 from casewright.project import Project
 from casewright.solids.measure import volume_of
 
@@ -114,6 +115,13 @@ def test_what_the_wall_screws_bear_counts_doors_and_shelves(fixing: str) -> None
     screws = sum(line.count for line in piece.bought if line.item.startswith("washer-10"))
     shelves = (inside_left_of(piece, "side.right", "side.left") + inside_left_of(piece, "side.right", "divider")) / 1000
     assert note.value == pytest.approx((own + 25.0 * shelves) / screws, rel=0.01)
+
+
+def test_the_list_says_that_screws_go_into_the_wall_and_straps_tie_to_it() -> None:
+    screws = {row.item: row.uses for row in fastener_rows(case(HUNG.replace(', fixing = "split batten"', "")))}
+    assert screws["washer-10x3"] == (("fixing rail to the wall", 2),)
+    tall = case(f"{SIZE}{GRID}".replace("height = 800", "height = 1900"))
+    assert ("ties the case to the wall", 1) in {u for row in hardware_rows(tall) for u in row.uses}
 
 
 def inside_left_of(piece: PieceDesign, right: str, left: str) -> float:

@@ -24,7 +24,7 @@ from casewright.packet.drawing.part_drawing import part_drawings
 from casewright.packet.drawing.primitives import Text
 from casewright.packet.drawing.subject import SizeWords, Subject
 from casewright.packet.dxf import outline_dxf, outline_of
-from casewright.units import MILLIMETRES
+from casewright.units import INCHES, MILLIMETRES
 
 MITRE = {"face": Face.END1, "at": 260.0, "mitre": 45.0, "bevel": 0.0, "level": Face.FACE0, "offset": 10.0}
 SHOWN: list[tuple[Feature, tuple[str, ...]]] = [
@@ -54,6 +54,17 @@ def test_a_part_drawing_tells_the_feature(feature: Feature, says: tuple[str, ...
     text = " ".join(t.text for p in pictures for t in p.items if isinstance(t, Text))
     assert all(overlaps(p) == () for p in pictures)
     assert [said for said in says if said not in text] == []
+
+
+def test_a_row_in_mm_says_so_on_an_inch_drawing_where_its_last_hole_would_wander() -> None:
+    """32 mm is 1 1/4 in (31.75) and a quarter of a millimetre: 3.75 mm off at the sixteenth hole."""
+    for count, says in ((16, "1 1/4 (32 mm) apart"), (2, "1 1/4 apart")):
+        row = HoleRow(face=Face.FACE1, u=40.0, v=37.0, along=0, count=count, pitch=32.0, diameter=5.0, depth=12.0)
+        part = board(600.0, 100.0, 20.0, row)
+        words = SizeWords(style=INCHES)
+        subject = Subject(part=part, mark="A", name="side", count=1, stock="birch", size=("1", "2", "3"), words=words)
+        pictures = part_drawings(subject, ISO, Cache(), (180.0, 258.0))
+        assert says in " ".join(t.text for p in pictures for t in p.items if isinstance(t, Text))
 
 
 def test_the_outline_file_has_every_hole_of_a_row_and_a_curved_edge_in_its_outline() -> None:

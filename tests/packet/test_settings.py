@@ -104,6 +104,16 @@ def test_a_tenon_is_cut_from_its_shoulder_to_the_end() -> None:
     assert "tenon, either face down, blade 1/4 high, fence 7/8, then 0, 8 passes in all from end 0" in text
 
 
+def test_a_rabbet_in_an_end_is_cut_flat_and_a_groove_there_stands_in_a_jig() -> None:
+    """Common practice, and every saw's manual: nothing narrow is stood on its end along the fence by hand."""
+    lap = part(rabbet(BLANK, Face.END0, Face.FACE0, 6.35, INCH))
+    flat = "face 0 down, blade 1/4 high, fence 7/8, then 0, 8 passes in all from end 0"
+    assert flat in settings_words(lap, SizeWords(style=INCHES), shop(), LAYER)[0]
+    slot = part(groove(BLANK, Face.END0, Face.FACE0, 6.35, 6.35, 6.35))
+    upright = "groove, end 0 down in a tenoning jig, blade 1/4 high, fence 1/4, then 3/8 from face 0"
+    assert upright in settings_words(slot, SizeWords(style=INCHES), shop(), LAYER)[0]
+
+
 @pytest.mark.parametrize(("width", "bit"), [(6.35, "1/4"), (9.0, "5/16"), (5.0, "3/16")])
 def test_a_stopped_groove_is_routed_in_layers(width: float, bit: str) -> None:
     """A blade would run out of it: the widest bit it has room for, layers of 6 mm."""

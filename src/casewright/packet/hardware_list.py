@@ -23,6 +23,7 @@ from casewright.stock.model import Dowel, Finish, Glue, Hinge, Pin, Screw, Slide
 # of knife hinges as four leaves.
 MEMBERS: dict[type, int] = {Slide: 2, Hinge: 2, CupHinge: 2, KnifeHinge: 4}
 FASTENERS = (Screw, Pin, Dowel)
+TIES = "ties the case to the wall"  # what is bought by the case and placed nowhere
 GOES_ON = ("primer", "enamel", "stain", "barrier", "clear", "oil")  # kinds of finish
 
 
@@ -74,7 +75,7 @@ def hardware_rows(project: Project) -> tuple[BoughtRow, ...]:
         names = {p.path: p.name for p in piece.placed}
         for line in piece.bought:
             if not isinstance(project.stock.get(line.item), FASTENERS):
-                _tally(uses, counts, line.item, names.get(line.path, "listed"), piece, piece.count * line.count)
+                _tally(uses, counts, line.item, names.get(line.path, TIES), piece, piece.count * line.count)
     return tuple(_bought(project, item, counts[item], uses[item]) for item in counts)
 
 
@@ -84,12 +85,14 @@ def fastener_rows(project: Project) -> tuple[BoughtRow, ...]:
     counts: dict[str, Counter[str]] = {}
     for piece in project.assembly.pieces:
         kinds = {joint.id: joint.kind.value for joint in piece.joints}
+        names = {p.path: p.name for p in piece.placed}
         for fastener in piece.fasteners:
             use = kinds.get(fastener.joint, "held to hardware")
             _tally(uses, counts, fastener.item, use, piece, piece.count)
         for line in piece.bought:
             if isinstance(project.stock.get(line.item), FASTENERS):
-                _tally(uses, counts, line.item, "listed", piece, piece.count * line.count)
+                use = f"{names.get(line.path, 'case')} to the wall"  # what is bought and not placed stands in the wall
+                _tally(uses, counts, line.item, use, piece, piece.count * line.count)
     rows = (_bought(project, item, counts[item], uses[item]) for item in counts)
     return tuple(sorted(rows, key=lambda row: (isinstance(project.stock.get(row.item), Pin), row.item)))
 

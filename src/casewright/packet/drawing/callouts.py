@@ -23,9 +23,11 @@ from casewright.design.frames import Vec
 from casewright.design.outlines import Outline, arc_circle
 from casewright.packet.drawing.primitives import Shown
 from casewright.packet.drawing.subject import SizeWords, face_name
-from casewright.units import Role, format_angle
+from casewright.packet.printed import decimal
+from casewright.units import Role, format_angle, parse_length
 
 EPS = 1e-6
+ROW_OFF = 0.5  # mm that the last hole of a row may be off without a word: shelf pins have that play
 
 
 @dataclass(frozen=True, slots=True)
@@ -341,11 +343,18 @@ def _v_groove(groove: VGroove, w: Words) -> Called:
 
 def _hole_row(row: HoleRow, w: Words) -> Called:
     depth = "through" if row.depth is None else f"{w.sizes.text(row.depth)} deep"
-    text = f"row of {row.count} holes Ø {w.sizes.drill(row.diameter)}, {depth}, {w.sizes.place(row.pitch)} apart"
+    text = f"row of {row.count} holes Ø {w.sizes.drill(row.diameter)}, {depth}, {_pitch(row, w)} apart"
     u, v = row.face.uv_axes
     points = tuple(w.blank.point(row.face, place) for place in row.places)
     shown = (Shown("diameter", row.diameter, w.sizes.drill(row.diameter)), Shown("pitch", row.pitch, ""))
     return Called(text, Place(row.face, points, ((u, row.u), (v, row.v)), row.diameter / 2), shown)
+
+
+def _pitch(row: HoleRow, w: Words) -> str:
+    """Return how far the holes of a row are apart: in mm as well where the division adds up to another last hole."""
+    text = w.sizes.place(row.pitch)
+    off = abs(parse_length(text, w.sizes.style.system) - row.pitch) * (row.count - 1)
+    return text if w.sizes.style.system != "in" or off < ROW_OFF else f"{text} ({decimal(row.pitch, 1)} mm)"
 
 
 def _mitre_slot(slot: MitreSlot | KeySlot, w: Words) -> Called:

@@ -1,7 +1,8 @@
 """Fence and height of every rabbet, groove, dado, lap, tenon and mortise: what is set on saw or router to cut it.
 
 1. A cut that runs through is sawn with the face in which it lies down, a stopped one, or one that the fence does not
-   reach, is routed with the widest straight bit that it has room for.
+   reach, is routed with the widest straight bit that it has room for. A rabbet in an end is cut flat, from the end, as
+   a tenon's cheek is; a groove in an end stands in a tenoning jig.
 2. The fence is given from one side of the part for all passes, to the near side of the blade or bit: for a rabbet from
    the side that it lies on, else from edge 0, end 0 or face 0, as the drawing has it.
 3. The outermost passes make the walls: with a blade of kerf k a cut from d to d + w wants the fence at d and at
@@ -110,7 +111,7 @@ def _trench(cut: RectCut, blank: Blank) -> Iterator[Trench]:
     other = spans[1 - across]
     axis = cut.face.uv_axes[across]
     high = hi >= size - EPS and lo > EPS
-    yield Trench(
+    found = Trench(
         "mortise" if type(cut) is RectCut else cut.describe(),
         cut.face,
         face_of(axis, high),
@@ -119,6 +120,14 @@ def _trench(cut: RectCut, blank: Blank) -> Iterator[Trench]:
         cut.depth,
         stopped=other[0] > EPS or other[1] < other[2] - EPS,
     )
+    yield _laid_down(found) if found.near <= EPS and not found.stopped else found
+
+
+def _laid_down(rabbet: Trench) -> Trench:
+    """Return a rabbet in an end as it is cut with the part flat, as a tenon's cheek is: nobody stands it on its end."""
+    if rabbet.face.axis != 0:
+        return rabbet
+    return replace(rabbet, face=rabbet.side, side=rabbet.face, width=rabbet.depth, depth=rabbet.width)
 
 
 def _boxed(mortise: Mortise) -> RectCut:
@@ -215,7 +224,8 @@ def _words(group: list[Settings], words: SizeWords) -> str:
         places += f", {one.passes} passes in all"
     if one.tool == "saw":
         high = _height(one.trench.depth, words)
-        return f"{one.trench.name}, {faces} down, blade {high} high, fence {places} from {sides}"
+        stands = " in a tenoning jig" if one.trench.face.axis == 0 else ""
+        return f"{one.trench.name}, {faces} down{stands}, blade {high} high, fence {places} from {sides}"
     depth = words.shallow(one.trench.depth, Role.HOUSING)
     layers = f" in {one.layers} layers" if one.layers > 1 else ""
     stopped = "stopped " if one.trench.stopped and one.trench.name != "mortise" else ""
