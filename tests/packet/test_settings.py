@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
@@ -11,10 +12,12 @@ from tests.packet import demo
 
 from casewright.design.blanks import Blank, Face
 from casewright.design.features.cuts import RectCut, Tenon
+from casewright.design.features.mitres import MitreSlot
 from casewright.design.features.openings import mortise
 from casewright.design.features.stopped import dado, groove, rabbet
 from casewright.design.parts import Form, Part
 from casewright.packet.drawing.settings import Settings, settings_of, settings_words, trenches
+from casewright.packet.drawing.slot_settings import sawn_slot
 from casewright.packet.drawing.subject import SizeWords
 from casewright.packet.pages.part_drawings import printed_subjects
 from casewright.shop.slices import Machine, Machines
@@ -136,3 +139,52 @@ def test_drawings_print_the_settings_of_the_shops_own_saw() -> None:
     """The demonstration shop's blade is 1/8; the rabbet takes a back that measures 5.4 mm: 5.4 − 3.175 is 2.225."""
     side = next(s for s in printed_subjects(demo.setting()) if s.name.startswith("side, left"))
     assert any("kerf 1/8" in t and "fence 3/32 (2.23 mm), then 0 from" in t for t in side.settings)
+
+
+@pytest.mark.parametrize("end", [Face.END0, Face.END1])
+@pytest.mark.parametrize("short", [Face.FACE0, Face.FACE1])
+@pytest.mark.parametrize(("bevel", "kerf"), [(45.0, 3.175), (45.0, 6.55), (50.0, 2.2)])
+def test_the_blade_as_it_is_set_makes_the_slot_for_a_spline(end: Face, short: Face, bevel: float, kerf: float) -> None:
+    """Against the slot's own solid: the blade's middle, from the table at the fence's place, runs into its floor."""
+    at = 9.5 if end is Face.END0 else 690.5
+    tilted = bevel if short is Face.FACE1 else -bevel
+    slot = MitreSlot(face=end, at=at, mitre=0.0, bevel=tilted, level=short, offset=9.4, width=6.55, depth=8.0)
+    made = Part(form=Form.BOARD, stock="poplar-4/4", blank=BLANK, features=(slot,))
+    sawn = sawn_slot(made, slot, kerf)
+    assert sawn is not None
+    assert sawn.down is short
+    assert sawn.tilt == pytest.approx(90.0 - bevel)
+    out = -1.0 if end is Face.END0 else 1.0
+    thick, tan = BLANK.thickness, math.tan(math.radians(bevel))
+    middle, into = slot.axis(BLANK)  # of the slot's mouth, and the way into the wood
+    long_edge = at + out * thick / 2 * tan  # the bevel passes through the middle of the thickness at `at`
+    spare = max(0.0, (slot.width - kerf) / 2)
+    run = (out * math.sin(math.radians(bevel)), 0.0, math.cos(math.radians(bevel)))
+    for one, sign in zip(sawn.passes, (-1, 1) if len(sawn.passes) == 2 else (0,), strict=True):
+        up = 1.0 if sawn.down is Face.FACE0 else -1.0
+        table = 0.0 if up > 0 else thick
+        start = (long_edge - out * one.fence, table)
+        mouth = [middle[i] + sign * spare * (run[i] if i == 0 else up * run[i]) for i in range(3)]
+        floor = [mouth[i] + slot.depth * into[i] for i in range(3)]
+        assert abs(floor[2] - table) == pytest.approx(one.height, abs=1e-6)
+        # The line from the table to the floor is the blade: it runs along the slot's own axis.
+        line = (floor[0] - start[0], floor[2] - start[1])
+        assert line[0] * into[2] - line[1] * into[0] == pytest.approx(0.0, abs=1e-6)
+
+
+def test_a_stopped_slot_for_a_spline_is_routed_and_both_ends_share_a_line() -> None:
+    ends = [
+        MitreSlot(face=f, at=at, mitre=0.0, bevel=45.0, level=Face.FACE1, offset=9.4, width=6.55, depth=8.0, stop0=stop)
+        for f, at, stop in ((Face.END0, 9.5, 20.0), (Face.END1, 690.5, 20.0))
+    ]
+    made = Part(form=Form.BOARD, stock="poplar-4/4", blank=BLANK, features=tuple(ends))
+    (text,) = settings_words(made, SizeWords(style=MILLIMETRES), shop(), LAYER)
+    assert text.startswith("router, try on scrap: spline slot in either end, square to its bevel")
+    assert "bit 6," in text
+    assert "20 short of one edge" in text
+    assert settings_words(made, SizeWords(style=MILLIMETRES), shop(router=False), LAYER) == ()
+    through = Part(
+        form=Form.BOARD, stock="poplar-4/4", blank=BLANK, features=tuple(replace(e, stop0=0.0) for e in ends)
+    )
+    (text,) = settings_words(through, SizeWords(style=MILLIMETRES), shop(), LAYER)
+    assert "blade tilted 45° away from the fence" in text

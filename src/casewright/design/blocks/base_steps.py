@@ -9,6 +9,7 @@ from casewright.design.blocks.step_words import FORWARDS, GLUE, KEYS, LEFTWARDS,
 from casewright.design.draft import Draft
 from casewright.design.frames import Vec
 from casewright.design.sequence import Sequence
+from casewright.design.sites import world_box
 
 
 def bring_base(s: Sequence, d: Draft, moved: float) -> None:
@@ -77,8 +78,8 @@ def _keyed_end(s: Sequence, d: Draft, hand: str) -> None:
     )
     keys = [n for n in _names(d, "plinth") if n.startswith(f"plinth/key.{hand}[")]
     s.work(
-        f"Saw {len(keys)} slots across the glued corner, {d.led['key.width']:.1f} mm deep from its edge, the frame in "
-        "a cradle that holds it at 45° and slides along the fence",
+        f"Saw {len(keys)} slots across the glued corner, {d.led['key.width']:.1f} mm deep from its edge: the frame in "
+        f"a cradle that holds it at 45° and slides along the fence, blade square to the table, {_key_places(d, keys)}",
         (KEYS,),
     )
     inwards = (half if hand == "left" else -half, half, 0.0)
@@ -89,6 +90,16 @@ def _keyed_end(s: Sequence, d: Draft, hand: str) -> None:
         moves=by(inwards, 60.0),
         cautions=(GLUE,),
     )
+
+
+def _key_places(d: Draft, keys: list[str]) -> str:
+    """Return where the slots of a corner lie, in words: their middles from the lower edge of the plinth, mm."""
+    slip, foot = d.practice["fit.slip"], world_box(d.at("plinth/front"))[0][2]
+    boxes = [world_box(d.at(key)) for key in keys]
+    places = sorted((lo[2] + hi[2] + slip) / 2 - foot for lo, hi in boxes)  # a key lies on the lower wall of its slot
+    wide = boxes[0][1][2] - boxes[0][0][2] + slip
+    text = " and ".join(f"{at:.1f}" for at in places)
+    return f"their middles {text} mm over the lower edge, {wide:.1f} mm wide: as many passes as the blade needs"
 
 
 def _bracket(s: Sequence, d: Draft, foot: str, moved: float) -> None:

@@ -1,4 +1,4 @@
-"""Fence and height of every rabbet, groove, dado, lap, tenon and mortise: what is set on saw or router to cut it.
+"""Fence and height of every rabbet, groove, dado, lap, tenon, mortise and spline slot, on saw or router.
 
 1. A cut that runs through is sawn with the face in which it lies down, a stopped one, or one that the fence does not
    reach, is routed with the widest straight bit that it has room for. A rabbet in an end is cut flat, from the end, as
@@ -25,6 +25,7 @@ from casewright.design.blanks import Blank, Face, face_of
 from casewright.design.features.cuts import Dado, Groove, HalfLap, Rabbet, RectCut, Tenon
 from casewright.design.features.openings import Mortise
 from casewright.design.parts import Part
+from casewright.packet.drawing.slot_settings import slot_words
 from casewright.packet.drawing.subject import SNUG, SizeWords, face_name, listed
 from casewright.packet.printed import decimal
 from casewright.shop.model import Machines
@@ -80,13 +81,17 @@ class Settings:
 def settings_words(part: Part, words: SizeWords, machines: Machines, layer: float) -> tuple[str, ...]:
     """Return the settings of a part in words, those of the saw first; `layer` (mm) is what a router takes at once."""
     found = [s for t in trenches(part) if (s := settings_of(t, part.blank, words, machines, layer)) is not None]
-    sawn, routed = ([s for s in found if s.tool == tool] for tool in ("saw", "router"))
+    slots = slot_words(part, words, machines, layer, BITS[words.style.system])
+    sawn, routed = (
+        [*_grouped([s for s in found if s.tool == tool], words), *more]
+        for tool, more in zip(("saw", "router"), slots, strict=True)
+    )
     out = []
-    if sawn:
-        kerf = words.drill(sawn[0].wide)
-        out.append(f"table saw, kerf {kerf}, try on scrap: " + "; ".join(_grouped(sawn, words)))
+    saw = machines.of("table saw")
+    if sawn and saw is not None:
+        out.append(f"table saw, kerf {words.drill(saw.kerf)}, try on scrap: " + "; ".join(sawn))
     if routed:
-        out.append("router, try on scrap: " + "; ".join(_grouped(routed, words)))
+        out.append("router, try on scrap: " + "; ".join(routed))
     return tuple(out)
 
 
