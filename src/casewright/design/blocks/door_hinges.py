@@ -23,6 +23,13 @@ from casewright.findings import Severity
 from casewright.stock.model import Hinge
 
 MOST = 5
+# Straight knife hinges also hang doors that lap over the sides alone, between a top and a bottom that reach as far
+# forward as the door's face; doors here that lap cover all four edges of their opening.
+OVERLAY = {
+    Hinging.BUTT: "butt hinges need a door that lies in its opening",
+    Hinging.KNIFE: "knife hinges are let into what lies over and under the door, in line with it; a door that laps has "
+    "nothing there",
+}
 
 
 def hinges_suit(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> bool:
@@ -30,7 +37,7 @@ def hinges_suit(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> bool:
     if spec.hinging is Hinging.CUP:
         return cup_for(d, kit, leaf, spec) is not None
     if not spec.placed.inset:
-        return _refuse(d, leaf, "overlay", f"{spec.hinging.value} hinges need a door that lies in its opening")
+        return _refuse(d, leaf, "overlay", OVERLAY[spec.hinging])
     if spec.kind is LeafKind.SLAB and not slab_stock(kit, spec).solid:
         return _refuse(d, leaf, "sheet", "screws do not hold in the edges of sheet goods")
     return spec.hinging is not Hinging.KNIFE or knife_for(d, kit, leaf, spec) is not None
@@ -43,7 +50,9 @@ def _refuse(d: Draft, leaf: Leaf, why: str, message: str) -> bool:
         leaf.g,
         message,
         source="common practice",
-        remedy="cup hinges" if why == "sheet" else "cup hinges, or an inset door",
+        remedy="cup hinges"
+        if why == "sheet"
+        else 'fronts.mount = "inset", or cup hinges, which hang doors that lap (fronts.hinge = "cup" or "auto")',
     )
     return False
 
