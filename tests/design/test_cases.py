@@ -331,9 +331,30 @@ def test_a_plinth_is_mitred_with_splines_where_it_is_ordered_or_seen_through_the
     assert kinds_of(SHELVED)["plinth/front~left"] is JointKind.POCKET_SCREWS
 
 
-def test_a_stopped_dado_that_would_cut_a_band_away_is_found() -> None:
-    piece = case(f'front = "frameless"\n{SHELVED}joints = {{ shelves = "dado" }}').assembly.pieces[0]
-    assert [f.code for f in piece.findings if f.stops] == ["shelf.dado"]
+@pytest.mark.parametrize("handed", ["none", "pair"])
+def test_the_notch_of_a_stopped_dado_takes_the_bands_end_with_it(handed: str) -> None:
+    """Banded first, notched then: between the sides the band is whole, and nothing of it stands in them."""
+    project = case(f'front = "frameless"\nhanded = "{handed}"\n{SHELVED}joints = {{ shelves = "dado" }}')
+    for piece in project.assembly.pieces:
+        assert not [f for f in project.piece_findings if f.stops]
+        agrees_with_kernel(piece, 6)
+        shelf = next(p for p in piece.placed if "/shelf[" in p.path)
+        side = next(p for p in piece.placed if p.path.endswith("/side.left"))
+        (band,) = shelf.part.bands
+        into = [f.depth for f in side.part.features if type(f).__name__ == "Dado"]
+        assert band.short == (pytest.approx(into[0], abs=0.01), pytest.approx(into[0], abs=0.01))
+        visible = box_of(piece, "side.right")[0][0] - box_of(piece, "side.left")[1][0]
+        assert shelf.part.blank.length - sum(band.short) == pytest.approx(visible, abs=1e-3)
+
+
+def box_of(piece: PieceDesign, name: str) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """The box of a part of a piece of any hand."""
+    return world_box(next(p for p in piece.placed if p.path.endswith(f"/{name}")))
+
+
+def test_a_dado_beside_corner_posts_is_found_at_its_key() -> None:
+    piece = case(f'{SHELVED}stand = {{ kind = "posts" }}\njoints = {{ shelves = "dado" }}').assembly.pieces[0]
+    assert [(f.code, f.path) for f in piece.findings if f.stops] == [("shelf.dado", "case/joints.shelves")]
 
 
 def test_drawers_bear_what_the_order_says_they_are_used_for() -> None:

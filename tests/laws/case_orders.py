@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import re
 
 INCH = 25.4
 
@@ -43,6 +44,16 @@ def random_case(rng: random.Random) -> str:
     ]  # fmt: skip
     roles = _stock(rng) | ({"top": "birch-plywood-18"} if top == "banded" else {})
     rows.append("roles = { " + ", ".join(f'{role} = "{item}"' for role, item in roles.items()) + " }")
+    return "\n".join(rows)
+
+
+TABLES = ("joints = ", "top = ", "back = ", "fronts = ")
+BY_NAME = re.compile(r'\b(fixing|hinge|shelves|frame|plinth) = "(?!auto|rail|split)[a-z ]+"')
+
+
+def left_to_itself(order: str) -> str:
+    """Return a random order with every joint, fixing and hinge that it asks for by name left to the design."""
+    rows = (BY_NAME.sub(r'\1 = "auto"', row) if row.startswith(TABLES) else row for row in order.split("\n"))
     return "\n".join(rows)
 
 

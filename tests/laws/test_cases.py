@@ -174,6 +174,23 @@ def test_a_narrow_centre_stile_without_room_for_a_dowel_is_told(width: int, rail
     assert sorted({f.code for f in found if f.code == "frame.one_screw"}) == codes
 
 
+def test_a_shelf_in_one_dado_holds_every_law_in_both_hands() -> None:
+    text = """
+        front = "frameless"
+        handed = "pair"
+        width = 900
+        depth = 380
+        height = 1100
+        bays = { columns = [{ rows = ["open", "open"] }, "open"] }
+        joints = { shelves = "dado" }
+    """
+    project = case(text)
+    pieces_hold(project, codes=("",))
+    left, right = project.assembly.pieces
+    short = [next(p for p in piece.placed if "/shelf[" in p.path).part.bands[0].short for piece in (left, right)]
+    assert all((low > 0) != (high > 0) for low, high in short), "the other end meets a divider, on dowels"
+
+
 def test_drawers_on_runners_need_a_rail() -> None:
     text = """
         width = 600

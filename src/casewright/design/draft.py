@@ -211,6 +211,18 @@ class Draft:
         """The joints named so far."""
         return tuple(j for j, _ in self._joints)
 
+    def shorten_band(self, name: str, face: Face, towards: str, by: float) -> None:
+        """Cut a band off again over a length (mm) at its end that looks `towards` a side of the piece ("left")."""
+        placed = self.at(name)
+        part, end = placed.part, placed.face_towards(DIRECTIONS[towards])
+        bands = tuple(
+            replace(b, short=(b.short[0], b.short[1] + by) if end.high else (b.short[0] + by, b.short[1]))
+            if b.face is face
+            else b
+            for b in part.bands
+        )
+        self._placed[placed.path] = replace(placed, thing=replace(part, bands=bands))
+
     def cut(self, placed: Placed, *features: Feature) -> None:
         """Add features that belong to the part itself, not to a joint."""
         self._cuts.setdefault(placed.path, []).extend(features)

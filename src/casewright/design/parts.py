@@ -81,11 +81,26 @@ class FaceUse:
 
 @record
 class Band:
-    """An edge band added to an edge or end of the cut blank; a band on an edge covers those on the ends beside it."""
+    """An edge band added to an edge or end of the cut blank; a band on an edge covers those on the ends beside it.
+
+    `short` is how much of it is cut off again at its low and its high end, mm: by the notches of stopped dados.
+    """
 
     face: Face
     item: str
     thickness: float
+    short: tuple[float, float] = (0.0, 0.0)
+
+    @property
+    def run(self) -> int:
+        """The axis along which it runs."""
+        return 1 if self.face.axis == 0 else 0
+
+    def turned(self, turn: Turn) -> Band:
+        """Return the band as seen after a turn (or mirror) of the blank."""
+        low, high = self.short
+        flipped = turn.flip[turn.order.index(self.run)]
+        return replace(self, face=turn.face(self.face), short=(high, low) if flipped else self.short)
 
 
 @record
@@ -164,9 +179,13 @@ class Part:
 
         out: list[Volume] = []
         for band in self.bands:
-            (u0, u1), (v0, v1) = (self._banded(axis, under=band.face.axis) for axis in band.face.uv_axes)
+            (u0, u1), (v0, v1) = (self._along(band, axis) for axis in band.face.uv_axes)
             out.append(self.blank.prism(band.face, rectangle(u0, v0, u1, v1), 1e-3, band.thickness))
         return out
+
+    def _along(self, band: Band, axis: int) -> tuple[float, float]:
+        low, high = self._banded(axis, under=band.face.axis)
+        return (low + band.short[0], high - band.short[1]) if axis == band.run else (low, high)
 
     def _banded(self, axis: int, under: int) -> tuple[float, float]:
         """Return what a band on axis `under` covers of another axis: the bands of the ends too, if it lies on an edge.
@@ -189,7 +208,7 @@ class Part:
             stock=self.stock,
             blank=blank,
             features=tuple(f.carry(turn, self.blank) for f in self.features),
-            bands=tuple(Band(face=turn.face(b.face), item=b.item, thickness=b.thickness) for b in self.bands),
+            bands=tuple(b.turned(turn) for b in self.bands),
             faces=tuple(FaceUse(face=turn.face(u.face), intent=u.intent, finish=u.finish) for u in self.faces),
             allowance=self.allowance.turned(turn),
             grain=self.grain,

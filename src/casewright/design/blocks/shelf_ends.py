@@ -14,7 +14,7 @@ from casewright.design.blocks.joining import Making, entry_depth, join, out_of_s
 from casewright.design.blocks.shell import Shell
 from casewright.design.joints.auto import Case, Load, Member, Shown, choose
 from casewright.design.parts import Form, Placed
-from casewright.design.sites import world_box
+from casewright.design.sites import DIRECTIONS, world_box
 from casewright.findings import Severity
 
 KINDS = {"dado": JointKind.DADO, "dowels": JointKind.DOWEL}
@@ -67,20 +67,21 @@ def join_shelf(s: Shell, shelf: Placed, wall: Placed, towards: str, end: ShelfEn
     s.d.keep_out(f"{name}.dado.{towards}", (x[0], lo[1], lo[2]), (x[1], s.body.depth, hi[2]), shelf, of=(wall,))
     making = Making() if s.framed else out_of_sight(s.d.practice)
     join(s.d, s.kit, f"{name}~{other}", wall, shelf, end.kind, making, end.why)
+    if s.band is not None:
+        # The notch that passes the end of a stopped dado takes the band's end with it.
+        s.d.shorten_band(name, shelf.face_towards(DIRECTIONS["front"]), towards, end.into)
 
 
 def dados_fit(s: Shell, wanted: str) -> bool:
-    """True where shelves can be made as ordered; dados that run into a post or a band are found."""
-    if wanted != "dado" or not (s.body.post or s.band is not None):
+    """True where shelves can be made as ordered; dados that run into a post are found."""
+    if wanted != "dado" or not s.body.post:
         return True
     s.d.find(
         "shelf.dado",
         Severity.STOP,
         "joints.shelves",
-        "a dado would run into the corner posts"
-        if s.body.post
-        else "a stopped dado cuts the shelf's corner away, and its band with it",
+        "a dado would run into the corner posts",
         source="common practice",
-        remedy="dowels, a face frame, or a case of solid wood",
+        remedy='joints.shelves = "auto" or "dowels", or another stand',
     )
     return False

@@ -147,7 +147,8 @@ def band_words(project: Project, part: Part, *, named: bool = True) -> str:
     """Return which edges are banded, and with what: "all four edges, birch veneer band, 0.6 mm"."""
     by_item: dict[str, list[str]] = {}
     for band in sorted(part.bands, key=lambda b: b.face.value):
-        by_item.setdefault(band.item, []).append(face_name(band.face))
+        notched = " (before its corners are notched)" if any(band.short) else ""
+        by_item.setdefault(band.item, []).append(face_name(band.face) + notched)
     return "; ".join(
         ("all four edges" if len(faces) == 4 else listed(faces)) + (f", {project.stock[item].name}" if named else "")
         for item, faces in by_item.items()
