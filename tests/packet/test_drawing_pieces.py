@@ -6,6 +6,7 @@ Ten pieces in an ordinary run; `--variants 1000` tries more than a hundred and s
 from __future__ import annotations
 
 import random
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import lru_cache
@@ -22,12 +23,11 @@ from casewright.order.errors import OrderError
 from casewright.packet.drawing.assembled import assembled_drawings
 from casewright.packet.drawing.details import detail_drawings, details_of
 from casewright.packet.drawing.overlaps import overlaps
-from casewright.packet.drawing.part_drawing import part_drawings
 from casewright.packet.drawing.primitives import Picture, Text
 from casewright.packet.drawing.sections import sections_of
 from casewright.packet.drawing.stage import Stage
 from casewright.packet.drawing.taken_apart import unit_apart, units_of, whole_apart
-from casewright.packet.pages.part_drawings import convention_of, printed_subjects
+from casewright.packet.pages.part_drawings import convention_of, drawn_marks
 from casewright.packet.pages.setting import Setting, unframed_setting
 from casewright.project import Project
 from casewright.shop import built_in_shop
@@ -91,13 +91,18 @@ def test_every_drawing_of_a_random_piece_can_be_read(seed: int) -> None:
 
 
 def test_every_part_drawing_of_a_random_piece_can_be_read(seed: int) -> None:
+    """As the packet draws them: upright or lying, over the page or half of it, shortened, at any scale."""
     setting, _ = built(seed)
     width, height = setting.paper.inside
-    for subject in printed_subjects(setting):
-        drawings = part_drawings(subject, convention_of(setting), setting.project.cache, (width, height - 13.0))
+    for subject, drawings in drawn_marks(setting):
+        assert drawings, subject.mark
         for shown in drawings:
             assert overlaps(shown) == (), shown.alt
+            assert shown.width <= width + 1e-6
+            assert shown.height <= height + 1e-6
         assert subject.size[0] in {t for p in drawings for t in said(p)}
+        places = Counter((s.what, s.value) for p in drawings for s in p.shown if s.what.endswith((" across", " up")))
+        assert set(places.values()) <= {1}, (subject.mark, places)
 
 
 def said(picture: Picture) -> Iterator[str]:

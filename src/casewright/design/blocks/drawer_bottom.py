@@ -21,6 +21,8 @@ from casewright.design.sites import Span, centred, sink, span
 from casewright.findings import Severity
 from casewright.units.printed import Role
 
+LOOSE = 1.0  # mm: a bottom with more room than this in its groove rattles
+
 
 def box_bottom(d: Draft, kit: Kit, box: Box, wood: Wood, wet: Moisture | None) -> None:
     """Place the bottom and cut its grooves."""
@@ -32,7 +34,10 @@ def box_bottom(d: Draft, kit: Kit, box: Box, wood: Wood, wet: Moisture | None) -
         rule="half the side, 6 mm at most",
         role=Role.HOUSING,
     )
-    d.let(f"{g}.groove.width", box.bottom, f"{g}.bottom.thickness", rule="bottom as measured", role=Role.HOUSING)
+    # To the nearest division, not up: a slip is less than half of one, and the next wider groove would rattle.
+    slot, name = box.bottom + p["fit.slip"], f"{g}.groove.width"
+    d.let(name, slot, f"{g}.bottom.thickness", rule="bottom as measured, and it slips in")
+    d.fit(f"{g}.fit.bottom_groove", name, f"{g}.bottom.thickness", 0.0, LOOSE, source="common practice")
     across = _let_across(d, box, groove)
     z = span(box.z[0] + box.groove_up, box.bottom)
     if wood.solid and wet is not None:
@@ -180,6 +185,7 @@ def _screw_to_back(d: Draft, kit: Kit, box: Box, wood: Wood, wet: Moisture, bott
 
 def _grooves(d: Draft, box: Box, bottom: Placed, groove: float, z: Span, into: tuple[str, ...]) -> None:
     g, t = box.name, box.wood
+    z = (z[0], z[1] + d.practice["fit.slip"])  # the bottom lies on the lower wall
     walls: dict[str, tuple[Vec, Vec, Vec]] = {
         "side.left": ((1.0, 0.0, 0.0), (box.x[0], box.y[0], z[0]), (box.x[0] + t, box.y[1], z[1])),
         "side.right": ((-1.0, 0.0, 0.0), (box.x[1] - t, box.y[0], z[0]), (box.x[1], box.y[1], z[1])),

@@ -29,7 +29,7 @@ from casewright.packet.standing import bench_part
 LEAST_SCALE = 1 / 8  # no drawing is made smaller than this to save paper
 BESIDE_VIEW = 26.0  # mm that sizes take beside a view, at least
 AROUND = 55.0  # mm that head, sizes and names take above and below the views, about
-LEGEND = 21.0  # mm that the words on ends, edges and faces take below the title
+LEGEND = 25.0  # mm that the words on ends, edges and faces take below the title
 LITTLE = 0.42  # of a page: a drawing that takes no more is not tried smaller
 SAVES = 0.78  # a smaller drawing is taken where it takes at most this part of the larger one's paper
 MOST_HEIGHT = 0.95  # of a page: a drawing of half the width is not higher
@@ -48,19 +48,24 @@ class PartDrawings:
 
 def part_drawing_pages(setting: Setting) -> PartDrawings:
     """Return the context of the part drawings."""
-    figures: list[Figure] = []
-    lacking: list[str] = []
+    drawn = list(drawn_marks(setting))
+    figures = [figure for subject, pictures in drawn for figure in _figures(subject, pictures)]
+    lacking = tuple(subject.mark for subject, pictures in drawn if not pictures)
+    pages = packed_closely(figures, setting.paper.inside, TITLE + LEGEND)
+    return PartDrawings(unit=setting.printer.unit, figures=pages, lacking=lacking)
+
+
+def drawn_marks(setting: Setting) -> Iterator[tuple[Subject, tuple[Picture, ...]]]:
+    """Give every mark with its pictures as they go onto pages; none where it fits on no page."""
     ways: dict[str, Way] = {}
     for subject in printed_subjects(setting):
         try:
             way, pictures = _drawn(setting, subject, ways.get(subject.mirror_of))
         except NoRoom:
-            lacking.append(subject.mark)
+            yield subject, ()
             continue
         ways[subject.mark] = way
-        figures += _figures(subject, pictures)
-    pages = packed_closely(figures, setting.paper.inside, TITLE + LEGEND)
-    return PartDrawings(unit=setting.printer.unit, figures=pages, lacking=tuple(lacking))
+        yield subject, pictures
 
 
 def printed_subjects(setting: Setting) -> tuple[Subject, ...]:
