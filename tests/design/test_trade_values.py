@@ -70,6 +70,11 @@ def test_rule_15_a_sheet_bottom_has_a_play_of_1_5_between_the_groove_floors() ->
     side = piece.by_path()[f"box/{g}/side.left"].part
     (groove,) = {f.depth for f in side.features if isinstance(f, Groove)}
     assert (right[0][0] - left[0][1]) + 2 * groove - (bottom[0][1] - bottom[0][0]) == pytest.approx(1.5)
+    # It slips into grooves that are wider than it measures, and lies on their lower walls.
+    for name in ("side.left", "side.right", "box_front", "box_back"):
+        wall = piece.by_path()[f"box/{g}/{name}"].part
+        (wide,) = {min(f.u1 - f.u0, f.v1 - f.v0) for f in wall.features if isinstance(f, Groove)}
+        assert wide - (bottom[2][1] - bottom[2][0]) == pytest.approx(0.2), "fit.slip"
     front, back = spans(piece, f"{g}/box_front"), spans(piece, f"{g}/box_back")
     assert (back[1][0] - front[1][1]) + 2 * groove - (bottom[1][1] - bottom[1][0]) == pytest.approx(1.5)
 

@@ -21,6 +21,7 @@ from casewright.packet.drawing.part_plan import plan_of
 from casewright.packet.drawing.part_views import folded, lines_of, main_view
 from casewright.packet.drawing.primitives import Arc, Circle, Fill, LineRole, Picture, Segments, Text
 from casewright.packet.drawing.subject import SizeWords, Subject, subjects
+from casewright.packet.pages.part_drawings import drawn_marks
 from casewright.packet.pages.parts import parts
 from casewright.packet.pages.setting import unframed_setting
 from casewright.units import INCHES, MILLIMETRES
@@ -194,3 +195,11 @@ def test_edge_views_that_give_sizes_have_a_triangle_on_face_0_where_there_is_roo
     triangles = [i for i in picture.items if isinstance(i, Fill) and len(i.rings[0]) == 3]
     assert "face 0" in words
     assert len(triangles) >= 4  # end 0 and edge 0 of the main view, end 0 and face 0 of the edge's
+
+
+def test_sides_of_the_order_are_drawn_large_enough_for_running_sizes() -> None:
+    """At 1:4, on two pictures where one does not hold them: at 1:8 seven places were said in words."""
+    made = setting("in", "letter")
+    for subject, pictures in drawn_marks(made):
+        if subject.name.startswith("side,"):
+            assert {p.scale for p in pictures} == {0.25}, subject.mark

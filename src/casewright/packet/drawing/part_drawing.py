@@ -34,7 +34,7 @@ from casewright.packet.drawing.raster import Raster, runs_of, shifted
 from casewright.packet.drawing.rows import ARROW, Side
 from casewright.packet.drawing.section_outline import Section, outline_items
 from casewright.packet.drawing.shortening import WHOLE, Shortening
-from casewright.packet.drawing.sized_part_view import DrawnView, drawn_view, stretch_left_out
+from casewright.packet.drawing.sized_part_view import DrawnView, Rows, drawn_view, stretch_left_out
 from casewright.packet.drawing.subject import Subject, face_name, shows
 from casewright.packet.standing import bench_part
 
@@ -145,10 +145,10 @@ def _first_scale(part: Part, convention: Convention, fit: XY) -> Ratio:
 def _on_one(
     subject: Subject, plan: Plan, convention: Convention, cache: Cache, fit: XY, ratio: Ratio, short: Shortening = WHOLE
 ) -> Picture | None:
-    for both_sides in (True, False):
+    for rows in Rows:
         shown: list[Shown] = []
         k = ratio[0] / ratio[1]
-        views = [drawn_view(subject, plan, v, convention, cache, k, shown, both_sides, short) for v in plan.views]
+        views = [drawn_view(subject, plan, v, convention, cache, k, shown, rows, short) for v in plan.views]
         section = outline_items(plan.part, convention, subject, shown) if plan.part.blank.section is not None else None
         sheet = _Sheet(subject, plan, convention, ratio, fit, views, section, tuple(shown))
         drawing = _laid_out(sheet)
@@ -224,7 +224,8 @@ def _composed(sheet: _Sheet, growth: float, beside: bool) -> tuple[Picture, bool
         items += datum_marks(raster, far, convention.em)[0]
         with suppress(NoRoom):
             items += _ways(raster, subject, far, convention)
-    for edge in (v for v in sheet.views if v.planned.view.face.axis == 1 and (v.planned.across or v.planned.up)):
+    worked = {place.face for c in plan.callouts for place in c.places}
+    for edge in (v for v in sheet.views if v.planned.view.face.axis == 1 and v.planned.view.face in worked):
         items += datum_marks(raster, edge, convention.em, (Face.END0, Face.FACE0), named=(Face.FACE0,))[0]
     apart = not beside or not _is_broad(sheet.views[0])  # no edge of an end lies on a line with the main view's
     for end in (v for v in sheet.views if v.planned.view.face.axis == 0):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from enum import Enum
 
 from casewright.cache import Cache
 from casewright.design.blanks import Face
@@ -20,6 +21,14 @@ from casewright.packet.drawing.subject import Subject
 FURTHER = 25.0  # mm on paper that a line must save to start on the less usual side
 TICK = 6.0  # mm on paper: lines at an edge on which another part will stand
 SMALL = 2.5  # mm: radius of circles that are drawn thin
+
+
+class Rows(Enum):
+    """Where the running sizes of a view stand."""
+
+    BOTH_SIDES = "on both sides, each where it saves a long line"
+    ONE_SIDE = "on the usual side, the whole size across from them"
+    WITH_WHOLE = "on the usual side, the whole width at the end of their row: it takes least room"
 
 
 @dataclass(slots=True)
@@ -70,7 +79,7 @@ def drawn_view(
     cache: Cache,
     k: float,
     shown: list[Shown],
-    both_sides: bool,
+    rows: Rows,
     short: Shortening = WHOLE,
 ) -> DrawnView:
     """Return a view with its lines, centre marks and rows of sizes; the sizes that it gives are added to `shown`."""
@@ -85,10 +94,10 @@ def drawn_view(
     out.items += [_fine(i) for i in on_paper(lines, k, -x0 * k, -y0 * k)]
     out.items += _centre_marks(plan, out, k, (x0, y0))
     out.items += short.breaks(k, out.height)
-    _running(subject, planned, out, convention, k, (x0, y0), shown, both_sides)
+    _running(subject, planned, out, convention, k, (x0, y0), shown, rows)
     broad = view.face.axis == 2  # a picture of the ends alone shows no length
     if out.where == "main" and broad:
-        _overall(subject, plan, out, convention, shown)
+        _overall(subject, plan, out, convention, shown, rows)
     elif _wants_thickness(plan, out, shown):
         shown.append(Shown("thickness", plan.part.blank.thickness, subject.size[2]))
         side, edge = (Side.LEFT, 0.0) if out.depth[Side.RIGHT] else (Side.RIGHT, out.width)
@@ -147,7 +156,7 @@ def _running(
     k: float,
     low: XY,
     shown: list[Shown],
-    both_sides: bool,
+    rows: Rows,
 ) -> None:
     """Put the running sizes on the sides: each on the usual one, unless the other is much nearer to what it locates."""
     for running, direction, sides, extent, i in (
@@ -159,13 +168,14 @@ def _running(
         for mm, places in sorted(running.items()):
             far = [out.paper(planned.view.flat(p.points[0]), k, low)[1 - i] for p in places]
             near = (min(far), extent - max(far))
-            other = both_sides and near[1] + FURTHER < near[0]
+            other = rows is Rows.BOTH_SIDES and near[1] + FURTHER < near[0]
             at = ((mm if i else out.short.at(mm)) * way - low[i]) * k
             text = _text(places, axis, mm, subject)
             stops.setdefault(sides[other], []).append(Stop(at, text, -max(0.0, near[other] - 1.6)))
             shown.append(Shown(f"{planned.view.face.value} {'up' if i else 'across'}", mm, text))
         main = out.where == "main" and planned.view.face.axis == 2 and (i == 0 or subject.part.blank.section is None)
-        if main and len(stops) == 2:  # no side is left for the overall size: it ends a row of running sizes
+        within = rows is Rows.WITH_WHOLE and i == 1 and bool(stops)
+        if main and (len(stops) == 2 or within):  # no side is left for the overall size: it ends a row of running sizes
             stops[sides[0]].append(Stop((out.width, out.height)[i] if way > 0 else 0.0, subject.size[i]))
             shown.append(Shown(("length", "width")[i], subject.part.blank.size[i], subject.size[i]))
         for side, own in stops.items():
@@ -179,13 +189,16 @@ def _text(places: list[Place], axis: int, mm: float, subject: Subject) -> str:
     return (as_size or places)[0].text(axis, mm, subject.words)
 
 
-def _overall(subject: Subject, plan: Plan, out: DrawnView, convention: Convention, shown: list[Shown]) -> None:
+def _overall(
+    subject: Subject, plan: Plan, out: DrawnView, convention: Convention, shown: list[Shown], rows: Rows
+) -> None:
     """Put length and width on the sides that running sizes leave free."""
     size = plan.part.blank.size
     sides = ((Side.ABOVE, Side.BELOW, out.width), (Side.RIGHT, Side.LEFT, out.height))
     for i, (usual, other, extent) in enumerate(sides):
         free = [s for s in (usual, other) if not out.depth[s]]
-        if not free or (i == 1 and plan.part.blank.section is not None):
+        given = i == 1 and rows is Rows.WITH_WHOLE and bool(out.planned.up)
+        if not free or given or (i == 1 and plan.part.blank.section is not None):
             continue
         side = free[0]
         edge = {Side.ABOVE: out.height, Side.RIGHT: out.width}.get(side, 0.0)
