@@ -13,12 +13,13 @@ import numpy as np
 
 from casewright.layout.model import SheetPattern
 from casewright.layout.sheets.kinds import change_kind
-from casewright.layout.sheets.order_of_cuts import cut_sheet, node_of
+from casewright.layout.sheets.order_of_cuts import Node, cut_sheet, node_of
 from casewright.layout.sheets.problem import Problem
 from casewright.layout.sheets.recreate import keep_or_return, recreate, run
 from casewright.layout.sheets.ruin import strip
-from casewright.layout.sheets.search import Search, new_search
-from casewright.layout.sheets.trees import Floats, Stockroom, Trees, copy_sheet
+from casewright.layout.sheets.search import Search, new_search, renew
+from casewright.layout.sheets.trees import Floats, Stockroom, Trees, copy_sheet, measure
+from casewright.layout.sheets.worth import appraise
 
 MEMORY = 51_200  # longest memory of late acceptance
 LEAST_MEMORY = 50
@@ -85,12 +86,17 @@ def stockroom(problem: Problem, weight: Floats | None = None) -> tuple[Stockroom
     ), owner
 
 
-def new_engine(problem: Problem, seed: int, sheets: int, weight: Floats | None = None) -> Engine:
-    """Start a search with everything out; `sheets` is the number of sheets that a known layout uses."""
+def new_engine(
+    problem: Problem, seed: int, sheets: int, weight: Floats | None = None, *, one_each: bool = False
+) -> Engine:
+    """Start a search with everything out; `sheets` is the number of sheets that a known layout uses.
+
+    With `one_each` there is just one sheet of each kind, and no more are needed.
+    """
     room, owner = stockroom(problem, weight)
     largest = int((room.inner[:, 0] * room.inner[:, 1]).max())
     most = int(np.searchsorted(np.cumsum(np.sort(room.area)), largest, side="right"))
-    slots = min(len(owner), sheets if len(problem.sheets) == 1 else 2 * sheets + 8)
+    slots = min(len(owner), sheets if len(problem.sheets) == 1 or one_each else 2 * sheets + 8)
     nodes = 2 * most + 6
     search = new_search(len(owner), slots, nodes, MEMORY)
     search.spent[2] = seed * 7919 + 12345
@@ -173,6 +179,38 @@ def patterns_of(engine: Engine, trees: Trees | None = None) -> tuple[SheetPatter
             return None
         patterns.append(SheetPattern(stock=engine.problem.sheets[sheet].id, root=root))
     return tuple(patterns)
+
+
+def load(engine: Engine, sheets: Sequence[tuple[int, Node]]) -> None:
+    """Let an engine stand at a complete solution: for each sheet its kind and its cuts."""
+    f, room = engine.search, engine.room
+    pieces: dict[int, list[int]] = {}
+    for piece, thing in enumerate(engine.owner):
+        pieces.setdefault(thing, []).append(piece)
+    f.work.sheet[:] = -1
+    f.work.nodes[:] = f.work.area[:] = f.spent[1] = f.out[-1] = 0
+    for b, (kind, root) in enumerate(sheets):
+        f.work.sheet[b] = kind
+        _write(f.work, b, root, pieces)
+        measure(f.work, room, b)
+        leaves = [k >> 2 for k in f.work.kind[b, : f.work.nodes[b]].tolist() if k >= 0]
+        f.work.area[b] = room.area[leaves].sum()
+        f.work.value[b] = appraise(f.work, room, b)
+        f.spent[1] += room.price[kind]
+    f.touched[:] = 0
+    for b in range(engine.slots):
+        renew(f, b)
+    keep_or_return(f, True)
+
+
+def _write(t: Trees, b: int, node: Node, pieces: dict[int, list[int]]) -> None:
+    """Append a node and all below it to sheet b, in preorder."""
+    at = int(t.nodes[b])
+    t.nodes[b] += 1
+    t.kind[b, at] = -1 - node.split if node.below else 4 * pieces[node.thing].pop() + node.shape
+    for below in node.below:
+        _write(t, b, below, pieces)
+    t.end[b, at] = t.nodes[b]
 
 
 def copy_solution(source: Engine, target: Engine) -> None:

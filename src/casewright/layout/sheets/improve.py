@@ -34,7 +34,7 @@ from casewright.layout.sheets.scales import all_rows
 from casewright.layout.sheets.stock_sets import StockSets
 from casewright.layout.sheets.tidy import Tidy
 from casewright.layout.sheets.trees import Trees
-from casewright.layout.sheets.waste_free import fill_without_waste, waste_free_sets
+from casewright.layout.sheets.waste_free import WasteFree, waste_free_sets
 
 if TYPE_CHECKING:
     from casewright.layout.sheets.run import Run
@@ -43,6 +43,8 @@ MANY = 2_500  # pieces from which on patterns are made several times
 TIDY_MANY = 1_500  # pieces up to which the later goals are searched
 WASTE_FREE_SHARE = 0.25  # of the budget, where there is a set of sheets without waste
 STATES_A_STEP = 10  # of the joining of blocks, for each step of the budget
+MOST_JOINED = 200_000  # states before the search; the others while sets of sheets are tried
+JOINED_A_STEP = 2  # states for each step of the search, then
 FIRST_STEPS = 30_000  # of search before the bound is looked at more closely
 FREE_STEPS = 5_000  # the same where there are several kinds of sheet: before sets of sheets are tried
 SEARCH_SHARE = 0.5  # of a small budget that comes before it
@@ -71,10 +73,15 @@ def improve(run: Run, steps: int | None) -> None:
         run.offer(fixed + patterns, run.problem.hopeless + unplaced, "column generation")
         if not problem.things or unplaced:
             return
-    if goals[:1] == (Goal.COST,) and not fixed and _waste_free(run, budget):
-        return
+    joining = None
+    if goals[:1] == (Goal.COST,) and not fixed:
+        joining = WasteFree(problem, waste_free_sets(problem, run.bound - problem.locked_cost))
+        work = min(MOST_JOINED, int(WASTE_FREE_SHARE * min(budget, ENDLESS // STATES_A_STEP) * STATES_A_STEP))
+        join_without_waste(run, joining, work, _until(run, WASTE_FREE_SHARE))
+        if run.proven:
+            return
     engine = new_engine(problem, run.seed, _sheets(first_layout(problem)[0]) + 4)
-    search = Descent(run, engine, fixed)
+    search = Descent(run, engine, fixed, joining)
     later = len(goals) > 1 and len(engine.owner) <= TIDY_MANY
     if goals[:1] == (Goal.COST,):
         share = 1 - TIDY_SHARE if later else 1.0
@@ -91,13 +98,15 @@ def improve(run: Run, steps: int | None) -> None:
     run.steps = engine.steps
 
 
-def _waste_free(run: Run, budget: int) -> bool:
-    """Try to do without any waste; True if that is the proof."""
-    problem = run.problem
-    sets = waste_free_sets(problem, run.bound - problem.locked_cost)
-    work = int(WASTE_FREE_SHARE * min(budget, ENDLESS // STATES_A_STEP) * STATES_A_STEP)
-    patterns = fill_without_waste(problem, sets, work, _until(run, WASTE_FREE_SHARE)) if sets else None
-    return patterns is not None and run.offer(patterns, problem.hopeless, "without waste")
+def join_without_waste(run: Run, joining: WasteFree, work: int, go_on: Callable[[], bool]) -> int:
+    """Join within `work` states; returns how many were used. Ends once the layout so found is the proof."""
+    used = 0
+    while not run.proven and used + joining.work <= work and go_on():
+        used += joining.work
+        patterns = joining.next_round()
+        if patterns is not None:
+            run.offer(patterns, run.problem.hopeless, "without waste")
+    return used
 
 
 def _sheets(patterns: tuple[SheetPattern, ...]) -> int:
@@ -138,7 +147,9 @@ def relax(run: Run, budget: int, go_on: Callable[[], bool]) -> None:
 class Descent:
     """Lowers the goal of an engine step by step; `last` is the last complete solution, not yet cut up perhaps."""
 
-    def __init__(self, run: Run, engine: Engine, fixed: tuple[SheetPattern, ...]) -> None:
+    def __init__(
+        self, run: Run, engine: Engine, fixed: tuple[SheetPattern, ...], joining: WasteFree | None = None
+    ) -> None:
         prices = {sheet.id: sheet.price for sheet in run.problem.sheets}
         self.run, self.engine, self.fixed = run, engine, fixed
         self.spent = run.problem.locked_cost + sum(prices[p.stock] * p.times for p in fixed)
@@ -146,6 +157,8 @@ class Descent:
         self.last_cost = ENDLESS
         self.goal: int | None = None
         self.rungs: Rungs | None = None
+        self.joining = joining
+        self.joined = 0  # states of the joining since sets of sheets are tried
         self.offered = 0.0
 
     @property
@@ -209,6 +222,9 @@ class Descent:
                 self._note()
             if self._lowest() <= run.bound - self.spent or engine.steps >= budget or not go_on():
                 break
+            if self.joining is not None and self.joined < JOINED_A_STEP * engine.steps:
+                work = int(JOINED_A_STEP * engine.steps) - self.joined
+                self.joined += join_without_waste(run, self.joining, work, go_on)
             found = self.rungs.below(self._lowest(), budget, go_on)
         self._offer()
         if found is None and self.rungs.sets.all_seen and not self.fixed and self.stands:
@@ -270,6 +286,6 @@ def warm() -> None:
         relaxed.bound(0, 1 << 60, 2, lambda: True)
     halves = (SheetPart(id="half", length=10, width=10, count=2),)
     whole = SheetStock(id="whole", length=20, width=10, price=1)
-    fill_without_waste(read(SheetDemand(parts=halves, stock=(whole,), saws=Saws(kerf=0))), [(1,)], 1, lambda: True)
+    WasteFree(read(SheetDemand(parts=halves, stock=(whole,), saws=Saws(kerf=0))), [(1,)]).next_round()
     lower(engine, 2)
     run_steps(engine.search, engine.room, 2, 5, MOST, SPICE, BLINK)

@@ -6,10 +6,12 @@ set of sheets, for a number of steps that grows with the tries that fail.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from casewright.layout.sheets.engine import Engine, adopt, seek_least
+from casewright.layout.sheets.shelf_search import ShelfSearch
 from casewright.layout.sheets.stock_sets import Counts, StockSets
 
 FIRST_TRY = 1_000  # steps
@@ -17,15 +19,21 @@ A_PIECE = 4  # more, for each piece
 GROWTH = 1.5
 LOWER = 0.4  # of what is open, that the next new set is to cost less than the best
 TRIES = 3  # new sets of about one price, before the price counts as too low
+MOST_LEAN = 4
 WEARY = 0.35  # how much less a set is thought of for each try
 
 
 @dataclass(slots=True)
 class Tried:
-    """What has come of a set of sheets: the least area that was left out, how often it was tried."""
+    """What has come of a set of sheets: the least area that was left out by search alone and with shelves."""
 
-    out: float
+    by: list[float] = field(default_factory=lambda: [math.inf, math.inf])
     times: int = 0
+
+    @property
+    def out(self) -> float:
+        """The least area that was left out."""
+        return min(self.by)
 
 
 class Rungs:
@@ -39,6 +47,9 @@ class Rungs:
         self.again = False
         self.tried: dict[Counts, Tried] = {}
         self.left = engine.room.left.copy()
+        self.shelves = ShelfSearch(engine, self.sets.seed) if ShelfSearch.suits(engine.problem) else None
+        self.turn = 0
+        self.lean = 0  # the way that does better is taken 2^|lean| times for each time of the other: shelves where > 0
 
     def _new(self, best: int) -> Counts | None:
         """A set not tried yet, somewhat below the best price; None where there is none."""
@@ -55,6 +66,23 @@ class Rungs:
         below = [counts for counts in self.tried if self.sets.price(counts) < best]
         return min(below, key=lambda c: (self.tried[c].out * (1 + WEARY * self.tried[c].times), c), default=None)
 
+    def _seek(self, counts: Counts, record: Tried, steps: int, go_on: Callable[[], bool]) -> bool:
+        """Try one set, with shelves where they are found, else by search alone."""
+        self.turn += 1
+        rare = self.turn % (2 ** abs(self.lean) + 1) == 0
+        result = self.shelves.seek(counts, steps, go_on) if self.shelves and rare == (self.lean < 0) else None
+        way = int(result is not None)
+        if result is None:
+            adopt(self.engine, counts, steps)
+            result = seek_least(self.engine, self.sets.price(counts), self.engine.steps + steps, go_on)
+            self.engine.room.left[:] = self.left
+        found, out = result
+        if out != record.by[1 - way] < math.inf:
+            better = way if out < record.by[1 - way] else 1 - way
+            self.lean = max(-MOST_LEAN, min(MOST_LEAN, self.lean + 2 * better - 1))
+        record.by[way] = min(record.by[way], out)
+        return found
+
     def below(self, best: int, budget: int, go_on: Callable[[], bool]) -> bool | None:
         """Try one set that costs less than the best; True if everything went in, None if there is no such set."""
         known = self._known(best)
@@ -64,13 +92,11 @@ class Rungs:
             return None
         self.again = not self.again
         fresh = counts not in self.tried
-        record = self.tried.setdefault(counts, Tried(float("inf")))
+        record = self.tried.setdefault(counts, Tried())
         price = self.sets.price(counts)
         steps = int(self.steps * GROWTH**record.times)
-        adopt(self.engine, counts, steps)
-        found, out = seek_least(self.engine, price, min(budget, self.engine.steps + steps), go_on)
-        self.engine.room.left[:] = self.left
-        record.out, record.times = min(record.out, out), record.times + 1
+        found = self._seek(counts, record, min(budget - self.engine.steps, steps), go_on)
+        record.times += 1
         if fresh:
             self.tries = 0 if found else self.tries + 1
         if self.tries >= TRIES:

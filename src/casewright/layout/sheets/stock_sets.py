@@ -54,7 +54,7 @@ class StockSets:
     """Draws sets of sheets between two prices."""
 
     def __init__(self, problem: Problem, rows: list[Row], seed: int) -> None:
-        self.rng = random.Random(seed)
+        self.seed, self.rng = seed, random.Random(seed)
         self.prices = [sheet.price for sheet in problem.sheets]
         self.step = math.gcd(*self.prices) or 1
         pieces = sum(thing.count for thing in problem.things)

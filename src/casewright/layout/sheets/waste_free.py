@@ -9,7 +9,6 @@ chance there is hardly ever such a set, and nothing is spent on it.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -24,9 +23,8 @@ from casewright.layout.sheets.trees import Ints
 MOST_BLOCKS = 128
 LONGEST = 20_000  # sides, in units of what divides all sides
 MOST_SETS = 3
-FIRST_WIDTH = 100
-WIDEST = 6_400
-WIDER = 4
+WIDTHS = (100, 400, 1_600, 6_400)
+ENDLESS = 1 << 60
 WAYS_TO_LOOK = ((0.0, 0.2), (0.5, 0.5), (0.5, 0.2))  # what partners ahead count, window of sides as a share
 
 
@@ -55,24 +53,30 @@ def waste_free_sets(problem: Problem, price: int) -> list[Counts]:
     return sorted(found, key=lambda counts: (sum(counts), counts))[:MOST_SETS]
 
 
-def fill_without_waste(
-    problem: Problem, sets: list[Counts], work: int, go_on: Callable[[], bool]
-) -> tuple[SheetPattern, ...] | None:
-    """Patterns that cut all things from one of the sets; None if `work` states or the time is used up."""
-    width, noise = FIRST_WIDTH, 0
-    tasks = [blocks for counts in sets if (blocks := _blocks(problem, counts)) is not None]
-    while tasks and width <= WIDEST:
-        for ahead, spread in WAYS_TO_LOOK:
-            for blocks in tasks:
-                if work <= 0 or not go_on():
-                    return None
-                made = _join(blocks, width, ahead, spread, noise)
-                work -= width * len(blocks.owner)
-                if made is not None:
-                    return _cut(problem, blocks, made)
-        width *= WIDER
-        noise += 1
-    return None
+class WasteFree:
+    """The joining of the things to one of the sets, in rounds, each wider than those before."""
+
+    def __init__(self, problem: Problem, sets: list[Counts]) -> None:
+        self.problem = problem
+        tasks = [blocks for counts in sets if (blocks := _blocks(problem, counts)) is not None]
+        self.rounds = [
+            (width, ahead, spread, noise, blocks)
+            for noise, width in enumerate(WIDTHS)
+            for ahead, spread in WAYS_TO_LOOK
+            for blocks in tasks
+        ]
+        self.rounds.reverse()
+
+    @property
+    def work(self) -> int:
+        """States of the next round; without end where there is none."""
+        return self.rounds[-1][0] * len(self.rounds[-1][4].owner) if self.rounds else ENDLESS
+
+    def next_round(self) -> tuple[SheetPattern, ...] | None:
+        """Patterns that cut all things from a set; None if this round does not find them."""
+        width, ahead, spread, noise, blocks = self.rounds.pop()
+        made = _join(blocks, width, ahead, spread, noise)
+        return None if made is None else _cut(self.problem, blocks, made)
 
 
 def _blocks(problem: Problem, counts: Counts) -> Blocks | None:

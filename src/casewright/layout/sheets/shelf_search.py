@@ -1,0 +1,84 @@
+"""A set of sheets tried with shelves: most of it filled without waste, the rest by the search, as sheets of their own."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import replace
+
+from casewright.layout.sheets.engine import Engine, adopt, build, load, new_engine, seek_least
+from casewright.layout.sheets.order_of_cuts import Node, node_of
+from casewright.layout.sheets.problem import Problem
+from casewright.layout.sheets.shelf_fill import Filled, ShelfFill
+from casewright.layout.sheets.stock_sets import Counts
+
+WASTE = (0.03, 0.12)  # share of the rest that may be waste: drawn between
+WORTHWHILE = 0.1  # of the area that must be filled by shelves
+
+
+class ShelfSearch:
+    """Tries sets of sheets for an engine's problem."""
+
+    def __init__(self, engine: Engine, seed: int) -> None:
+        self.engine = engine
+        self.problem = engine.problem
+        self.shelves = ShelfFill(self.problem, seed)
+        self.need = int(engine.room.area.sum())
+        self.seed = seed
+
+    @staticmethod
+    def suits(problem: Problem) -> bool:
+        """True for plain saws and pieces that lie one way, each by itself."""
+        rules = problem.rules
+        plain = rules.plain and rules.kerf == rules.rough
+        return plain and all(len(t.shapes) == 1 and len(t.members) == 1 for t in problem.things)
+
+    def seek(self, counts: Counts, steps: int, go_on: Callable[[], bool]) -> tuple[bool, float] | None:
+        """Try one set with so many steps of search: whether all went in, else the least area that was left out.
+
+        What went in is then the state of the engine. None where too few shelves are found.
+        """
+        shelves, rng = self.shelves, self.shelves.rng
+        kinds = [kind for kind, n in enumerate(counts) for _ in range(n)]
+        rng.shuffle(kinds)
+        total = sum(x * y for x, y in (shelves.inner[kind] for kind in kinds))
+        leave = int((total - self.need) / rng.uniform(*WASTE))
+        sheets = shelves.fill(kinds, leave)
+        opened = [place for sheet in sheets if (place := sheet.open) is not None]
+        if sum(place.area for place in opened) > (1 - WORTHWHILE) * total:
+            return None
+        rest = self._rest(opened)
+        self.seed += 1
+        part = new_engine(rest, self.seed, len(opened), one_each=True)
+        if part.owner:
+            build(part)
+            adopt(part, [1] * len(opened), steps)
+            found, out = seek_least(part, len(opened), steps, go_on)
+            self.engine.steps += part.steps
+            if not found:
+                return False, out
+        self._take_over(sheets, opened, part)
+        return True, 0.0
+
+    def _rest(self, opened: list[Filled]) -> Problem:
+        """The free pieces, and each open rectangle as a sheet."""
+        problem, kerf = self.problem, self.shelves.kerf
+        free = Counter(self.shelves.owner[p] for p in self.shelves.bench.free.nonzero()[0].tolist())
+        return replace(
+            problem,
+            things=tuple(replace(thing, count=free[i]) for i, thing in enumerate(problem.things)),
+            sheets=tuple(replace(problem.sheets[place.kind], price=1, count=1) for place in opened),
+            inner=tuple((place.size[0] - kerf, place.size[1] - kerf) for place in opened),
+            left=(1,) * len(opened),
+        )
+
+    def _take_over(self, sheets: list[Filled], opened: list[Filled], part: Engine) -> None:
+        rest: dict[int, Node] = {}
+        t = part.search.at
+        for b in range(part.slots):
+            if t.sheet[b] >= 0:
+                n = int(t.nodes[b])
+                arrays = (t.kind[b, :n].tolist(), t.end[b, :n].tolist(), t.size[b, :n].tolist())
+                rest[id(opened[t.sheet[b]])] = node_of(*arrays, part.owner, self.shelves.kerf)
+        laid = [(sheet.kind, self.shelves.node(sheet, rest)) for sheet in sheets]
+        load(self.engine, [(kind, node) for kind, node in laid if node is not None])
