@@ -1,11 +1,11 @@
 """Sheet layouts against the published field.
 
     python -m benchmarks.sheets --data DIR [--set bwmv|kp2d|vsbp|shop|growth] [--rotate] [--seconds S] [--seed N]
-        [--only-open] [--class PREFIX] [--jobs 2] [--rivals] [--every N] [--list]
+        [--only-open] [--class PREFIX] [--jobs 2] [--rivals] [--every N] [--from N] [--list]
 
 `--seconds` is processor time for each instance on one core; kernels are compiled before the clock starts. Each layout
 is verified, an incomplete one fails; the exit code is 1 if any failed. `--class` takes the classes whose names start
-so, `--every N` each N-th instance of those.
+so, `--every N` each N-th instance of those, beginning with that of number `--from`.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ import argparse
 import sys
 import time
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
@@ -127,6 +127,19 @@ def _use(results: list[Result]) -> float:
     return 100.0 * sum(r.area / r.value for r in results if r.value) / max(1, len(results))
 
 
+def _each(tasks: list[tuple[Instance, str, float, int]], jobs: int) -> Iterator[Result]:
+    if jobs == 1:
+        yield from map(run, tasks)
+        return
+    with ProcessPoolExecutor(jobs) as pool:
+        yield from pool.map(run, tasks)
+
+
+def _line(r: Result) -> None:
+    use = f" {100 * r.area / r.value:.2f} %" if r.value else ""
+    print(r.instance.name, r.solver, r.value, r.bound, r.instance.known, f"{r.seconds:.2f}{use} {r.fault}", flush=True)
+
+
 def main() -> int:
     """Read the command line, run, report."""
     parser = argparse.ArgumentParser(prog="benchmarks.sheets", description=__doc__.partition("\n")[0])
@@ -140,7 +153,8 @@ def main() -> int:
     parser.add_argument("--jobs", type=int, default=1)
     parser.add_argument("--rivals", action="store_true")
     parser.add_argument("--every", type=int, default=1)
-    parser.add_argument("--list", action="store_true", help="one line for each instance")
+    parser.add_argument("--from", dest="first", type=int, default=0)
+    parser.add_argument("--list", action="store_true", help="one line for each instance, as it ends")
     args = parser.parse_args()
     if args.set == "shop":
         return 0 if shop(args.seconds, args.seed) else 1
@@ -153,17 +167,14 @@ def main() -> int:
         "kp2d": lambda: kp2d(args.data, turn=args.rotate),
         "vsbp": lambda: vsbp(args.data, turn=args.rotate),
     }
-    instances = [i for i in sets[args.set]() if i.group.startswith(args.group)][:: args.every]
+    instances = [i for i in sets[args.set]() if i.group.startswith(args.group)][args.first :: args.every]
     solvers = ["casewright"] + (sheets_rivals.available() if args.rivals and args.set != "kp2d" else [])
     tasks = [(i, solver, args.seconds, args.seed) for i in instances for solver in solvers]
-    if args.jobs > 1:
-        with ProcessPoolExecutor(args.jobs) as pool:
-            results = list(pool.map(run, tasks))
-    else:
-        results = [run(task) for task in tasks]
-    if args.list:
-        for r in results:
-            print(r.instance.name, r.solver, r.value, r.bound, r.instance.known, f"{r.seconds:.2f}")
+    results = []
+    for result in _each(tasks, args.jobs):
+        results.append(result)
+        if args.list:
+            _line(result)
     return 0 if report(results, args.set) else 1
 
 

@@ -31,6 +31,7 @@ from casewright.layout.sheets.recreate import run as run_steps
 from casewright.layout.sheets.relaxation import recombined, relaxation
 from casewright.layout.sheets.rungs import Rungs
 from casewright.layout.sheets.scales import all_rows
+from casewright.layout.sheets.shelves import find_shelf, new_bench
 from casewright.layout.sheets.stock_sets import StockSets
 from casewright.layout.sheets.tidy import Tidy
 from casewright.layout.sheets.trees import Trees
@@ -74,11 +75,10 @@ def improve(run: Run, steps: int | None) -> None:
         if not problem.things or unplaced:
             return
     joining = None
-    if goals[:1] == (Goal.COST,) and not fixed:
+    if goals[:1] == (Goal.COST,) and not fixed and not run.proven:
         joining = WasteFree(problem, waste_free_sets(problem, run.bound - problem.locked_cost))
         work = min(MOST_JOINED, int(WASTE_FREE_SHARE * min(budget, ENDLESS // STATES_A_STEP) * STATES_A_STEP))
-        join_without_waste(run, joining, work, _until(run, WASTE_FREE_SHARE))
-        if run.proven:
+        if join_without_waste(run, joining, work, _until(run, WASTE_FREE_SHARE)) and run.proven:
             return
     engine = new_engine(problem, run.seed, _sheets(first_layout(problem)[0]) + 4)
     search = Descent(run, engine, fixed, joining)
@@ -100,12 +100,11 @@ def improve(run: Run, steps: int | None) -> None:
 
 def join_without_waste(run: Run, joining: WasteFree, work: int, go_on: Callable[[], bool]) -> int:
     """Join within `work` states; returns how many were used. Ends once the layout so found is the proof."""
-    used = 0
-    while not run.proven and used + joining.work <= work and go_on():
+    used, found = 0, False
+    while not found and used + joining.work <= work and go_on():
         used += joining.work
         patterns = joining.next_round()
-        if patterns is not None:
-            run.offer(patterns, run.problem.hopeless, "without waste")
+        found = patterns is not None and run.offer(patterns, run.problem.hopeless, "without waste")
     return used
 
 
@@ -287,5 +286,6 @@ def warm() -> None:
     halves = (SheetPart(id="half", length=10, width=10, count=2),)
     whole = SheetStock(id="whole", length=20, width=10, price=1)
     WasteFree(read(SheetDemand(parts=halves, stock=(whole,), saws=Saws(kerf=0))), [(1,)]).next_round()
+    find_shelf(new_bench(np.array([[10, 10], [10, 10]]), 20, 0), 0, 20, 10)
     lower(engine, 2)
     run_steps(engine.search, engine.room, 2, 5, MOST, SPICE, BLINK)

@@ -20,6 +20,8 @@ GROWTH = 1.5
 LOWER = 0.4  # of what is open, that the next new set is to cost less than the best
 TRIES = 3  # new sets of about one price, before the price counts as too low
 MOST_LEAN = 4
+MOST_BARE = 6  # fillings on end with too few shelves, before they are done without
+TIGHT = 40  # pieces from which on a set without any area to spare is not tried while there are others
 WEARY = 0.35  # how much less a set is thought of for each try
 
 
@@ -48,7 +50,7 @@ class Rungs:
         self.tried: dict[Counts, Tried] = {}
         self.left = engine.room.left.copy()
         self.shelves = ShelfSearch(engine, self.sets.seed) if ShelfSearch.suits(engine.problem) else None
-        self.turn = 0
+        self.turn = self.bare = 0
         self.lean = 0  # the way that does better is taken 2^|lean| times for each time of the other: shelves where > 0
 
     def _new(self, best: int) -> Counts | None:
@@ -59,6 +61,9 @@ class Rungs:
         if counts is None:
             self.failed = self.floor
             counts = self.sets.draw(self.floor, top, self.tried)
+        if counts is not None and len(self.engine.owner) > TIGHT and self.sets.spare(counts) <= 0:
+            self.tried[counts] = Tried()
+            return self._new(best)
         return counts
 
     def _known(self, best: int) -> Counts | None:
@@ -70,7 +75,10 @@ class Rungs:
         """Try one set, with shelves where they are found, else by search alone."""
         self.turn += 1
         rare = self.turn % (2 ** abs(self.lean) + 1) == 0
-        result = self.shelves.seek(counts, steps, go_on) if self.shelves and rare == (self.lean < 0) else None
+        result = None
+        if self.shelves is not None and rare == (self.lean < 0):
+            result = self.shelves.seek(counts, steps, go_on)
+            self._bare(result is None)
         way = int(result is not None)
         if result is None:
             adopt(self.engine, counts, steps)
@@ -83,11 +91,16 @@ class Rungs:
         record.by[way] = min(record.by[way], out)
         return found
 
+    def _bare(self, bare: bool) -> None:
+        """Do without shelves once they were looked for in vain several times on end."""
+        self.bare = self.bare + 1 if bare else 0
+        if self.bare == MOST_BARE:
+            self.shelves = None
+
     def below(self, best: int, budget: int, go_on: Callable[[], bool]) -> bool | None:
         """Try one set that costs less than the best; True if everything went in, None if there is no such set."""
-        known = self._known(best)
-        counts = known if self.again else None
-        counts = counts or self._new(best) or known
+        counts = self._known(best) if self.again else None
+        counts = counts or self._new(best) or self._known(best)
         if counts is None:
             return None
         self.again = not self.again

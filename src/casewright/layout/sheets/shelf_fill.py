@@ -17,7 +17,7 @@ from casewright.layout.sheets.shelves import Bench, find_shelf, new_bench
 from casewright.layout.sheets.trees import Ints
 
 ASKED = 40  # shelves asked for in vain, before a rectangle is left as it is
-AGAIN = 6  # tries at a sheet, the one that leaves the least open is taken
+AGAIN = 4  # tries at a sheet, the one that leaves the least open is taken
 ONE_HIGH = 0.3  # of the shelves are as high as one piece, the others as two one on the other
 
 

@@ -1,7 +1,8 @@
-"""A set of sheets tried with shelves: most of it filled without waste, the rest by the search, as sheets of their own."""
+"""A set of sheets tried with shelves: most of it filled without waste, the rest by the search."""
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
@@ -10,9 +11,12 @@ from casewright.layout.sheets.engine import Engine, adopt, build, load, new_engi
 from casewright.layout.sheets.order_of_cuts import Node, node_of
 from casewright.layout.sheets.problem import Problem
 from casewright.layout.sheets.shelf_fill import Filled, ShelfFill
-from casewright.layout.sheets.stock_sets import Counts
+from casewright.layout.sheets.stock_sets import EDGE, Counts
+from casewright.layout.sheets.trees import Ints
 
 WASTE = (0.03, 0.12)  # share of the rest that may be waste: drawn between
+FILLS = 3  # fillings to choose from
+STEPS_A_SHELF = 2  # that asking for one counts for
 WORTHWHILE = 0.1  # of the area that must be filled by shelves
 
 
@@ -38,12 +42,17 @@ class ShelfSearch:
 
         What went in is then the state of the engine. None where too few shelves are found.
         """
-        shelves, rng = self.shelves, self.shelves.rng
+        shelves = self.shelves
         kinds = [kind for kind, n in enumerate(counts) for _ in range(n)]
-        rng.shuffle(kinds)
         total = sum(x * y for x, y in (shelves.inner[kind] for kind in kinds))
-        leave = int((total - self.need) / rng.uniform(*WASTE))
-        sheets = shelves.fill(kinds, leave)
+        asked = shelves.asked
+        leave = int((total - self.need) / shelves.rng.uniform(*WASTE))
+        fills = [self._fill(kinds, leave) for _ in range(FILLS)]
+        best = min(range(FILLS), key=lambda i: (fills[i][0], i))
+        _, sheets, free = fills[best]
+        worked = STEPS_A_SHELF * (shelves.asked - asked)
+        self.engine.steps += worked
+        shelves.bench.free[:] = free
         opened = [place for sheet in sheets if (place := sheet.open) is not None]
         if sum(place.area for place in opened) > (1 - WORTHWHILE) * total:
             return None
@@ -52,13 +61,22 @@ class ShelfSearch:
         part = new_engine(rest, self.seed, len(opened), one_each=True)
         if part.owner:
             build(part)
-            adopt(part, [1] * len(opened), steps)
-            found, out = seek_least(part, len(opened), steps, go_on)
+            adopt(part, [1] * len(opened), max(steps, worked))
+            found, out = seek_least(part, len(opened), max(steps, worked), go_on)
             self.engine.steps += part.steps
             if not found:
                 return False, out
         self._take_over(sheets, opened, part)
         return True, 0.0
+
+    def _fill(self, kinds: list[int], leave: int) -> tuple[float, list[Filled], Ints]:
+        """One filling, the sheets in an order drawn at random; first how much is open, edges counted."""
+        self.shelves.rng.shuffle(kinds)
+        sheets = self.shelves.fill(kinds, leave)
+        opened = [place for sheet in sheets if (place := sheet.open) is not None]
+        side = math.sqrt(self.need / len(self.shelves.owner))
+        size = sum(place.area + EDGE * side * sum(place.size) for place in opened)
+        return size, sheets, self.shelves.bench.free.copy()
 
     def _rest(self, opened: list[Filled]) -> Problem:
         """The free pieces, and each open rectangle as a sheet."""

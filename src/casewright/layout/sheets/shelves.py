@@ -102,15 +102,14 @@ def apart(k: Bench, i: int, j: int) -> bool:
 
 @lean_kernel
 def list_blocks(k: Bench, a: int, length: int, high: int) -> int:
-    """List blocks along axis a just so high, sorted by length; returns how many. Starts at a length drawn at random."""
+    """List blocks along axis a just so high, sorted by length; returns how many."""
     blocks = 0
     for x in range(length + 1):
         k.first_block[x] = blocks
         low, top = k.first_bar[x], k.first_bar[x + 1]
         if low == top:
             continue
-        most = blocks + max(8, 2 * (MOST_BLOCKS - blocks) // (length + 1 - x))
-        most = min(most, MOST_BLOCKS)
+        most = min(MOST_BLOCKS, blocks + max(8, 2 * (MOST_BLOCKS - blocks) // (length + 1 - x)))
         for i in range(low, top):
             k.head[k.size[k.bar[i, 0], 1 - a]] = -1
         for i in range(low, top):
@@ -119,31 +118,34 @@ def list_blocks(k: Bench, a: int, length: int, high: int) -> int:
             k.head[t] = i
         start = draw(k.spent, top - low)
         for turn in range(top - low):
-            i = low + (start + turn) % (top - low)
-            rest = high - k.size[k.bar[i, 0], 1 - a]
-            if rest == 0 and k.bar[i, 1] < 0 and blocks < most:
-                k.block[blocks, 0], k.block[blocks, 1], k.block[blocks, 2] = i, -1, -1
-                blocks += 1
-            for j in range(i + 1, top):
-                if blocks >= most:
-                    break
-                more = rest - k.size[k.bar[j, 0], 1 - a]
-                if more < 0 or not apart(k, i, j):
-                    continue
-                if more == 0:
-                    k.block[blocks, 0], k.block[blocks, 1], k.block[blocks, 2] = i, j, -1
-                    blocks += 1
-                    continue
-                if k.head[more] < low or k.head[more] >= top or k.size[k.bar[k.head[more], 0], 1 - a] != more:
-                    continue  # what stands there is of another length
-                g = k.head[more]
-                while g >= 0 and blocks < most:
-                    if g > j and apart(k, i, g) and apart(k, j, g):
-                        k.block[blocks, 0], k.block[blocks, 1], k.block[blocks, 2] = i, j, g
-                        blocks += 1
-                    g = k.next[g]
+            blocks = pile(k, a, low + (start + turn) % (top - low), low, top, high, blocks, most)
     for x in range(length + 1, k.first_block.shape[0]):
         k.first_block[x] = blocks
+    return blocks
+
+
+@lean_kernel
+def pile(k: Bench, a: int, i: int, low: int, top: int, high: int, blocks: int, most: int) -> int:
+    """List the blocks that begin with bar i, of the bars low … top − 1 of its length; returns how many there are."""
+    rest = high - k.size[k.bar[i, 0], 1 - a]
+    if rest == 0 and k.bar[i, 1] < 0 and blocks < most:
+        k.block[blocks, 0], k.block[blocks, 1], k.block[blocks, 2] = i, -1, -1
+        return blocks + 1
+    for j in range(i + 1, top):
+        more = rest - k.size[k.bar[j, 0], 1 - a]
+        if more < 0 or not apart(k, i, j):
+            continue
+        if more == 0 and blocks < most:
+            k.block[blocks, 0], k.block[blocks, 1], k.block[blocks, 2] = i, j, -1
+            blocks += 1
+        g = k.head[more] if more > 0 else -1
+        if g < low or g >= top or k.size[k.bar[g, 0], 1 - a] != more:
+            continue  # what stands there is of another length
+        while g > j:  # the last comes first
+            if blocks < most and apart(k, i, g) and apart(k, j, g):
+                k.block[blocks, 0], k.block[blocks, 1], k.block[blocks, 2] = i, j, g
+                blocks += 1
+            g = k.next[g]
     return blocks
 
 
@@ -186,6 +188,18 @@ def length_of(k: Bench, a: int, b: int) -> int:
     return int(k.size[k.bar[i, 0], a] + (k.size[k.bar[i, 1], a] if k.bar[i, 1] >= 0 else 0))
 
 
+@lean_kernel
+def look_ahead(k: Bench, length: int) -> None:
+    """Note which lengths blocks could sum to, each taken as often as one likes."""
+    k.reach[: length + 1] = 0
+    k.reach[0] = 1
+    for x in range(1, length + 1):
+        if k.first_block[x + 1] > k.first_block[x]:
+            for y in range(x, length + 1):
+                if k.reach[y - x]:
+                    k.reach[y] = 1
+
+
 @kernel
 def find_shelf(k: Bench, a: int, length: int, high: int) -> bool:
     """Find a shelf along axis a, and mark its pieces as used; its blocks are then in `chosen`."""
@@ -194,13 +208,9 @@ def find_shelf(k: Bench, a: int, length: int, high: int) -> bool:
     k.chosen[-1] = 0
     if blocks == 0:
         return False
-    k.reach[0] = 1
-    for x in range(1, length + 1):
-        k.reach[x] = 0
-        for y in range(1, x + 1):
-            if k.first_block[y + 1] > k.first_block[y] and k.reach[x - y]:
-                k.reach[x] = 1
-                break
+    look_ahead(k, length)
+    if k.reach[length] == 0:
+        return False
     rest, depth = length, 0
     for _ in range(VISITS):
         best, size = -1, -1.0

@@ -65,6 +65,7 @@ class StockSets:
         table = np.array([row.room for row in rows], np.float64).reshape(len(rows), len(self.prices))
         self.need = np.array([row.need for row in rows]) * (1 - 1e-12) - table @ np.array(free, np.float64)
         self.room = table
+        self.all_need = rows[0].need * (1 + 1e-9)  # of the first row, with the free sheets
         rate = np.zeros((len(self.paid) + 1, len(rows)))
         for place in range(len(self.paid) - 1, -1, -1):
             kind = self.paid[place]
@@ -124,6 +125,10 @@ class StockSets:
             counts[kind] = n
             yield from self._complete(place + 1, cost + n * price, have + n * self.room[:, kind], low, high, counts)
         counts[kind] = 0
+
+    def spare(self, counts: Counts) -> float:
+        """Area that no thing needs, kerfs counted."""
+        return float(np.dot(self.room[0], counts)) - self.all_need
 
     def promise(self, counts: Counts) -> float:
         """Free area, less what edges take: large where everything is likely to go in."""

@@ -23,7 +23,7 @@ from casewright.layout.sheets.trees import Ints
 MOST_BLOCKS = 128
 LONGEST = 20_000  # sides, in units of what divides all sides
 MOST_SETS = 3
-WIDTHS = (100, 400, 1_600, 6_400)
+WIDTHS = (100, 400, 1_600, 6_400, 25_600)
 ENDLESS = 1 << 60
 WAYS_TO_LOOK = ((0.0, 0.2), (0.5, 0.5), (0.5, 0.2))  # what partners ahead count, window of sides as a share
 
