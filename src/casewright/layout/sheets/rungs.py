@@ -17,8 +17,11 @@ from casewright.layout.sheets.stock_sets import Counts, StockSets
 FIRST_TRY = 1_000  # steps
 A_PIECE = 4  # more, for each piece
 GROWTH = 1.5
+TRIES_AT_ONE_PRICE = 40  # longer ones once there have been so many in vain
 LOWER = 0.4  # of what is open, that the next new set is to cost less than the best
 TRIES = 3  # new sets of about one price, before the price counts as too low
+FADE = 0.75  # what the tries before still count, at each try
+LEAN = 4  # for each doubling of the area left out
 MOST_LEAN = 4
 MOST_BARE = 6  # fillings on end with too few shelves, before they are done without
 TIGHT = 40  # pieces from which on a set without any area to spare is not tried while there are others
@@ -45,12 +48,15 @@ class Rungs:
         self.engine, self.sets = engine, sets
         self.failed = self.floor = floor
         self.steps = FIRST_TRY + A_PIECE * len(engine.owner)
+        self.since = engine.steps  # when everything went in last
         self.tries = 0
         self.again = False
         self.tried: dict[Counts, Tried] = {}
         self.left = engine.room.left.copy()
         self.shelves = ShelfSearch(engine, self.sets.seed) if ShelfSearch.suits(engine.problem) else None
         self.turn = self.bare = 0
+        self.piece = float(engine.room.area.mean())
+        self.left_out = [-1.0, -1.0]  # by search alone and with shelves: the logarithm, smoothed; below 0: no try yet
         self.lean = 0  # the way that does better is taken 2^|lean| times for each time of the other: shelves where > 0
 
     def _new(self, best: int) -> Counts | None:
@@ -85,11 +91,18 @@ class Rungs:
             result = seek_least(self.engine, self.sets.price(counts), self.engine.steps + steps, go_on)
             self.engine.room.left[:] = self.left
         found, out = result
-        if out != record.by[1 - way] < math.inf:
-            better = way if out < record.by[1 - way] else 1 - way
-            self.lean = max(-MOST_LEAN, min(MOST_LEAN, self.lean + 2 * better - 1))
+        self._judge(way, 0.0 if found else out)
         record.by[way] = min(record.by[way], out)
         return found
+
+    def _judge(self, way: int, out: float) -> None:
+        """Lean towards the way that leaves out less, recent tries counting most."""
+        if math.isfinite(out):
+            left = math.log2(1.0 + out / self.piece)
+            self.left_out[way] = left if self.left_out[way] < 0 else FADE * self.left_out[way] + (1 - FADE) * left
+        if min(self.left_out) >= 0:
+            ahead = LEAN * (self.left_out[0] - self.left_out[1])
+            self.lean = max(-MOST_LEAN, min(MOST_LEAN, round(ahead)))
 
     def _bare(self, bare: bool) -> None:
         """Do without shelves once they were looked for in vain several times on end."""
@@ -107,9 +120,12 @@ class Rungs:
         fresh = counts not in self.tried
         record = self.tried.setdefault(counts, Tried())
         price = self.sets.price(counts)
-        steps = int(self.steps * GROWTH**record.times)
+        least = max(self.steps, (self.engine.steps - self.since) // TRIES_AT_ONE_PRICE)
+        steps = int(least * GROWTH**record.times)
         found = self._seek(counts, record, min(budget - self.engine.steps, steps), go_on)
         record.times += 1
+        if found:
+            self.since = self.engine.steps
         if fresh:
             self.tries = 0 if found else self.tries + 1
         if self.tries >= TRIES:
