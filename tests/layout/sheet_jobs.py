@@ -7,6 +7,7 @@ import random
 from casewright.layout.model import GRID, Axis, Saws, SheetDemand, SheetPart, SheetStock, to_grid_up
 
 MM = GRID
+Box = tuple[int, int]
 
 
 def parts_of(rng: random.Random, kinds: int) -> tuple[SheetPart, ...]:
@@ -52,3 +53,18 @@ def shop_job(seed: int) -> SheetDemand:
         keep_length=300 * MM,
         keep_width=200 * MM,
     )
+
+
+def cut_up(rng: random.Random, box: Box, pieces: int, kerf: int) -> list[Box]:
+    """Cut a box into so many by lines from edge to edge at random places, the larger side cut."""
+    if pieces == 1:
+        return [box]
+    a = 0 if box[0] >= box[1] else 1
+    share = pieces // 2
+    at = int(box[a] * share / pieces * rng.uniform(0.8, 1.2))
+    near, far = list(box), list(box)
+    near[a], far[a] = at, box[a] - at - kerf
+    return [
+        *cut_up(rng, (near[0], near[1]), share, kerf),
+        *cut_up(rng, (far[0], far[1]), pieces - share, kerf),
+    ]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 
 import pytest
+from tests.layout.sheet_jobs import cut_up
 
 from casewright.layout.model import GRID, Goal, Saws, SheetDemand, SheetPart, SheetStock
 from casewright.layout.sheets import solve_sheets
@@ -12,28 +13,11 @@ from casewright.layout.sheets.problem import read
 from casewright.layout.sheets.waste_free import waste_free_sets
 from casewright.layout.verify_sheets import verify_sheets
 
-Box = tuple[int, int]
-
-
-def _cut_up(rng: random.Random, box: Box, pieces: int, kerf: int) -> list[Box]:
-    """Cut a box into so many by lines from edge to edge at random places, the larger side cut."""
-    if pieces == 1:
-        return [box]
-    a = 0 if box[0] >= box[1] else 1
-    share = pieces // 2
-    at = int(box[a] * share / pieces * rng.uniform(0.8, 1.2))
-    near, far = list(box), list(box)
-    near[a], far[a] = at, box[a] - at - kerf
-    return [
-        *_cut_up(rng, (near[0], near[1]), share, kerf),
-        *_cut_up(rng, (far[0], far[1]), pieces - share, kerf),
-    ]
-
 
 def _demand(seed: int, kerf: int, scale: int) -> SheetDemand:
     rng = random.Random(seed)
     kinds = ((900, 700), (600, 1000), (500, 500))
-    boxes = [box for kind in kinds for box in _cut_up(rng, kind, 11, kerf)]
+    boxes = [box for kind in kinds for box in cut_up(rng, kind, 11, kerf)]
     rng.shuffle(boxes)
     parts = tuple(SheetPart(id=str(i), length=x * scale, width=y * scale) for i, (x, y) in enumerate(boxes))
     stock = tuple(

@@ -78,7 +78,8 @@ def improve(run: Run, steps: int | None) -> None:
     if goals[:1] == (Goal.COST,) and not fixed and not run.proven:
         joining = WasteFree(problem, waste_free_sets(problem, run.bound - problem.locked_cost))
         work = min(MOST_JOINED, int(WASTE_FREE_SHARE * min(budget, ENDLESS // STATES_A_STEP) * STATES_A_STEP))
-        if join_without_waste(run, joining, work, _until(run, WASTE_FREE_SHARE)) and run.proven:
+        join_without_waste(run, joining, work, _until(run, WASTE_FREE_SHARE))
+        if joining.found:
             return
     engine = new_engine(problem, run.seed, _sheets(first_layout(problem)[0]) + 4)
     search = Descent(run, engine, fixed, joining)
@@ -99,12 +100,12 @@ def improve(run: Run, steps: int | None) -> None:
 
 
 def join_without_waste(run: Run, joining: WasteFree, work: int, go_on: Callable[[], bool]) -> int:
-    """Join within `work` states; returns how many were used. Ends once the layout so found is the proof."""
-    used, found = 0, False
-    while not found and used + joining.work <= work and go_on():
+    """Join within `work` states; returns how many were used. Ends once a layout is found."""
+    used = 0
+    while not joining.found and used + joining.work <= work and go_on():
         used += joining.work
         patterns = joining.next_round()
-        found = patterns is not None and run.offer(patterns, run.problem.hopeless, "without waste")
+        joining.found = patterns is not None and run.offer(patterns, run.problem.hopeless, "without waste")
     return used
 
 

@@ -1,14 +1,16 @@
 """The search where there are several kinds of sheet: which set of sheets to try, from the dear ones downward.
 
 The price is bisected between what has been reached and what has failed; each try gives the search of `recreate` one
-set of sheets, for a number of steps that grows with the tries that fail.
+set of sheets, for a number of steps that grows with the tries that fail. A try is a search on all sheets, going on from
+where the last one stood, or one on what shelves without waste leave open (`shelf_search`); that which leaves out less
+is taken oftener.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from casewright.layout.sheets.engine import Engine, adopt, seek_least
 from casewright.layout.sheets.shelf_search import ShelfSearch
@@ -30,15 +32,10 @@ WEARY = 0.35  # how much less a set is thought of for each try
 
 @dataclass(slots=True)
 class Tried:
-    """What has come of a set of sheets: the least area that was left out by search alone and with shelves."""
+    """What has come of a set of sheets: the least area that was left out, how often it was tried."""
 
-    by: list[float] = field(default_factory=lambda: [math.inf, math.inf])
+    out: float = math.inf
     times: int = 0
-
-    @property
-    def out(self) -> float:
-        """The least area that was left out."""
-        return min(self.by)
 
 
 class Rungs:
@@ -60,16 +57,23 @@ class Rungs:
         self.lean = 0  # the way that does better is taken 2^|lean| times for each time of the other: shelves where > 0
 
     def _new(self, best: int) -> Counts | None:
-        """A set not tried yet, somewhat below the best price; None where there is none."""
+        """A set not tried yet, somewhat below the best price; None where there is none.
+
+        Sets without any area to spare are only noted: they are left to the joining, and to when nothing else is open.
+        """
+        while (counts := self._drawn(best)) is not None:
+            if len(self.engine.owner) <= TIGHT or self.sets.spare(counts) > 0:
+                break
+            self.tried[counts] = Tried()
+        return counts
+
+    def _drawn(self, best: int) -> Counts | None:
         top = best - self.sets.step
         middle = top - int(LOWER * (top - self.failed))
         counts = self.sets.draw(self.failed, middle, self.tried) or self.sets.draw(middle + 1, top, self.tried)
         if counts is None:
             self.failed = self.floor
             counts = self.sets.draw(self.floor, top, self.tried)
-        if counts is not None and len(self.engine.owner) > TIGHT and self.sets.spare(counts) <= 0:
-            self.tried[counts] = Tried()
-            return self._new(best)
         return counts
 
     def _known(self, best: int) -> Counts | None:
@@ -77,22 +81,24 @@ class Rungs:
         below = [counts for counts in self.tried if self.sets.price(counts) < best]
         return min(below, key=lambda c: (self.tried[c].out * (1 + WEARY * self.tried[c].times), c), default=None)
 
-    def _seek(self, counts: Counts, record: Tried, steps: int, go_on: Callable[[], bool]) -> bool:
+    def _seek(self, counts: Counts, record: Tried, steps: int, left: int, go_on: Callable[[], bool]) -> bool:
         """Try one set, with shelves where they are found, else by search alone."""
         self.turn += 1
+        end = self.engine.steps + left
         rare = self.turn % (2 ** abs(self.lean) + 1) == 0
         result = None
         if self.shelves is not None and rare == (self.lean < 0):
-            result = self.shelves.seek(counts, steps, go_on)
+            result = self.shelves.seek(counts, min(steps, left), left, go_on)
             self._bare(result is None)
         way = int(result is not None)
         if result is None:
-            adopt(self.engine, counts, steps)
-            result = seek_least(self.engine, self.sets.price(counts), self.engine.steps + steps, go_on)
+            until = min(end, self.engine.steps + steps)
+            adopt(self.engine, counts, until - self.engine.steps)
+            result = seek_least(self.engine, self.sets.price(counts), until, go_on)
             self.engine.room.left[:] = self.left
         found, out = result
         self._judge(way, 0.0 if found else out)
-        record.by[way] = min(record.by[way], out)
+        record.out = min(record.out, out)
         return found
 
     def _judge(self, way: int, out: float) -> None:
@@ -122,7 +128,7 @@ class Rungs:
         price = self.sets.price(counts)
         least = max(self.steps, (self.engine.steps - self.since) // TRIES_AT_ONE_PRICE)
         steps = int(least * GROWTH**record.times)
-        found = self._seek(counts, record, min(budget - self.engine.steps, steps), go_on)
+        found = self._seek(counts, record, steps, budget - self.engine.steps, go_on)
         record.times += 1
         if found:
             self.since = self.engine.steps

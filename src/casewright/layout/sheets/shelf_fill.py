@@ -6,12 +6,16 @@ loses nothing, and all its waste is left to the few pieces and the small area th
 
 from __future__ import annotations
 
+import math
 import random
+import sys
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 
 from casewright.layout.sheets.order_of_cuts import Node
+from casewright.layout.sheets.plates import Size
 from casewright.layout.sheets.problem import Problem
 from casewright.layout.sheets.shelves import Bench, find_shelf, new_bench
 from casewright.layout.sheets.trees import Ints
@@ -26,7 +30,7 @@ class Filled:
     """A sheet of a kind, or a rectangle in it: shelves along `axis` from its near edge, then what is beyond them."""
 
     kind: int
-    size: tuple[int, int]  # with one kerf
+    size: Size  # with one kerf, in units of what divides all sides
     axis: int = 0
     shelves: list[list[list[list[int]]]] = field(default_factory=list)  # shelf, block, bar, piece
     beyond: Filled | None = None  # None where nothing is beyond
@@ -58,11 +62,13 @@ class ShelfFill:
         self.kerf = problem.rules.kerf
         self.owner = [i for i, thing in enumerate(problem.things) for _ in range(thing.count)]
         sizes = [problem.things[i].shapes[0].size for i in self.owner]
-        self.size: Ints = np.array(sizes, np.int64).reshape(-1, 2) + self.kerf
-        self.inner = [(x + self.kerf, y + self.kerf) for x, y in problem.inner]
+        size = np.array(sizes, np.int64).reshape(-1, 2) + self.kerf
+        self.unit = unit_of(problem)
+        self.size: Ints = size // self.unit
+        self.inner = [((x + self.kerf) // self.unit, (y + self.kerf) // self.unit) for x, y in problem.inner]
         self.bench: Bench = new_bench(self.size, max(map(max, self.inner)), seed)
         self.rng = random.Random(seed)
-        self.asked = 0
+        self.asked, self.most = 0, sys.maxsize  # shelves so far, and when to stop
 
     def fill(self, kinds: list[int], leave: int) -> list[Filled]:
         """Fill sheets of these kinds one after another until no more than an area `leave` is open."""
@@ -104,7 +110,7 @@ class ShelfFill:
         length, high = place.size[axis], place.size[1 - axis]
         place.axis = axis
         done, failed = 0, 0
-        while high > 0 and failed < ASKED and done * length < wanted:
+        while high > 0 and failed < ASKED and self.asked < self.most and done * length < wanted:
             tall = self._height(axis, high) if failed or self.rng.random() < 0.5 else high
             self.asked += 1
             if tall > 0 and find_shelf(self.bench, axis, length, tall):
@@ -153,8 +159,17 @@ class ShelfFill:
         return joined(blocks, axis, self.kerf)
 
     def _piece(self, piece: int) -> Node:
-        x, y = self.size[piece].tolist()
-        return Node((x - self.kerf, y - self.kerf), thing=self.owner[piece])
+        return Node(self.net(self.size[piece].tolist()), thing=self.owner[piece])
+
+    def net(self, size: Sequence[int]) -> Size:
+        """A size without kerf, in the units of the problem."""
+        return size[0] * self.unit - self.kerf, size[1] * self.unit - self.kerf
+
+
+def unit_of(problem: Problem) -> int:
+    """What divides all sides, one kerf added to each."""
+    sizes = [thing.shapes[0].size for thing in problem.things]
+    return math.gcd(*(side + problem.rules.kerf for size in (*sizes, *problem.inner) for side in size)) or 1
 
 
 def joined(nodes: list[Node], split: int, kerf: int) -> Node:

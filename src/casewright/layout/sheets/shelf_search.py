@@ -6,15 +6,17 @@ import math
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
+from operator import itemgetter
 
 from casewright.layout.sheets.engine import Engine, adopt, build, load, new_engine, seek_least
 from casewright.layout.sheets.order_of_cuts import Node, node_of
 from casewright.layout.sheets.problem import Problem
-from casewright.layout.sheets.shelf_fill import Filled, ShelfFill
+from casewright.layout.sheets.shelf_fill import Filled, ShelfFill, unit_of
 from casewright.layout.sheets.stock_sets import EDGE, Counts
 from casewright.layout.sheets.trees import Ints
 
 WASTE = (0.03, 0.12)  # share of the rest that may be waste: drawn between
+LONGEST = 4_000  # side of a sheet, in units of what divides all sides
 FILLS = 3  # fillings to choose from
 STEPS_A_SHELF = 2  # that asking for one counts for
 WORTHWHILE = 0.1  # of the area that must be filled by shelves
@@ -27,46 +29,51 @@ class ShelfSearch:
         self.engine = engine
         self.problem = engine.problem
         self.shelves = ShelfFill(self.problem, seed)
-        self.need = int(engine.room.area.sum())
+        self.need = int(self.shelves.size.prod(axis=1).sum())
         self.seed = seed
 
     @staticmethod
     def suits(problem: Problem) -> bool:
-        """True for plain saws and pieces that lie one way, each by itself."""
+        """True for plain saws and pieces that lie one way, each by itself, of sizes in not too small units."""
         rules = problem.rules
         plain = rules.plain and rules.kerf == rules.rough
-        return plain and all(len(t.shapes) == 1 and len(t.members) == 1 for t in problem.things)
+        single = all(len(thing.shapes) == 1 and len(thing.members) == 1 for thing in problem.things)
+        longest = max(side for size in problem.inner for side in size) + rules.kerf
+        return plain and single and longest <= LONGEST * unit_of(problem)
 
-    def seek(self, counts: Counts, steps: int, go_on: Callable[[], bool]) -> tuple[bool, float] | None:
+    def seek(self, counts: Counts, steps: int, left: int, go_on: Callable[[], bool]) -> tuple[bool, float] | None:
         """Try one set with so many steps of search: whether all went in, else the least area that was left out.
 
-        What went in is then the state of the engine. None where too few shelves are found.
+        The search has at least as many steps as the shelves took, both together no more than are `left`. What went in
+        is then the state of the engine. None where too few shelves are found.
         """
         shelves = self.shelves
         kinds = [kind for kind, n in enumerate(counts) for _ in range(n)]
         total = sum(x * y for x, y in (shelves.inner[kind] for kind in kinds))
-        asked = shelves.asked
         leave = int((total - self.need) / shelves.rng.uniform(*WASTE))
-        fills = [self._fill(kinds, leave) for _ in range(FILLS)]
-        best = min(range(FILLS), key=lambda i: (fills[i][0], i))
-        _, sheets, free = fills[best]
+        asked = shelves.asked
+        shelves.most = asked + left // (2 * STEPS_A_SHELF)
+        _, sheets, free = min((self._fill(kinds, leave) for _ in range(FILLS)), key=itemgetter(0))
         worked = STEPS_A_SHELF * (shelves.asked - asked)
         self.engine.steps += worked
         shelves.bench.free[:] = free
         opened = [place for sheet in sheets if (place := sheet.open) is not None]
         if sum(place.area for place in opened) > (1 - WORTHWHILE) * total:
             return None
-        rest = self._rest(opened)
-        self.seed += 1
-        part = new_engine(rest, self.seed, len(opened), one_each=True)
-        if part.owner:
+        rest: dict[int, Node] = {}
+        if free.any():
+            self.seed += 1
+            steps = min(left - worked, max(steps, worked))
+            part = new_engine(self._rest(opened), self.seed, len(opened), one_each=True)
             build(part)
-            adopt(part, [1] * len(opened), max(steps, worked))
-            found, out = seek_least(part, len(opened), max(steps, worked), go_on)
+            adopt(part, [1] * len(opened), steps)
+            found, out = seek_least(part, len(opened), steps, go_on)
             self.engine.steps += part.steps
             if not found:
                 return False, out
-        self._take_over(sheets, opened, part)
+            rest = self._laid(part, opened)
+        laid = [(sheet.kind, shelves.node(sheet, rest)) for sheet in sheets]
+        load(self.engine, [(kind, node) for kind, node in laid if node is not None])
         return True, 0.0
 
     def _fill(self, kinds: list[int], leave: int) -> tuple[float, list[Filled], Ints]:
@@ -80,23 +87,22 @@ class ShelfSearch:
 
     def _rest(self, opened: list[Filled]) -> Problem:
         """The free pieces, and each open rectangle as a sheet."""
-        problem, kerf = self.problem, self.shelves.kerf
+        problem = self.problem
         free = Counter(self.shelves.owner[p] for p in self.shelves.bench.free.nonzero()[0].tolist())
         return replace(
             problem,
             things=tuple(replace(thing, count=free[i]) for i, thing in enumerate(problem.things)),
             sheets=tuple(replace(problem.sheets[place.kind], price=1, count=1) for place in opened),
-            inner=tuple((place.size[0] - kerf, place.size[1] - kerf) for place in opened),
+            inner=tuple(self.shelves.net(place.size) for place in opened),
             left=(1,) * len(opened),
         )
 
-    def _take_over(self, sheets: list[Filled], opened: list[Filled], part: Engine) -> None:
-        rest: dict[int, Node] = {}
-        t = part.search.at
+    def _laid(self, part: Engine, opened: list[Filled]) -> dict[int, Node]:
+        """What lies in the open rectangles, by the identity of each."""
+        t, laid = part.search.at, {}
         for b in range(part.slots):
             if t.sheet[b] >= 0:
                 n = int(t.nodes[b])
                 arrays = (t.kind[b, :n].tolist(), t.end[b, :n].tolist(), t.size[b, :n].tolist())
-                rest[id(opened[t.sheet[b]])] = node_of(*arrays, part.owner, self.shelves.kerf)
-        laid = [(sheet.kind, self.shelves.node(sheet, rest)) for sheet in sheets]
-        load(self.engine, [(kind, node) for kind, node in laid if node is not None])
+                laid[id(opened[t.sheet[b]])] = node_of(*arrays, part.owner, self.shelves.kerf)
+        return laid

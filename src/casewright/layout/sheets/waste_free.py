@@ -58,6 +58,7 @@ class WasteFree:
 
     def __init__(self, problem: Problem, sets: list[Counts]) -> None:
         self.problem = problem
+        self.found = False  # set by who takes what is found
         tasks = [blocks for counts in sets if (blocks := _blocks(problem, counts)) is not None]
         self.rounds = [
             (width, ahead, spread, noise, blocks)
