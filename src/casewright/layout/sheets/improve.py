@@ -104,7 +104,7 @@ def join_without_waste(run: Run, joining: WasteFree, work: int, go_on: Callable[
     used = 0
     while not joining.found and used + joining.work <= work and go_on():
         used += joining.work
-        patterns = joining.next_round()
+        patterns = joining.next_round(go_on)
         joining.found = patterns is not None and run.offer(patterns, run.problem.hopeless, "without waste")
     return used
 
@@ -286,7 +286,7 @@ def warm() -> None:
         relaxed.bound(0, 1 << 60, 2, lambda: True)
     halves = (SheetPart(id="half", length=10, width=10, count=2),)
     whole = SheetStock(id="whole", length=20, width=10, price=1)
-    WasteFree(read(SheetDemand(parts=halves, stock=(whole,), saws=Saws(kerf=0))), [(1,)]).next_round()
+    WasteFree(read(SheetDemand(parts=halves, stock=(whole,), saws=Saws(kerf=0))), [(1,)]).next_round(lambda: True)
     find_shelf(new_bench(np.array([[10, 10], [10, 10]]), 20, 0), 0, 20, 10)
     lower(engine, 2)
     run_steps(engine.search, engine.room, 2, 5, MOST, SPICE, BLINK)

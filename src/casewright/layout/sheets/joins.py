@@ -9,6 +9,7 @@ joined yet that have a partner count in part. (The building up is that of Wang 1
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 import numpy as np
@@ -253,40 +254,78 @@ def succeed(t: States, w: Joins, q: int, u: States, b: int, sheets: Ints) -> Non
 
 
 @kernel
-def beam(
-    t: States, u: States, w: Joins, s: Sides, made: Ints, sheets: Ints, ahead: float, spread: float, noise: int
-) -> bool:
-    """Join from the first state of t on; True if all blocks became sheets, the joins then in made[:, 0].
-
-    `made` (joins, width, 4) holds for each depth the state joined from, the two blocks and the axis.
-    """
-    depth, width = made.shape[0], made.shape[1]
-    states = 1
-    least = np.array([t.size[0, :, 0].min(), t.size[0, :, 1].min()])
+def start_joining(t: States, sheets: Ints) -> Ints:
+    """Take away blocks of the first state that are sheets already; returns the least sides of all blocks."""
+    least = np.array([t.size[0, :, 0].min(), t.size[0, :, 1].min()], np.int64)
     for i in range(t.size.shape[1]):
         finish(t, 0, i, sheets)
-    for d in range(depth):
-        last = 0
-        for b in range(states):
-            last = expand(t, b, sheets, least, s, w, last, ahead, spread, noise)
-        if last == 0:
-            return False
-        states = 0
-        seen = {w.whole[0] + np.uint64(1)}
-        for q in np.argsort(-w.value[:last]):
-            if w.whole[q] not in seen and states < width:
-                seen.add(w.whole[q])
-                succeed(t, w, q, u, states, sheets)
-                made[d, states] = w.of[q]
-                states += 1
+    return least
+
+
+@kernel
+def one_join(
+    t: States,
+    states: int,
+    u: States,
+    w: Joins,
+    s: Sides,
+    made: Ints,
+    sheets: Ints,
+    least: Ints,
+    ahead: float,
+    spread: float,
+    noise: int,
+) -> int:
+    """Make one join more in each of the first `states` of t; returns how many states u then has.
+
+    `made` (state, 4) notes for each the state joined from, the two blocks and the axis.
+    """
+    last = 0
+    for b in range(states):
+        last = expand(t, b, sheets, least, s, w, last, ahead, spread, noise)
+    if last == 0:
+        return 0
+    states = 0
+    seen = {w.whole[0] + np.uint64(1)}
+    for q in np.argsort(-w.value[:last]):
+        if w.whole[q] not in seen and states < made.shape[0]:
+            seen.add(w.whole[q])
+            succeed(t, w, q, u, states, sheets)
+            made[states] = w.of[q]
+            states += 1
+    return states
+
+
+def beam(
+    size: Ints,
+    sheets: Ints,
+    counts: Sequence[int],
+    width: int,
+    ways: tuple[float, float, int],
+    go_on: Callable[[], bool],
+) -> Ints | None:
+    """Join blocks of these sizes to `counts` sheets of each kind, with `width` states side by side.
+
+    `ways`: what partners ahead count, the window of sides as a share, the number of the noise. The joins (block kept,
+    block joined to it, axis) in their order; None where the beam loses them or `go_on` says no.
+    """
+    blocks, (ahead, spread, noise) = len(size), ways
+    t, u = new_states(width, blocks, len(sheets)), new_states(width, blocks, len(sheets))
+    t.size[0], t.open[0] = size, counts
+    t.mark[0] = np.random.default_rng(0).integers(1, 1 << 62, blocks, np.uint64)
+    made = np.zeros((blocks - sum(counts), width, 4), np.int64)
+    sides, joins = new_sides(blocks, int(sheets.max())), new_joins(width)
+    least, states = start_joining(t, sheets), 1
+    for level in made:
+        if not go_on():
+            return None
+        states = one_join(t, states, u, joins, sides, level, sheets, least, ahead, spread, noise)
         t, u = u, t
-    b = 0
-    while b < states and t.open[b].sum() > 0:
-        b += 1
-    if b == states:
-        return False
-    for d in range(depth - 1, -1, -1):
-        before = made[d, b, 0]
-        made[d, 0] = made[d, b]
-        b = before
-    return True
+    b = next((b for b in range(states) if t.open[b].sum() == 0), -1)
+    if b < 0:
+        return None
+    path = np.zeros((len(made), 3), np.int64)
+    for d in range(len(made) - 1, -1, -1):
+        path[d] = made[d, b, 1:]
+        b = int(made[d, b, 0])
+    return path

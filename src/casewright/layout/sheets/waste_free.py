@@ -9,12 +9,13 @@ chance there is hardly ever such a set, and nothing is spent on it.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 
 from casewright.layout.model import SheetPattern
-from casewright.layout.sheets.joins import beam, new_joins, new_sides, new_states
+from casewright.layout.sheets.joins import beam
 from casewright.layout.sheets.order_of_cuts import Node, cut_sheet
 from casewright.layout.sheets.problem import Problem
 from casewright.layout.sheets.stock_sets import Counts, StockSets, rows_of
@@ -73,10 +74,10 @@ class WasteFree:
         """States of the next round; without end where there is none."""
         return self.rounds[-1][0] * len(self.rounds[-1][4].owner) if self.rounds else ENDLESS
 
-    def next_round(self) -> tuple[SheetPattern, ...] | None:
-        """Patterns that cut all things from a set; None if this round does not find them."""
+    def next_round(self, go_on: Callable[[], bool]) -> tuple[SheetPattern, ...] | None:
+        """Patterns that cut all things from a set; None if this round does not find them, or `go_on` ends it."""
         width, ahead, spread, noise, blocks = self.rounds.pop()
-        made = _join(blocks, width, ahead, spread, noise)
+        made = beam(blocks.size, blocks.sheets, blocks.counts, width, (ahead, spread, noise), go_on)
         return None if made is None else _cut(self.problem, blocks, made)
 
 
@@ -89,18 +90,6 @@ def _blocks(problem: Problem, counts: Counts) -> Blocks | None:
     if int(sheets.max()) // unit > LONGEST or len(owner) <= sum(counts):
         return None
     return Blocks(unit, owner, size // unit, sheets // unit, counts)
-
-
-def _join(blocks: Blocks, width: int, ahead: float, spread: float, noise: int) -> Ints | None:
-    """Joins (block kept, block joined to it, axis) that make the blocks the sheets; None if the beam loses them."""
-    n, kinds = len(blocks.owner), len(blocks.counts)
-    start, other = new_states(width, n, kinds), new_states(width, n, kinds)
-    start.size[0], start.open[0] = blocks.size, blocks.counts
-    start.mark[0] = np.random.default_rng(0).integers(1, 1 << 62, n, np.uint64)
-    made = np.zeros((n - sum(blocks.counts), width, 4), np.int64)
-    sides = new_sides(n, int(blocks.sheets.max()))
-    found = beam(start, other, new_joins(width), sides, made, blocks.sheets, ahead, spread, noise)
-    return made[:, 0, 1:] if found else None
 
 
 def _cut(problem: Problem, blocks: Blocks, made: Ints) -> tuple[SheetPattern, ...] | None:
