@@ -92,6 +92,16 @@ LOOKS = (
         path="loose[c1,r1]/1/board",
         also=TOUCHING,
     ),
+    Fault(
+        name="a band of 7/8 in along the edge of a shelf 24 mm thick",
+        of=CUPBOARD,
+        edit=do.part(
+            "loose[c1,r1]/3/board",
+            lambda p: replace(p, bands=tuple(replace(b, item="band-birch") for b in p.bands)),
+        ),
+        code="looks.band",
+        path="loose[c1,r1]/3/board",
+    ),
 )
 
 # Pieces that do not go together: the text of an order, the code and the path.

@@ -37,6 +37,7 @@ from casewright.design.features.holes import Hole
 from casewright.design.features.shaping import EndCut
 from casewright.design.parts import Form, Part
 from casewright.design.printed_sizes import printed_sizes
+from casewright.packet.hardware_list import band_rows
 from casewright.packet.joint_schedule import joint_rows
 from casewright.packet.pages.setting import UNFRAMED, PaperName, Setting
 from casewright.packet.typesetting import typeset
@@ -138,6 +139,57 @@ def test_openings_fronts_gaps_and_laps_are_those_of_the_parts(settings: list[tup
                     assert opening[0] + outer + edges_of(leaves[0].facts)[1] == pytest.approx(one + two, abs=fine)
                 else:
                     assert opening[0] + left + right == pytest.approx(width, abs=fine), line.group
+
+
+def test_a_front_has_one_size_on_all_pages(settings: list[tuple[Setting, str]]) -> None:
+    """A slab's finished size, a framed door's stiles: as the opening schedule prints the front, so the parts list."""
+    for setting, _ in settings:
+        rows = {row.mark: row for row in setting.rows}
+        for piece in setting.pieces:
+            marks = setting.marks_of(piece)
+            for line in opening_lines(setting, piece):
+                front = line.facts["front" if line.kind == "Drawer" else "door"]
+                shown = set(front.removesuffix(f" {setting.printer.unit}").split(" × "))
+                for end in ("/slab", "/face/front"):
+                    if f"{line.group}{end}" in marks:
+                        row = rows[marks[f"{line.group}{end}"]]
+                        assert shown == {setting.printer.printed(s) for s in row.finished_printed[:2]}, line.group
+                if f"{line.group}/stile.left" in marks:
+                    row = rows[marks[f"{line.group}/stile.left"]]
+                    assert front.endswith(f"× {setting.printer.printed(row.printed[0])} {setting.printer.unit}")
+
+
+def test_what_layouts_leave_on_is_said_part_by_part_where_parts_of_a_line_differ() -> None:
+    """A lid that is glued up keeps an inch and a quarter of one (practice), the strip behind it 3 mm, fit.cut_over."""
+    setting = example(next(path for path in EXAMPLES if path.stem == "window-seat"), "mm", "a4")
+    lid = next(line for piece in context(setting, "fitting").pieces for line in piece.lines if "lid" in line.what)
+    assert lid.over == ("strip behind the lid: 3 mm in length, 3 mm in width; lid: 25.5 mm in length, 6.5 mm in width")
+
+
+def test_edge_bands_are_bought_for_every_banded_edge() -> None:
+    """By hand from the parts list: edges run along the length, ends across the width, 30 mm more each (practice).
+
+    The shelves of 24 mm take the wide band: the usual one is 22.2 mm (7/8 in) wide.
+    """
+    order = next(path for path in EXAMPLES if path.stem == "tall-cupboard")
+    setting = example(order, "in", "letter")
+    needed: Counter[str] = Counter()
+    for row in setting.rows:
+        for band in row.part.bands:
+            length, width, _ = row.part.finished
+            needed[band.item] += round((width if band.face.value.startswith("end") else length) + 30.0, 3) * row.count
+    shown = {row.item: row for row in band_rows(setting.project)}
+    assert set(shown) == set(needed) == {"band-birch", "band-birch-wide"}
+    for item, length in needed.items():
+        assert shown[item].length == pytest.approx(length, abs=0.5)
+        feet = math.ceil(length / 304.8)
+        assert f"at least {feet} ft" in {s.amount for s in context(setting, "hardware").supplies}
+    assert all(
+        p.part.blank.thickness <= setting.project.stock[b.item].width
+        for p in setting.pieces[0].placed
+        if isinstance(p.thing, Part)
+        for b in p.part.bands
+    )
 
 
 @dataclass

@@ -51,6 +51,9 @@ def _bands(subject: Subject, placed: Placed) -> Iterator[Finding]:
             yield _banded(
                 subject, placed, f"{band.name} on {stock.name} shows under a clear finish", "a band of the sheet's wood"
             )
+        elif band.width < placed.part.blank.thickness:
+            what = f"{band.name} is {band.width:.4g} mm wide, narrower than the edge of {stock.name}"
+            yield _banded(subject, placed, what, "a wider band beside the usual one under the role edge_band")
 
 
 def _other(sheet: Sheet, band: EdgeBand) -> bool:

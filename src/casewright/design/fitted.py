@@ -59,8 +59,8 @@ FITTED = (
         parts=(PartKind.DRAWER_FRONT,),
         measured_from=(PartKind.CASE, PartKind.FRAME),
         what="drawer front",
-        stands="what its opening is in stands",
-        measure="its opening at both ends and both edges, less the gaps of the opening schedule",
+        stands="the case around its opening stands",
+        measure="its opening at both ends and both edges, less the gaps and with the laps of the opening schedule",
         sizes=(0, 1),
     ),
     Fitted(
@@ -75,9 +75,9 @@ FITTED = (
         parts=(PartKind.FRONT_MEMBER,),
         measured_from=(PartKind.CASE, PartKind.FRAME),
         what="stiles and rails of drawer fronts",
-        stands="what its opening is in stands",
-        measure="the opening less the gaps of the opening schedule: its height for the stiles; its width, less both "
-        "stiles, plus both tenons, for the rails",
+        stands="the case around its opening stands",
+        measure="the opening, less the gaps and with the laps of the opening schedule: its height for the stiles; its "
+        "width, less both stiles, plus both tenons, for the rails",
         sizes=(0,),
     ),
     Fitted(
@@ -100,9 +100,10 @@ FITTED = (
         parts=(PartKind.DOOR_MEMBER,),
         measured_from=(PartKind.CASE, PartKind.FRAME),
         what="door stiles and rails",
-        stands="what its opening is in stands",
-        measure="the opening less the gaps of the opening schedule: its height for the stiles; its width, for a pair "
-        "half of it less the gap between them, less both stiles, plus both tenons, for the rails",
+        stands="the case around its opening stands",
+        measure="the opening, less the gaps and with the laps of the opening schedule: its height for the stiles; its "
+        "width (for a pair half of it less half the gap between them), less both stiles, plus both tenons, for the "
+        "rails",
         sizes=(0,),
     ),
     Fitted(
@@ -118,9 +119,9 @@ FITTED = (
         parts=(PartKind.DOOR_SLAB,),
         measured_from=(PartKind.CASE, PartKind.FRAME),
         what="door of one panel",
-        stands="what its opening is in stands",
-        measure="its opening at both ends and both edges, less the gaps of the opening schedule and the bands of "
-        "its edges",
+        stands="the case around its opening stands",
+        measure="its opening at both ends and both edges, less the gaps and with the laps of the opening schedule, "
+        "less the bands of its edges",
         sizes=(0, 1),
     ),
     Fitted(

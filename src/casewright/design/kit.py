@@ -10,6 +10,7 @@ from casewright.design.joints.auto import Abilities
 from casewright.design.parts import Form
 from casewright.shop.model import Practice, StockSizes
 from casewright.shop.sizes import thickness_of
+from casewright.stock.fittings import EdgeBand
 from casewright.stock.model import Board, Pin, Screw, Sheet, Slide, Species, Stick
 
 T = TypeVar("T")
@@ -50,6 +51,11 @@ class Kit:
         """Return every item of a role. Raises KitError where none is of that kind."""
         self.role(role, kind)
         return self.sizes.all(role, kind)
+
+    def band(self, thickness: float) -> EdgeBand:
+        """Return the first edge band as wide as an edge is thick (mm), or the first of all, which is then found."""
+        bands = self.all("edge_band", EdgeBand)
+        return next((b for b in bands if b.width >= thickness), bands[0])
 
     def sheet(self, role: str) -> Sheet:
         """Return the sheet of a role, its thickness the measured one."""

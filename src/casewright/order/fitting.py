@@ -52,13 +52,13 @@ def _following(order: Order, piece: PieceOrder, shop: Shop) -> Roles:
 
 
 def _bands(shop: Shop, sheet: Sheet) -> tuple[str, ...]:
-    """Return the band of a sheet's wood, where the shop's usual one is of another and there is one."""
+    """Return the bands of a sheet's wood, where the shop's usual one is of another and there is one."""
     items = shop.stock.items
     usual = [items[i] for i in dict(shop.roles).get("edge_band", ())]
     if any(isinstance(band, EdgeBand) and band.matches(sheet.name) for band in usual):
         return ()
     bands = [b for b in items.values() if isinstance(b, EdgeBand) and b.material == "veneer" and b.matches(sheet.name)]
-    return tuple(b.id for b in bands[:1])
+    return tuple(b.id for b in sorted(bands, key=lambda b: b.width))  # the usual one first, then wider ones
 
 
 def shop_findings(order: Order, shop: Shop) -> tuple[Finding, ...]:

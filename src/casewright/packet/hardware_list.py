@@ -16,7 +16,7 @@ from casewright.design.kit import Kit
 from casewright.design.parts import Hardware, Part
 from casewright.order.fitting import sizes_for
 from casewright.project import Project
-from casewright.stock.fittings import CupHinge, KnifeHinge
+from casewright.stock.fittings import CupHinge, EdgeBand, KnifeHinge
 from casewright.stock.model import Dowel, Finish, Glue, Hinge, Pin, Screw, Slide
 
 # What one bought item is placed as: a slide as two members, a hinge as two leaves, a cup hinge as cup and plate, a pair
@@ -62,6 +62,45 @@ class FinishRow:
     coats: int
     recoat_hours: float
     hazards: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BandRow:
+    """An edge band: the length in mm that the order needs, what stands over its edges until it is trimmed included."""
+
+    item: str
+    name: str
+    length: float
+    edges: int
+    width: float
+    roll: float
+    glued: str
+
+
+def band_rows(project: Project) -> tuple[BandRow, ...]:
+    """Return the edge bands of the order, by item in order of appearance."""
+    lengths: dict[str, list[float]] = {}
+    for piece in project.assembly.pieces:
+        for part in (p.thing for p in piece.placed if isinstance(p.thing, Part)):
+            over = project.practice["supplies.band_over"]
+            for band in part.bands:
+                # An end's band runs across the width, an edge's along the length, over the bands of the ends.
+                along = part.finished[1 - band.face.axis]
+                lengths.setdefault(band.item, []).extend([along + over] * piece.count)
+    found = ((project.stock[item], edges) for item, edges in lengths.items())
+    return tuple(
+        BandRow(
+            item=band.id,
+            name=band.name,
+            length=sum(edges),
+            edges=len(edges),
+            width=band.width,
+            roll=band.roll,
+            glued=band.glued,
+        )
+        for band, edges in found
+        if isinstance(band, EdgeBand)
+    )
 
 
 def hardware_rows(project: Project) -> tuple[BoughtRow, ...]:

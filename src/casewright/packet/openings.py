@@ -105,6 +105,13 @@ class Opening:
         """The last part of its path: "drawer[c1,r1]"."""
         return self.group.rpartition("/")[2]
 
+    @property
+    def front_sizes(self) -> tuple[str, str]:
+        """The ledger names of the front's width and height: of a leaf its own, which its parts are printed by."""
+        own = f"{self.name}.{self.height.front.rpartition('.')[2]}"
+        leaf = self.name.endswith(LEAVES) and any(s.name == own for s in self.piece.sizes)
+        return self.width.front, own if leaf else self.height.front
+
 
 def openings(project: Project, piece: PieceDesign) -> tuple[Opening, ...]:
     """Return the drawers and doors of a piece, in the order of its motions."""

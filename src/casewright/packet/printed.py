@@ -72,6 +72,12 @@ class Printer:
         feet = square_metres / SQUARE_FOOT
         return f"{decimal(feet, 0 if feet >= 10 else 1)} sq ft"
 
+    def run(self, mm: float) -> str:
+        """Return how much is needed of what comes in lengths or on rolls, rounded up: in feet, or in half metres."""
+        if self.style.system == "mm":
+            return f"{decimal(math.ceil(mm / 500 - SLACK) / 2, 1)} m"
+        return f"{math.ceil(mm / MM_OF_INCH / 12 - SLACK)} ft"
+
     def volume(self, litres: float) -> str:
         """Return how much of a liquid is needed, rounded up: in fluid ounces or quarts, or in ml or litres."""
         if self.style.system == "mm":

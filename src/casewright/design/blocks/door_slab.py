@@ -18,7 +18,6 @@ from casewright.design.kit import Kit
 from casewright.design.parts import Band, Part, PartKind, Placed
 from casewright.design.sites import Span, box_frame, centred
 from casewright.findings import Severity
-from casewright.stock.fittings import EdgeBand
 from casewright.units.printed import Role
 
 EDGES = (Face.END0, Face.END1, Face.EDGE0, Face.EDGE1)
@@ -108,9 +107,9 @@ def banded_panel(
     edges = {"z": "left right up down", "y": "left right front back"}
     across = {"y": "back", "z": "down"}[thick]
     coated = " ".join(w for w in f"{across} {edges['z' if thick == 'y' else 'y']}".split() if w not in shows.split())
-    band = kit.role("edge_band", EdgeBand) if wood.banded else None
-    less = band.thickness if band is not None else 0.0
     spans = {"x": x, "y": y, "z": z}
+    band = kit.band(spans[thick][1] - spans[thick][0]) if wood.banded else None
+    less = band.thickness if band is not None else 0.0
     inner = {a: s if a == thick else (s[0] + less, s[1] - less) for a, s in spans.items()}
     wide = next(a for a in "xyz" if a not in lies)
     size = {a: s[1] - s[0] for a, s in inner.items()}

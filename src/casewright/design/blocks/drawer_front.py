@@ -23,7 +23,6 @@ from casewright.design.outlines import Outline
 from casewright.design.parts import Form, Part, PartKind, Placed
 from casewright.design.sections import blank_section, thickness_at
 from casewright.findings import Severity
-from casewright.stock.fittings import EdgeBand
 from casewright.stock.model import Stick
 
 
@@ -90,10 +89,8 @@ def _framed(d: Draft, kit: Kit, opening: Opening, spec: DrawerSpec, g: str) -> F
 
 
 def _slab(d: Draft, kit: Kit, spec: DrawerSpec, wood: Wood, place: FrontPlace, g: str) -> Placed:
-    band = kit.role("edge_band", EdgeBand) if wood.banded else None
+    band = kit.band(wood.thickness) if wood.banded else None
     names = (f"{g}.front.length", f"{g}.front.width")
-    if band is not None:
-        names = _let_cut(d, g, names, band.thickness)
     upright = spec.upright and not wood.solid
     strips = glue_up(wood, place.z[1] - place.z[0], d.practice)
     return d.box_part(
@@ -115,17 +112,6 @@ def _slab(d: Draft, kit: Kit, spec: DrawerSpec, wood: Wood, place: FrontPlace, g
         run=(spec.run, spec.run_place),
         kind=PartKind.DRAWER_FRONT,
     )
-
-
-def _let_cut(d: Draft, g: str, names: tuple[str, str], band: float) -> tuple[str, str]:
-    """Let the sizes that a banded front is cut to."""
-    d.let(f"{g}.front.band", band, rule="edge band, as bought")
-    cut = []
-    for name in names:
-        short = d.let(f"{name}.cut", d.led[name] - 2 * band, name, f"{g}.front.band", rule="less a band on either edge")
-        assert short > 0
-        cut.append(f"{name}.cut")
-    return cut[0], cut[1]
 
 
 def _may_be_solid(d: Draft, spec: DrawerSpec, wood: Wood, place: FrontPlace, g: str) -> bool:

@@ -24,11 +24,11 @@ from casewright.stock.model import Dowel
 
 
 class How(Enum):
-    """What may be seen where an end is held: the panel's outer face is hidden, one of the part's own, or neither."""
+    """What is seen where an end is held: the panel's outer face is hidden, one of the part's own, or neither is."""
 
     THROUGH = "the panel's outer face is hidden"
     POCKETS = "a face of the part is hidden"
-    DOWELS = "nothing may show on either side"
+    DOWELS = "faces on both sides are in sight"
 
 
 SLENDER = 0.45  # of the thinner part: diameter of dowels in the shell of a case

@@ -154,7 +154,8 @@ def _let_shelf(s: Shell, region: Region, g: str, y: Span) -> None:
 
 def _band(s: Shell) -> EdgeBand | None:
     """Return the band of a shelf's front edge, None where it shows no layers: solid wood, fibreboard."""
-    return s.kit.role("edge_band", EdgeBand) if wood_of(s.kit, "shelf").banded else None
+    wood = wood_of(s.kit, "shelf")
+    return s.kit.band(wood.thickness) if wood.banded else None
 
 
 def _bore(s: Shell, region: Region, rows: _Rows, pin: ShelfPin, hand: str, way: float) -> None:

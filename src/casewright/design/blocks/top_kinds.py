@@ -24,7 +24,6 @@ from casewright.design.kit import Kit, KitError
 from casewright.design.parts import Allowance, PartKind, Placed
 from casewright.design.sections import blank_section, mitre_cut
 from casewright.design.sites import DIRECTIONS, Span, centred, sink, span, world_box
-from casewright.stock.fittings import EdgeBand
 from casewright.stock.model import Board, Sheet
 from casewright.units.printed import Role
 
@@ -77,7 +76,7 @@ def banded(d: Draft, kit: Kit, body: Body, spec: TopSpec, wet: Moisture) -> Made
     Bands count in the finished size.
     """
     _sheet(kit, "banded")
-    band = kit.role("edge_band", EdgeBand)
+    band = kit.band(spec.thickness)
     let_top_size(d, body, spec)
     ways = "front left right back" if spec.overhang_back > 0 else "front left right"
     d.let("top.cut_length", d.led["top.length"] - 2 * band.thickness, "top.length", rule="less the bands of both ends")

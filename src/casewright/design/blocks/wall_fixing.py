@@ -25,7 +25,7 @@ from casewright.design.parts import Form, Hardware, Part, Placed
 from casewright.design.sections import blank_section, installed
 from casewright.design.sites import Span, centred, entry, world_box
 from casewright.findings import Severity
-from casewright.stock.fittings import EdgeBand, WallFixing
+from casewright.stock.fittings import WallFixing
 from casewright.stock.model import Screw, Sheet, Stick
 
 BACK: Vec = (0.0, 1.0, 0.0)
@@ -125,7 +125,7 @@ def fixing_rail(d: Draft, kit: Kit, body: Body, back: Placed, above: Placed, fin
     )
     wide = d.let("fixing_rail.width", d.practice["fixing_rail.width"], rule="practice")
     # Its lower edge shows where somebody looks up under a shelf.
-    band = kit.role("edge_band", EdgeBand) if wood_of(kit, "fixing_rail", finish).banded else None
+    band = kit.band(thick) if wood_of(kit, "fixing_rail", finish).banded else None
     over = band.thickness if band is not None else 0.0
     d.let("fixing_rail.cut_width", wide - over, "fixing_rail.width", rule="less the band of its lower edge")
     d.let("fixing_rail.length", body.inside, "inside.width", rule="between the sides")

@@ -247,7 +247,7 @@ REASONS: dict[JointKind, str] = {
     JointKind.RABBET: "glue on two faces, and it squares the corner",
     JointKind.DADO: "the load bears on wood, and nothing shows",
     JointKind.GROOVE: "the panel is held on all sides and free to move",
-    JointKind.DOWEL: "nothing shows on either side",
+    JointKind.DOWEL: "no head and no hole shows",
     JointKind.TENON: "the strongest joint of a frame, long grain glued to long grain",
     JointKind.STUB_TENON: "it stands in the panel's own groove",
     JointKind.HALF_LAP: "long grain glued to long grain, flush",

@@ -47,7 +47,6 @@ from casewright.design.pieces.case_top import close_top, fixing_suits, let_top, 
 from casewright.design.sections import drop, projection
 from casewright.findings import Severity
 from casewright.order.pieces.case import CaseOrder
-from casewright.stock.fittings import EdgeBand
 
 
 def build_case(spec: CaseOrder, kit: Kit, moisture: Moisture, path: str, overrides: Mapping[str, float]) -> PieceDesign:
@@ -194,7 +193,7 @@ def _shell(d: Draft, kit: Kit, spec: CaseOrder, body: Body) -> Shell:
         kit=kit,
         body=body,
         floor=floor_of(d, spec, body),
-        band=kit.role("edge_band", EdgeBand) if banded else None,
+        band=kit.band(wood.thickness) if banded else None,
         covered=spec.covered,
         finish=spec.finish,
         wood=wood,

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from casewright.design.assembly import PieceDesign
 from casewright.packet.cut_to_fit import AXES, CutToFit, cut_to_fit
 from casewright.packet.pages.setting import Setting
+from casewright.packet.parts_list import name_stems
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,11 +76,14 @@ def _line(setting: Setting, line: CutToFit) -> FitLine:
 
 
 def _over(setting: Setting, line: CutToFit) -> str:
-    """Return what the layouts leave on, by size, or that they leave nothing."""
-    found: dict[str, None] = {}
+    """Return what the layouts leave on, by size, part by part where they differ, or that they leave nothing."""
+    found: dict[str, dict[str, None]] = {}
     for placed in line.placed:
         cut, rough = placed.part.blank.size, placed.part.rough
-        for i in line.sizes:
-            if rough[i] - cut[i] > 1e-6:
-                found[f"{setting.printer.length(rough[i] - cut[i])} in {AXES[i]}"] = None
-    return ", ".join(found) or "nothing: hold it back"
+        left = [
+            f"{setting.printer.length(rough[i] - cut[i])} in {AXES[i]}" for i in line.sizes if rough[i] - cut[i] > 1e-6
+        ]
+        found.setdefault(", ".join(left) or "nothing: hold it back", {})[placed.name] = None
+    if len(found) == 1:
+        return next(iter(found))
+    return "; ".join(f"{' and '.join(name_stems(tuple(names)))}: {text}" for text, names in found.items())

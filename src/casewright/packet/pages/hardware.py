@@ -9,13 +9,15 @@ from casewright.design.parts import Form
 from casewright.layout.model import to_mm
 from casewright.layouts import LaidOut
 from casewright.packet.consumables import consumable_rows, glue_litres
-from casewright.packet.hardware_list import BoughtRow, fastener_rows, finish_rows, glue_rows, hardware_rows
+from casewright.packet.hardware_list import BoughtRow, band_rows, fastener_rows, finish_rows, glue_rows, hardware_rows
 from casewright.packet.layout_drawing import stock_name
 from casewright.packet.pages.setting import Setting
 from casewright.packet.parts_list import name_stems
 from casewright.packet.printed import decimal
 from casewright.stock.fittings import UnderSlide
 from casewright.stock.model import Slide
+
+BANDED = {"iron": "ironed on", "hot melt": "glued on with hot melt", "clamped": "glued on under clamps"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,6 +57,7 @@ class HardwareLists:
     stock: tuple[ToUse, ...]
     hardware: tuple[Bought, ...]
     fasteners: tuple[Bought, ...]
+    has_bands: bool
     supplies: tuple[Supply, ...]
     consumables: tuple[Supply, ...]
 
@@ -92,6 +95,16 @@ def hardware(setting: Setting) -> HardwareLists:
         )
         for row in consumable_rows(project)
     ]
+    bands = [
+        Supply(
+            name=b.name,
+            amount=f"at least {setting.printer.run(b.length)}",
+            use=f"{b.edges} edge{'s' * (b.edges > 1)} of the parts list",
+            facts=f"{setting.printer.measured(b.width)} wide, sold by {setting.printer.run(b.roll)}; "
+            f"{BANDED.get(b.glued, b.glued)}; trim it flush, along the grain of the band",
+        )
+        for b in band_rows(project)
+    ]
     return HardwareLists(
         pieces=tuple(p.title for p in setting.pieces),
         stock=tuple(line for laid in project.layouts for line in _to_use(setting, laid)),
@@ -99,7 +112,8 @@ def hardware(setting: Setting) -> HardwareLists:
         fasteners=tuple(
             _line(row, paths, ", ".join(f"{use} {n}" for use, n in row.uses)) for row in fastener_rows(project)
         ),
-        supplies=(*glues, *finishes),
+        has_bands=bool(bands),
+        supplies=(*bands, *glues, *finishes),
         consumables=tuple(consumables),
     )
 

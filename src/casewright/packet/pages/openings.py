@@ -63,7 +63,7 @@ def _line(setting: Setting, o: Opening, shim: float) -> OpeningLine:
     drawer = o.kind is MotionKind.SLIDE
     facts = [
         ("opening, width × height", _by(setting, o.piece, o.width.opening, o.height.opening) + NO_RAIL * o.stacked),
-        ("front" if drawer else "door", _by(setting, o.piece, o.width.front, o.height.front)),
+        ("front" if drawer else "door", _by(setting, o.piece, *o.front_sizes)),
         *edge_facts(setting, o.width, ("left", "right"), shim),
         *edge_facts(setting, o.height, ("below", "above"), shim),
         *(_drawer(setting, o) if drawer else _door(setting, o)),
