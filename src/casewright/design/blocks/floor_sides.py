@@ -21,6 +21,7 @@ from casewright.design.sites import Span, centred, sink, world_box
 from casewright.findings import Severity
 from casewright.stock.model import Board, Leveller, Sheet
 
+LEFT: Vec = (-1.0, 0.0, 0.0)
 RIGHT: Vec = (1.0, 0.0, 0.0)
 
 
@@ -54,8 +55,8 @@ def sides_to_floor(d: Draft, kit: Kit, body: Body, spec: SidesSpec, bottom: Plac
     under = world_box(bottom)[0][2]
     if not _fits(d, body, spec, under):
         return ()
-    for _, hand in HANDS:
-        _cut_side(d, body, spec, d.at(f"side.{hand}"))
+    for sign, hand in HANDS:
+        _cut_side(d, body, spec, d.at(f"side.{hand}"), LEFT if sign > 0 else RIGHT)
     names = ["toe_board"] if spec.toe_height > 0 else []
     if names:
         _toe_board(d, kit, body, spec, bottom, under)
@@ -87,23 +88,24 @@ def _fits(d: Draft, body: Body, spec: SidesSpec, under: float) -> bool:
     return True
 
 
-def _cut_side(d: Draft, body: Body, spec: SidesSpec, side: Placed) -> None:
+def _cut_side(d: Draft, body: Body, spec: SidesSpec, side: Placed, way: Vec) -> None:
+    """Notch a side from its inner face, which looks `way`: the two sides are mirror images of each other."""
     p, (lo, hi) = d.practice, world_box(side)
     front, rear = lo[1], hi[1]
     z0 = lo[2]
     if spec.notched and spec.toe_height > 0:
-        d.cut(side, _through(side, (lo[1], lo[1] + spec.toe_depth), (z0, z0 + spec.toe_height)))
+        d.cut(side, _through(side, way, (lo[1], lo[1] + spec.toe_depth), (z0, z0 + spec.toe_height)))
         front += spec.toe_depth
     if spec.skirting_height > 0:
-        d.cut(side, _through(side, (hi[1] - spec.skirting_depth, hi[1]), (z0, z0 + spec.skirting_height)))
+        d.cut(side, _through(side, way, (hi[1] - spec.skirting_depth, hi[1]), (z0, z0 + spec.skirting_height)))
         rear -= spec.skirting_depth
     heel = p["floor.heel"]
-    d.cut(side, _through(side, (front + heel, rear - heel), (z0, z0 + p["floor.relief"])))
+    d.cut(side, _through(side, way, (front + heel, rear - heel), (z0, z0 + p["floor.relief"])))
 
 
-def _through(side: Placed, y: Span, z: Span) -> Notch:
+def _through(side: Placed, way: Vec, y: Span, z: Span) -> Notch:
     lo, hi = world_box(side)
-    return sink(Notch, side, RIGHT, (lo[0], y[0], z[0]), (hi[0], y[1], z[1]))
+    return sink(Notch, side, way, (lo[0], y[0], z[0]), (hi[0], y[1], z[1]))
 
 
 def _toe_board(d: Draft, kit: Kit, body: Body, spec: SidesSpec, bottom: Placed, under: float) -> None:

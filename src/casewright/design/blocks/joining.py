@@ -31,6 +31,7 @@ from casewright.shop.model import Practice
 from casewright.stock.model import Dowel, Pin, Screw
 
 SHORT = 100.0  # mm: one screw holds a shorter end where there is no room for two
+SQUARE = 0.999  # cosine: a member whose grain runs so nearly square to a joint meets it with its end
 HOUSED = (JointKind.DADO, JointKind.RABBET, JointKind.GROOVE)
 
 
@@ -139,11 +140,18 @@ def _pockets(kit: Kit, a: Placed, b: Placed, m: Meeting, how: Making) -> PocketL
         opens=opens,
         drive=scale(m.drive, -1.0),
         setting=setting,
-        count=how.count or max(joint_count(m.length, p), round(m.length / p["butt.screw_spacing"])),
+        count=how.count or _pocket_count(b, m, p),
         ends=min(p["pocket.ends"], m.length / 4),
         apart=p["fastener.apart"],
         least=1 if m.length < SHORT else 0,
     )
+
+
+def _pocket_count(b: Placed, m: Meeting, p: Practice) -> int:
+    """Return how many pocket screws hold the end of a member, or a long edge, which has those of a case joint."""
+    if abs(b.frame.x[m.axis]) > SQUARE:
+        return max(joint_count(m.length, p), round(m.length / p["butt.screw_spacing"]))
+    return max(2, round(m.length / p["butt.screw_spacing"]) + 1)
 
 
 def _dowels(kit: Kit, a: Placed, b: Placed, m: Meeting, how: Making) -> DowelLine:

@@ -91,6 +91,12 @@ class PocketLine:
         if self.forced and not any(a < place < b for place in self.forced for a, b in crossed):
             return self.forced
         taken = blocked(start, way, slant, reach, radius, boxes)
+        others = site.pockets((joint.a,))
+        if others:  # clear of the part's other pockets too, if all of them can be had there
+            clear = blocked(start, way, slant, reach, site.practice["pocket.diameter"] / 2, [*boxes, *others])
+            found = spots(length, self.count, self.ends, self.apart, clear)
+            if found is not None:
+                return found
         for count in range(self.count, (self.least or self.count) - 1, -1):
             found = spots(length, count, self.ends, self.apart, taken)
             if found is not None:

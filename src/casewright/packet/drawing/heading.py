@@ -38,7 +38,7 @@ def heading(subject: Subject, convention: Convention, ratio: Ratio, width: float
     cut = (subject.stock, _cut_words(subject, unit))
     if width_of("; ".join(cut), em) <= right - 13.0:
         cut = ("; ".join(cut), "")
-    for text in filter(None, (*cut, f"{finish_words(subject.part)}; {scale}")):
+    for text in filter(None, (*cut, *subject.bands, f"{finish_words(subject.part)}; {scale}")):
         beside = len(lines) * LINE * em < SYMBOL[1]  # the symbol of the projection stands beside the first lines
         lines += filled(text, (right if beside else width) - 13.0, lambda line: width_of(line, em))
     for text in subject.settings:

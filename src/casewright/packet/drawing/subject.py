@@ -105,7 +105,8 @@ class Subject:
     """One mark as its drawing shows it. `size` are the texts of length, width and thickness.
 
     `held` are the sizes that are cut to fit ("length"); `rough` is its size until it is trimmed, where that is larger.
-    `settings` says how its grooves and the like are cut, `met` where other parts meet it without a cut that shows it.
+    `settings` says how its grooves and the like are cut, `met` where other parts meet it without a cut that shows it,
+    `bands` which edges are banded with what once it is cut.
     `towards` says which way faces of the part look in the piece ("top", "front"), where all its occurrences agree.
     """
 
@@ -123,6 +124,7 @@ class Subject:
     rough: tuple[str, ...] = ()
     settings: tuple[str, ...] = ()
     met: tuple[Meeting, ...] = ()
+    bands: tuple[str, ...] = ()
     picture: tuple[int, int] = (1, 1)  # which picture of how many
 
 
@@ -171,6 +173,7 @@ def _subject(
         held=tuple(AXES[i] for i in held.get(first.path, ())),
         rough=tuple(map(printer.printed, row.rough_printed)) if row.rough != row.cut else (),
         met=_met(project, row.part, placed),
+        bands=_bands(project, row.part),
     )
 
 
@@ -186,6 +189,14 @@ def _met(project: Project, part: Part, placed: list[tuple[PieceDesign, Placed]])
         turn = _turn_of(part, one)
         found.append(() if turn is None else meetings(one, turn, piece, named))
     return common(found)
+
+
+def _bands(project: Project, part: Part) -> tuple[str, ...]:
+    """Return "banded at edge 0 and end 1 once it is cut: birch veneer band, 0.6 mm", one for each kind of band."""
+    faces: dict[str, list[str]] = {}
+    for band in sorted(part.bands, key=lambda b: b.face.value):
+        faces.setdefault(band.item, []).append(face_name(band.face))
+    return tuple(f"banded at {listed(at)} once it is cut: {project.stock[item].name}" for item, at in faces.items())
 
 
 def towards(part: Part, placed: list[Placed]) -> dict[Face, str]:
