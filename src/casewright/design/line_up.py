@@ -1,10 +1,10 @@
 """Matching pieces line up: rails, pulls and mouldings are brought to the heights of those of a leading case.
 
 Common practice: the eye runs along a row of pieces and stops at every line that lies a little higher or lower. Of cases
-of one height that with the most rails leads. Rows that give no size of their own follow its rails as far as the shop's
-reach; pulls follow those of the row that matches, of a case of any height; a stand and a top whose height and thickness
-the order leaves open follow the base moulding and the crown of the case that says them, or leads. What cannot follow is
-found.
+of one height that with the most rails leads; of several, one whose pulls stay in the middle of what frames them. Rows
+that give no size of their own follow its rails as far as the shop's reach; pulls follow those of the row that matches,
+of a case of any height; a stand and a top whose height and thickness the order leaves open follow the base moulding and
+the crown of the case that says them, or leads. What cannot follow is found.
 """
 
 from __future__ import annotations
@@ -111,7 +111,7 @@ def _with_lines(cases: dict[str, CaseOrder], design: Design) -> dict[str, CaseOr
     """Return the cases with the rails and the rows that they follow: leaders first, each follows those before it."""
     rails = {k: rails_of(design(case)) for k, case in cases.items()}
     groups = _groups(cases)
-    leaders = {group: max(of, key=lambda k: (len(rails[k]), k)) for group, of in groups.items()}
+    leaders = {group: max(of, key=lambda k: (len(rails[k]), _pulls_stay(cases[k]), k)) for group, of in groups.items()}
     out, before = dict(cases), dict[float, tuple[RowLine, ...]]()
     for group, first in sorted(leaders.items(), key=lambda item: (len(rails[item[1]]), item[1]), reverse=True):
         hung, fellows = group[1], groups[group]
@@ -122,6 +122,11 @@ def _with_lines(cases: dict[str, CaseOrder], design: Design) -> dict[str, CaseOr
             if k == first:
                 before[hung] = tuple(chain(before.get(hung, ()), rows_of(design(out[k]))))
     return out
+
+
+def _pulls_stay(case: CaseOrder) -> bool:
+    """True where the pulls of drawers stand in the middle of what frames them, and follow no other."""
+    return case.fronts.drawer != "slab"
 
 
 def rails_of(piece: PieceDesign) -> tuple[float, ...]:
