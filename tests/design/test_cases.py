@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from tests.design.harness import CACHE, agrees_with_kernel
 from tests.laws.orders import HEAD, SHOP, case, project_of
 
 from casewright.checks import movement_joints
 from casewright.design.assembly import JointKind, PieceDesign
+from casewright.design.blanks import proper_turns
+from casewright.design.features.holes import PocketHole
 from casewright.design.line_up import rails_of
 from casewright.design.parts import Hardware, Part
 from casewright.design.sites import world_box
@@ -36,6 +40,29 @@ def test_levelling_feet_carry_sides_that_run_to_the_floor() -> None:
     assert box(piece, "side.left")[0][2] > 0, "the feet carry it"
     assert len([p for p in piece.placed if p.path.endswith("/leveller")]) == 4
     assert piece.height == 800
+
+
+def test_sides_that_run_to_the_floor_are_mirror_images() -> None:
+    """Their notches are made from the inner face: else the right one had a drawing, and a mark, of another kind."""
+    piece = built(case(f'front = "frameless"\n{SIZE}bays = "open"\nstand = {{ kind = "sides", height = 110 }}\n'))
+    left, right = (piece.by_path()[f"case/side.{hand}"] for hand in ("left", "right"))
+    assert left.part.mirrored().key in {right.part.turned(t).key for t in proper_turns(right.part.blank)}
+
+
+def test_pockets_of_a_toe_board_keep_off_each_other() -> None:
+    """Those up into the bottom have the distances of a case joint and begin beyond those at the board's ends."""
+    piece = built(case(f'front = "frameless"\n{SIZE}bays = "open"\nstand = {{ kind = "sides", height = 110 }}\n'))
+    board = piece.by_path()["case/toe_board"].part
+    pockets = [f for f in board.features if isinstance(f, PocketHole)]
+    long = [f for f in pockets if abs(f.dv) > 0.9]
+    ends = [f for f in pockets if abs(f.du) > 0.9]
+    assert len(long) == round(board.blank.length / 150) + 1  # practice butt.screw_spacing
+    assert ends
+    half, mouth = 9.525 / 2, 9.525 / 2 / math.sin(math.radians(15.0))  # a bit 3/8 in thick at 15° (practice pocket.*)
+    for up in long:
+        for end in ends:
+            apart = abs(up.u - end.u), abs(up.v - end.v)
+            assert max(apart) > half + mouth - 1.0, (up, end)
 
 
 def test_sides_are_notched_for_the_skirting_and_the_back_stands_before_it() -> None:

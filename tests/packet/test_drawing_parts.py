@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
+from tests.design.test_cases import SIZE, case
 from tests.packet.demo import project, setting
 from tests.solids.things import board, every_feature
 
@@ -15,12 +16,13 @@ from casewright.design.features.cuts import Groove
 from casewright.design.features.holes import Hole
 from casewright.packet.drawing.callouts import Words, called
 from casewright.packet.drawing.conventions import ASME, ISO, projection_symbol
+from casewright.packet.drawing.heading import heading
 from casewright.packet.drawing.overlaps import overlaps
 from casewright.packet.drawing.part_drawing import part_drawings
 from casewright.packet.drawing.part_plan import plan_of
 from casewright.packet.drawing.part_views import folded, lines_of, main_view
 from casewright.packet.drawing.primitives import Arc, Circle, Fill, LineRole, Picture, Segments, Text
-from casewright.packet.drawing.subject import SizeWords, Subject, subjects
+from casewright.packet.drawing.subject import SizeWords, Subject, face_name, subjects
 from casewright.packet.pages.part_drawings import drawn_marks
 from casewright.packet.pages.parts import parts
 from casewright.packet.pages.setting import unframed_setting
@@ -203,3 +205,15 @@ def test_sides_of_the_order_are_drawn_large_enough_for_running_sizes() -> None:
     for subject, pictures in drawn_marks(made):
         if subject.name.startswith("side,"):
             assert {p.scale for p in pictures} == {0.25}, subject.mark
+
+
+def test_the_head_names_the_edges_that_are_banded_and_with_what() -> None:
+    """The parts list alone did, two dozen pages before the part."""
+    one = case(f'front = "frameless"\n{SIZE}bays = "open"\n')
+    for subject in subjects(one, unframed_setting(one, "letter").rows):
+        head = [i.text for i in heading(subject, ASME, (1, 8), 180.0).items if isinstance(i, Text)]
+        said = " ".join(head)
+        for band in subject.part.bands:
+            assert f"banded at {face_name(band.face)}" in said or f"and {face_name(band.face)} once it is cut" in said
+            assert one.stock[band.item].name in said
+        assert ("banded" in said) == bool(subject.part.bands)

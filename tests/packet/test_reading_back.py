@@ -39,7 +39,9 @@ from casewright.design.parts import Form, Part
 from casewright.design.printed_sizes import printed_sizes
 from casewright.packet.hardware_list import band_rows
 from casewright.packet.joint_schedule import joint_rows
-from casewright.packet.pages.setting import UNFRAMED, PaperName, Setting
+from casewright.packet.openings import openings
+from casewright.packet.pages.setting import UNFRAMED, PaperName, Setting, unframed_setting
+from casewright.packet.part_sizes import cut_sizes
 from casewright.packet.typesetting import typeset
 from casewright.solids.collide import placed_boxes
 from casewright.stock.fittings import CupHinge, KnifeHinge, UnderSlide
@@ -382,6 +384,20 @@ def test_no_hole_of_a_joint_is_said_to_be_deeper_than_its_part_is_thick() -> Non
                 assert bore.hole.depth is None or bore.hole.depth < blocking, row
                 through.add(bore.hole.depth is None)
     assert through == {True, False}, "thin blocking at the divider, thick at the sides"
+
+
+@pytest.mark.parametrize("height", [900, 905, 911])  # one of which falls between two divisions the wrong way
+def test_a_leaf_is_as_high_in_the_opening_schedule_as_its_stiles_in_the_parts_list(height: int) -> None:
+    """The leaves of an overlay pair were printed as the opening with its laps, their stiles 1/32 in shorter."""
+    text = f'front = "frameless"\nwidth = 800\ndepth = 600\nheight = {height}\nbays = "pair"\n'
+    project = case(text + 'fronts = { mount = "overlay", door = "sheet panel" }\n')
+    setting = unframed_setting(project, "letter")
+    piece = built(project)
+    printed = printed_sizes(piece, setting.printer.style)
+    for o in openings(project, piece):
+        stile = next(p for p in piece.placed if p.path == f"{o.group}/stile.left")
+        cut = cut_sizes(stile, piece, printed, setting.printer.style)[0]
+        assert printed[o.front[1]].text == cut.text
 
 
 def test_mouldings_have_case_line_and_long_point(settings: list[tuple[Setting, str]]) -> None:

@@ -57,6 +57,7 @@ class PocketLine:
         thickness = depth_along(site.placed[joint.a], self.opens)
         run = self.setting.exit / sind(angle)
         shoulder = self.screw.length - self.setting.bite
+        lip = p["pocket.diameter"] / 2 / math.tan(math.radians(angle))  # of the mouth, beyond the axis
         # The line lies at half the thickness; the axis leaves the part `exit` under the pocket's face.
         shift = scale(self.opens, thickness / 2 - self.setting.exit)
         places = self._places(joint, site, way, length, slant, run)
@@ -67,7 +68,7 @@ class PocketLine:
         tunnels: list[tuple[str, Box]] = []
         for i, s in enumerate(places):
             crossing = add(add(self.start, shift), scale(way, s))
-            bored = add(crossing, scale(slant, -run)), add(crossing, scale(slant, -shoulder))
+            bored = add(crossing, scale(slant, -run - lip)), add(crossing, scale(slant, -shoulder))
             tunnels.append((joint.a, box_around(bored, p["pocket.diameter"] / 2)))
             features.append((joint.a, self._hole(joint, site, crossing, slant, run, shoulder)))
             head = add(crossing, scale(slant, -shoulder - self.screw.head_height))
@@ -93,7 +94,9 @@ class PocketLine:
         taken = blocked(start, way, slant, reach, radius, boxes)
         others = site.pockets((joint.a,))
         if others:  # clear of the part's other pockets too, if all of them can be had there
-            clear = blocked(start, way, slant, reach, site.practice["pocket.diameter"] / 2, [*boxes, *others])
+            wide = site.practice["pocket.diameter"] / 2
+            lip = wide / math.tan(math.radians(site.practice["pocket.angle"]))
+            clear = blocked(add(start, scale(slant, -lip)), way, slant, reach + lip, wide, [*boxes, *others])
             found = spots(length, self.count, self.ends, self.apart, clear)
             if found is not None:
                 return found
