@@ -397,7 +397,7 @@ def test_a_leaf_is_as_high_in_the_opening_schedule_as_its_stiles_in_the_parts_li
     for o in openings(project, piece):
         stile = next(p for p in piece.placed if p.path == f"{o.group}/stile.left")
         cut = cut_sizes(stile, piece, printed, setting.printer.style)[0]
-        assert printed[o.front[1]].text == cut.text
+        assert printed[o.front_sizes[1]].text == cut.text
 
 
 def test_mouldings_have_case_line_and_long_point(settings: list[tuple[Setting, str]]) -> None:
