@@ -12,6 +12,7 @@ from OCP.BRepBuilderAPI import BRepBuilderAPI_MakeEdge, BRepBuilderAPI_MakeFace,
 from OCP.BRepGProp import BRepGProp
 from OCP.BRepOffsetAPI import BRepOffsetAPI_ThruSections
 from OCP.BRepPrimAPI import BRepPrimAPI_MakeBox, BRepPrimAPI_MakeCone, BRepPrimAPI_MakeCylinder, BRepPrimAPI_MakePrism
+from OCP.collections import List_TopoDS_Shape
 from OCP.GC import GC_MakeArcOfCircle
 from OCP.gp import gp_Ax2, gp_Dir, gp_Pnt, gp_Vec
 from OCP.GProp import GProp_GProps
@@ -29,10 +30,22 @@ def shape_of(lowered: Lowered) -> TopoDS_Shape:
     bodies = [_shape(v) for v in lowered.base + lowered.additions]
     whole = bodies[0]
     for body in bodies[1:]:
-        whole = BRepAlgoAPI_Fuse(whole, body).Shape()
+        whole = _done(BRepAlgoAPI_Fuse(), whole, body)
     for volume in lowered.removals:
-        whole = BRepAlgoAPI_Cut(whole, _shape(volume)).Shape()
+        whole = _done(BRepAlgoAPI_Cut(), whole, _shape(volume))
     return whole
+
+
+def _done(operation: BRepAlgoAPI_Cut | BRepAlgoAPI_Fuse, whole: TopoDS_Shape, tool: TopoDS_Shape) -> TopoDS_Shape:
+    """Return the result of one operation; with no tolerance the kernel loses curved cuts that meet at a corner."""
+    one, other = List_TopoDS_Shape(), List_TopoDS_Shape()
+    one.Append(whole)
+    other.Append(tool)
+    operation.SetArguments(one)
+    operation.SetTools(other)
+    operation.SetFuzzyValue(1e-5)
+    operation.Build()
+    return operation.Shape()
 
 
 def volume_of_shape(shape: TopoDS_Shape) -> float:

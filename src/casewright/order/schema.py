@@ -21,6 +21,9 @@ Items = Annotated[list[str], BeforeValidator(_as_list)]
 RolesTable = dict[str, Items]
 FinishName = Literal["paint", "clear", "stained clear", "oil"]
 FixedLine = Literal["front", "middle", "rear"]
+EdgeName = Literal["square", "chamfer", "roundover", "cove", "ogee"]
+EDGE = "what is run along its upper edge, in front and at the sides; the rear stays square"
+EDGE_SIZE = "how far that reaches into face and edge; without it, practice top.edge"
 FIXED = (
     "the line on which a solid top is screwed fast: it moves in slots to the wall (front), both ways alike (middle, on "
     "a stretcher of its own), or to the front (rear)"

@@ -26,6 +26,7 @@ from casewright.packet.step_styles import ordered_styles
 
 _USAGE = re.compile(r"NEXT_ASSEMBLY_USAGE_OCCURRENCE\('\d+',(.*?)\);\n", re.DOTALL)
 FAR = 10_000.0  # mm: how far a half-space reaches
+FUZZY = 1e-5  # mm within which two edges of a boolean operation count as one
 
 
 class StepUnavailable(PacketError):  # noqa: N818 (reads as what it is)
@@ -87,7 +88,10 @@ def shape_of(lowered: Lowered) -> Any:
 
 
 def _boolean(operation: Any, whole: Any, tools: list[Any]) -> Any:
-    """Return the result of one operation with all its tools at once, which is several times faster than one by one."""
+    """Return the result of one operation with all its tools at once, which is several times faster than one by one.
+
+    Without a tolerance, curved cuts that meet at a corner (profiles around a top) come out wrong.
+    """
     from OCP.collections import List_TopoDS_Shape
 
     if not tools:
@@ -98,6 +102,7 @@ def _boolean(operation: Any, whole: Any, tools: list[Any]) -> Any:
         others.Append(tool)
     operation.SetArguments(arguments)
     operation.SetTools(others)
+    operation.SetFuzzyValue(FUZZY)
     operation.Build()
     return operation.Shape()
 

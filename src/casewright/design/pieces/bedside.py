@@ -22,6 +22,7 @@ from casewright.design.blocks.feet import FeetSpec, feet
 from casewright.design.blocks.front_place import let_gap
 from casewright.design.blocks.mouldings import moulding_run
 from casewright.design.blocks.top import Moisture, TopSpec, fix_top, let_wander, movement_coefficient, top
+from casewright.design.blocks.top_edge import top_edge
 from casewright.design.blocks.top_sound import board_gives, covers_crown
 from casewright.design.draft import Draft
 from casewright.design.kit import Kit
@@ -87,9 +88,10 @@ def _place_all(d: Draft, kit: Kit, spec: BedsideOrder, moisture: Moisture) -> bo
         moulding_run(d, kit, body, name="base", role="base", foot_z=body.z0)
     if spec.crown:
         moulding_run(d, kit, body, name="crown", role="crown", foot_z=body.z1 - d.led["crown.drop"])
+    top_edge(d, spec.top.edge, spec.top.edge_size)
     if d.stopped:
         return False
-    plan(d, kit, upper, lower, max(spec.width, spec.depth, spec.height), spec.top.fixed)
+    plan(d, kit, upper, lower, max(spec.width, spec.depth, spec.height), spec.top)
     return True
 
 

@@ -26,14 +26,16 @@ from casewright.design.blocks.step_words import (
     by,
 )
 from casewright.design.blocks.top import TIES
+from casewright.design.blocks.top_edge import run_edge
 from casewright.design.blocks.top_steps import TIGHT, cut_top, glue_up_top
 from casewright.design.draft import Draft
 from casewright.design.kit import Kit
 from casewright.design.sequence import Sequence
+from casewright.order.pieces.bedside import TopOrder
 
 
-def plan(d: Draft, kit: Kit, drawer: Opening, door: Opening, moved: float, fixed: str = "front") -> None:
-    """Plan every step; `moved` is a distance (mm) that clears the piece, `fixed` says where the top stays put."""
+def plan(d: Draft, kit: Kit, drawer: Opening, door: Opening, moved: float, top: TopOrder) -> None:
+    """Plan every step; `moved` is a distance (mm) that clears the piece."""
     s = Sequence(d)
     glue_up_top(s, d)
     frame_and_case(s, d, moved)
@@ -41,12 +43,13 @@ def plan(d: Draft, kit: Kit, drawer: Opening, door: Opening, moved: float, fixed
     bench_door(s, d, f"door[{door.cell}]", moved)
     trim(s, d, moved)
     cut_top(s, d)
+    run_edge(s, d, top.edge)
     if d.has("device"):
         cut_recess(s, d, "the top's underside, measured from its finished edges")
     dry_hang(s, d, drawer, door, moved)
     finish_body(s, kit)
     finish_top(s, kit)
-    hang(s, d, drawer, door, moved, fixed)
+    hang(s, d, drawer, door, moved, top.fixed)
 
 
 def dry_hang(s: Sequence, d: Draft, drawer: Opening, door: Opening, moved: float) -> None:

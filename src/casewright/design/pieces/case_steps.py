@@ -33,6 +33,7 @@ from casewright.design.blocks.step_words import (
     by,
 )
 from casewright.design.blocks.top import TIES
+from casewright.design.blocks.top_edge import run_edge
 from casewright.design.blocks.top_steps import TIGHT, cut_top, glue_up_top, join_top, top_parts
 from casewright.design.draft import Draft
 from casewright.design.frames import Vec
@@ -77,6 +78,7 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     trim(q, d, moved)
     cut_top(q, d)
     join_top(q, d, moved)
+    run_edge(q, d, spec.top.edge)
     _dry(q, d, cells, moved)
     finish_body(q, s.kit)
     if d.has("top"):

@@ -11,6 +11,7 @@ from casewright.design.blocks.lid import LidSpec, lid, lid_stock
 from casewright.design.blocks.mouldings import moulding_run
 from casewright.design.blocks.shell import Shell
 from casewright.design.blocks.top import Moisture, TopSpec, let_wander, ties_of
+from casewright.design.blocks.top_edge import top_edge
 from casewright.design.blocks.top_fixing import Walls, Way, fix_made, fix_to_walls
 from casewright.design.blocks.top_kinds import MadeTop, make_top
 from casewright.design.blocks.top_sound import board_gives, covers_crown
@@ -189,6 +190,7 @@ def close_top(s: Shell, spec: CaseOrder, made: MadeTop | None, wet: Moisture) ->
             fix_to_walls(d, kit, clear, made, wet, ties, walls, spec.top.fixed)
         else:
             fix_made(d, kit, clear, made, wet, ties, fixed=spec.top.fixed)
+    top_edge(d, spec.top.edge, spec.top.edge_size)
     if spec.base:
         moulding_run(d, kit, body, name="base", role="base", foot_z=body.z0, moisture=wet.damp - wet.dry)
     if spec.crown:

@@ -10,11 +10,22 @@ from __future__ import annotations
 from dataclasses import field
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from casewright.order.contents import ContentName
 from casewright.order.model import Around, PieceKind, Roles, Setting
-from casewright.order.schema import FIXED, AroundTable, FinishName, FixedLine, RolesTable, SharedStyle, StyleTable
+from casewright.order.schema import (
+    EDGE,
+    EDGE_SIZE,
+    FIXED,
+    AroundTable,
+    EdgeName,
+    FinishName,
+    FixedLine,
+    RolesTable,
+    SharedStyle,
+    StyleTable,
+)
 from casewright.shop.schema import Length, LengthOrZero, Table, Text
 from casewright.units.grid import record
 
@@ -50,6 +61,14 @@ class TopTable(Table):
         "clear coats",
     )
     fixed: FixedLine = Field(default="front", description=FIXED)
+    edge: EdgeName = Field(default="square", description=EDGE)
+    edge_size: Length | None = Field(default=None, description=EDGE_SIZE)
+
+    @model_validator(mode="after")
+    def _sized_where_it_is_shaped(self) -> TopTable:
+        if self.edge_size is not None and self.edge == "square":
+            raise ValueError("expected edge_size beside an edge that is not square")
+        return self
 
 
 class DrawerTable(Table):
@@ -133,6 +152,8 @@ class TopOrder:
     overhang_back: float
     finish: str = "clear"
     fixed: str = "front"
+    edge: str = "square"
+    edge_size: float | None = None
 
 
 @record

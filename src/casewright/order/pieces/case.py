@@ -16,7 +16,17 @@ from casewright.order.model import Around, PieceKind, Roles, Setting
 from casewright.order.pieces.bays import Bay, BayOrder, read_bay
 from casewright.order.pieces.bedside import BOTTOM_RAIL, DRAWER_RAIL, INCH, STILE, TOP_RAIL, Name
 from casewright.order.pieces.lines import Lines
-from casewright.order.schema import FIXED, AroundTable, FinishName, FixedLine, RolesTable, SharedStyle
+from casewright.order.schema import (
+    EDGE,
+    EDGE_SIZE,
+    FIXED,
+    AroundTable,
+    EdgeName,
+    FinishName,
+    FixedLine,
+    RolesTable,
+    SharedStyle,
+)
 from casewright.shop.schema import Length, LengthOrZero, Table, Text
 from casewright.units.grid import record
 
@@ -81,6 +91,18 @@ class CaseTopTable(Table):
         description="finish of the top; without it, that of [style] tops, or the case's where it is not paint",
     )
     fixed: FixedLine = Field(default="front", description=FIXED)
+    edge: EdgeName = Field(default="square", description=EDGE)
+    edge_size: Length | None = Field(default=None, description=EDGE_SIZE)
+
+    @model_validator(mode="after")
+    def _shaped_where_it_is_solid(self) -> CaseTopTable:
+        if self.edge != "square" and self.kind in ("banded", "between"):
+            raise ValueError(
+                'expected edge beside a top of solid wood: kind = "solid", "breadboard", "panelled" or "lid"'
+            )
+        if self.edge_size is not None and self.edge == "square":
+            raise ValueError("expected edge_size beside an edge that is not square")
+        return self
 
     @model_validator(mode="after")
     def _fixed_where_it_moves(self) -> CaseTopTable:
@@ -279,6 +301,8 @@ class CaseTopOrder:
     fixing: str = "auto"
     finish: str = "clear"
     fixed: str = "front"
+    edge: str = "square"
+    edge_size: float | None = None
 
 
 @record
