@@ -37,12 +37,13 @@ from casewright.design.features.holes import Hole
 from casewright.design.features.shaping import EndCut
 from casewright.design.parts import Form, Part
 from casewright.design.printed_sizes import printed_sizes
-from casewright.packet.hardware_list import band_rows
+from casewright.packet.hardware_list import band_rows, fastener_rows
 from casewright.packet.joint_schedule import joint_rows
 from casewright.packet.openings import openings
 from casewright.packet.pages.setting import UNFRAMED, PaperName, Setting, unframed_setting
 from casewright.packet.part_sizes import cut_sizes
 from casewright.packet.typesetting import typeset
+from casewright.project import Project
 from casewright.solids.collide import placed_boxes
 from casewright.stock.fittings import CupHinge, KnifeHinge, UnderSlide
 from casewright.stock.model import Hinge, Slide
@@ -166,6 +167,19 @@ def test_what_layouts_leave_on_is_said_part_by_part_where_parts_of_a_line_differ
     setting = example(next(path for path in EXAMPLES if path.stem == "window-seat"), "mm", "a4")
     lid = next(line for piece in context(setting, "fitting").pieces for line in piece.lines if "lid" in line.what)
     assert lid.over == ("strip behind the lid: 3 mm in length, 3 mm in width; lid: 25.5 mm in length, 6.5 mm in width")
+
+
+def test_no_page_says_glue_where_a_joint_has_none() -> None:
+    """Beads come off again, and a back is nailed to solid wood: neither the list nor the schedule says "glue"."""
+    for stem, marked in (("wall-cupboard", "glass bead"), ("solid-case", "back to ")):
+        setting = example(next(path for path in EXAMPLES if path.stem == stem), "in", "letter")
+        lines = [line for line in context(setting, "fastening").lines if line.joint.startswith(marked)]
+        assert {line.kind for line in lines} == {"pins"}, stem
+    assert ("pins", 20) in {use for row in fastener_rows(setting_of_wall()) for use in row.uses}
+
+
+def setting_of_wall() -> Project:
+    return example(next(path for path in EXAMPLES if path.stem == "wall-cupboard"), "in", "letter").project
 
 
 def test_edge_bands_are_bought_for_every_banded_edge() -> None:

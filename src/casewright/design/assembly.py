@@ -41,6 +41,14 @@ class JointKind(Enum):
     FIGURE_PLATES = "figure-eight plates"
 
 
+# In words where a joint of the kind is not glued: a bead that comes off again, a back that is nailed to solid wood.
+UNGLUED = {
+    JointKind.PINS: "pins",
+    JointKind.POCKET_SCREWS: "pocket screws",
+    JointKind.BUTT_SCREWS: "butt, screwed",
+}
+
+
 @record
 class Joint:
     """Where part `b` meets part `a`: paths, kind, and a frame in the piece (origin in the joint, z from a to b)."""
@@ -52,6 +60,16 @@ class Joint:
     frame: Frame
     glued: bool = False
     why: str = ""
+
+    @property
+    def words(self) -> str:
+        """The kind in words, without glue where it has none of its own."""
+        return kind_words(self.kind, self.glued)
+
+
+def kind_words(kind: JointKind, glued: bool) -> str:
+    """Return a kind of joint in words: "pins" where those alone hold, "glue and pins" else."""
+    return kind.value if glued else UNGLUED.get(kind, kind.value)
 
 
 @record

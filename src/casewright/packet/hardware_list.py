@@ -123,7 +123,7 @@ def fastener_rows(project: Project) -> tuple[BoughtRow, ...]:
     uses: dict[str, Counter[str]] = {}
     counts: dict[str, Counter[str]] = {}
     for piece in project.assembly.pieces:
-        kinds = {joint.id: joint.kind.value for joint in piece.joints}
+        kinds = {joint.id: joint.words for joint in piece.joints}
         names = {p.path: p.name for p in piece.placed}
         for fastener in piece.fasteners:
             use = kinds.get(fastener.joint, "held to hardware")

@@ -93,7 +93,7 @@ def _detail(stage: Stage, joint: Joint, a: Placed, b: Placed) -> JointDetail:
     bought = isinstance(a.thing, Hardware) and isinstance(b.thing, Hardware)
     pairs = [(a, b), *(_hosts(stage, (a, b)) if bought else ())]
     across, up = ([k for one, two in pairs for k in _sizes(stage, cut, box, one, two, i)] for i in (0, 1))
-    kind = "" if bought else f"{joint.kind.value}: "
+    kind = "" if bought else f"{joint.words}: "
     name = f"{kind}{' and '.join(dict.fromkeys((a.name, b.name)))}, {words}"
     return JointDetail(name=name, cut=cut, box=box, across=tuple(across), up=tuple(up))
 

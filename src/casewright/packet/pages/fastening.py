@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from casewright.design.assembly import JointKind, kind_words
 from casewright.design.features.holes import Hole, PocketHole
 from casewright.packet.drawing.subject import SizeWords
 from casewright.packet.joint_schedule import Bore, JointRow, joint_rows, slot_size
@@ -59,7 +60,7 @@ def _line(setting: Setting, row: JointRow, words: SizeWords) -> JointLine:
     item = setting.project.stock.get(row.item)
     return JointLine(
         joint=f"{row.a} to {row.b}",
-        kind=row.kind,
+        kind=kind_words(JointKind(row.kind), row.glued),
         marks=", ".join("–".join(m for m in pair if m) for pair in row.marks),
         fastener=item.name if item is not None else row.item,
         each=row.each,
