@@ -318,3 +318,21 @@ def test_the_stamp_is_the_callers_date() -> None:
     meta = PdfReader(BytesIO(demo.pdf())).metadata
     assert meta is not None
     assert meta["/CreationDate"].startswith("D:20261102")
+
+
+@pytest.mark.parametrize(("system", "paper"), [("in", "letter"), ("mm", "a4")])
+def test_the_words_below_the_title_of_the_part_drawings_end_above_the_first_drawing(system, paper) -> None:  # type: ignore[no-untyped-def]
+    """By where the PDF has its texts: the last line ends with "the part itself", the drawings' heads are larger."""
+    page = next(p for p in PdfReader(BytesIO(demo.pdf(system, paper))).pages if "Sizes run from" in p.extract_text())
+    found: list[tuple[float, str]] = []
+
+    def visit(text: str, place: list[float], *_: object) -> None:
+        if text.strip():
+            found.append((place[5], text))
+
+    page.extract_text(visitor_text=visit)
+    title = next(n for n, (_, text) in enumerate(found) if "Part drawings" in text)
+    first = next(n for n, (_, text) in enumerate(found) if re.match(r"\w+: ", text))  # the bookmark of a drawing
+    legend = min(y for y, _ in found[title:first])
+    drawn = max(y for y, _ in found[first + 1 :] if y < found[title][0])
+    assert (legend - drawn) / 72 * 25.4 > 4.0, "mm from base line to base line"

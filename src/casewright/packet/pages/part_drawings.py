@@ -29,7 +29,7 @@ from casewright.packet.standing import bench_part
 LEAST_SCALE = 1 / 8  # no drawing is made smaller than this to save paper
 BESIDE_VIEW = 26.0  # mm that sizes take beside a view, at least
 AROUND = 55.0  # mm that head, sizes and names take above and below the views, about
-LEGEND = 25.0  # mm that the words on ends, edges and faces take below the title
+LEGEND = 28.0  # mm that the words on ends, edges, faces, seats and settings take below the title
 LITTLE = 0.42  # of a page: a drawing that takes no more is not tried smaller
 SAVES = 0.78  # a smaller drawing is taken where it takes at most this part of the larger one's paper
 MOST_HEIGHT = 0.95  # of a page: a drawing of half the width is not higher
