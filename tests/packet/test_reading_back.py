@@ -196,6 +196,8 @@ def test_edge_bands_are_bought_for_every_banded_edge() -> None:
             needed[band.item] += round((width if band.face.value.startswith("end") else length) + 30.0, 3) * row.count
     shown = {row.item: row for row in band_rows(setting.project)}
     assert set(shown) == set(needed) == {"band-birch", "band-birch-wide"}
+    hinges = next(line for line in context(setting, "hardware").hardware if "hinge" in line.name)
+    assert hinges.uses == "hinge, cup; hinge, arm and plate", "four of each on every door, named once"
     for item, length in needed.items():
         assert shown[item].length == pytest.approx(length, abs=0.5)
         feet = math.ceil(length / 304.8)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from dataclasses import dataclass
 
@@ -100,7 +101,7 @@ def hardware(setting: Setting) -> HardwareLists:
             name=b.name,
             amount=f"at least {setting.printer.run(b.length)}",
             use=f"{b.edges} edge{'s' * (b.edges > 1)} of the parts list",
-            facts=f"{setting.printer.measured(b.width)} wide, sold by {setting.printer.run(b.roll)}; "
+            facts=f"{setting.printer.measured(b.width)} wide, in lengths of {setting.printer.run(b.roll)}; "
             f"{BANDED.get(b.glued, b.glued)}; trim it flush, along the grain of the band",
         )
         for b in band_rows(project)
@@ -158,7 +159,9 @@ def _pairs(setting: Setting, row: BoughtRow) -> str:
 
 
 def _stems(row: BoughtRow) -> str:
-    return "; ".join(stem for stem in name_stems(tuple(use for use, _ in row.uses)) if stem != row.name)
+    """Return what an item is in the pieces, each name once: "hinge 1, cup" and "hinge 2, cup" are "hinge, cup"."""
+    stems = (re.sub(r"(?<=[a-z]) \d+(?=,|$)", "", stem) for stem in name_stems(tuple(use for use, _ in row.uses)))
+    return "; ".join(stem for stem in dict.fromkeys(stems) if stem != row.name)
 
 
 def _glue_times(open_time: float, clamp_time: float) -> str:
