@@ -130,3 +130,19 @@ def test_a_foot_keeps_its_surplus_at_the_top_end() -> None:
         foot = piece.by_path()[f"case/foot.{place}/wood"]
         assert foot.part.allowance.length == pytest.approx(25.0, abs=0.5)
         assert foot.part.allowance.at is foot.face_towards((0.0, 0.0, 1.0))
+
+
+def test_panels_of_strips_are_glued_up_and_edges_banded_before_anything_is_joined() -> None:
+    """Glue-ups rest before they are cut; a band is ironed on while its panel is still free (common practice)."""
+    solid = 'finish = "clear"\nbays = { columns = ["open", { rows = ["drawer", "drawer"] }] }\n'
+    order = f'{HEAD}front = "frameless"\n{solid}[piece.roles]\ncase = "cherry-4/4"\n'
+    piece = project_of(order, SHOP).assembly.pieces[0]
+    text = piece.steps[step_at(piece, "Glue up from strips")].text
+    assert step_at(piece, "Glue up from strips") == 0
+    for name in ("side ×2", "bottom", "divider", "drawer front ×2", "top"):
+        assert re.search(rf"(?:: |, ){name}[,;]", text), (name, text)
+    assert not any("Band the edges" in s.text for s in piece.steps), "solid wood has no bands"
+    sheet = project_of(f'{HEAD}front = "frameless"\nbays = {{ columns = ["door", "open"] }}\n', SHOP).assembly.pieces[0]
+    first = min(i for i, s in enumerate(sheet.steps) if s.brings)
+    assert step_at(sheet, "Band the edges that the parts list names, ends before edges") < first
+    assert any("hot iron" in c for c in sheet.steps[step_at(sheet, "Band the edges")].cautions)

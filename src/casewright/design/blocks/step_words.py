@@ -23,6 +23,10 @@ RAGS = (
 DUST = "No sanding, sawing or sweeping in the room while a finish is wet."
 SANDING = "Sand with extraction and a dust mask; clear the dust away before any finish is opened."
 SAW = "Follow the saw's manual: guard and riving knife on, eye and ear protection, a push stick near the blade."
+BANDING = (
+    "A hot iron and hot melt burn; the trimming tool moves away from the hand that holds the work, and what it takes "
+    "off is sharp."
+)
 KEYS = (
     "The cradle has no metal near the cut and carries the work past the blade: hands stay behind its stop, nothing is "
     "held by hand alone; follow the saw's manual for cuts that do not go through."

@@ -1,4 +1,4 @@
-"""The steps of a top that is laid on: glued up first, cut to size once what it covers stands, then joined.
+"""The steps of a top that is laid on: cut to size once what it covers stands, then joined.
 
 Each is silent where a piece has no such top.
 """
@@ -19,14 +19,6 @@ def top_parts(d: Draft) -> list[str]:
         return ["top_frame.front", "top_frame.left", "top_frame.right", "top", "top_frame.rear"]
     groups = ("top_end", "top_edging")
     return ["top"] + [f"{g}.{side}" for g in groups for side in ("left", "right", "front") if d.has(f"{g}.{side}")]
-
-
-def glue_up_top(s: Sequence, d: Draft) -> None:
-    """Glue the top up, where it is of strips: it rests before it is cut, so this comes first of all."""
-    if d.has("top") and d.at("top").part.blank.made_of is not None:
-        s.work(
-            "Glue the top up from strips over its final size; let it rest a day before it is flattened and cut", (GLUE,)
-        )
 
 
 def cut_top(s: Sequence, d: Draft) -> None:

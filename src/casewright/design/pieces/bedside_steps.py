@@ -14,6 +14,7 @@ from casewright.design.blocks.drawer_steps import (
 from casewright.design.blocks.face_frame import Opening, glue_frame, trim_frame
 from casewright.design.blocks.feet_steps import bring_feet, make_feet
 from casewright.design.blocks.finish_steps import finish_body, finish_top
+from casewright.design.blocks.panel_steps import prepare_panels
 from casewright.design.blocks.step_words import (
     BACKWARDS,
     DOWNWARDS,
@@ -27,7 +28,7 @@ from casewright.design.blocks.step_words import (
 )
 from casewright.design.blocks.top import TIES
 from casewright.design.blocks.top_edge import run_edge
-from casewright.design.blocks.top_steps import TIGHT, cut_top, glue_up_top
+from casewright.design.blocks.top_steps import TIGHT, cut_top
 from casewright.design.draft import Draft
 from casewright.design.kit import Kit
 from casewright.design.sequence import Sequence
@@ -37,7 +38,7 @@ from casewright.order.pieces.bedside import TopOrder
 def plan(d: Draft, kit: Kit, drawer: Opening, door: Opening, moved: float, top: TopOrder) -> None:
     """Plan every step; `moved` is a distance (mm) that clears the piece."""
     s = Sequence(d)
-    glue_up_top(s, d)
+    prepare_panels(s, d)
     frame_and_case(s, d, moved)
     bench_drawer(s, d, f"drawer[{drawer.cell}]", moved)
     bench_door(s, d, f"door[{door.cell}]", moved)

@@ -15,6 +15,7 @@ from casewright.design.blocks.finish_steps import finish_body, finish_top
 from casewright.design.blocks.frame_steps import frame_steps
 from casewright.design.blocks.grid import Grid
 from casewright.design.blocks.lid_steps import bench_lid, hang_lid_steps
+from casewright.design.blocks.panel_steps import prepare_panels
 from casewright.design.blocks.scribe import STEP as SCRIBE
 from casewright.design.blocks.shell import Shell
 from casewright.design.blocks.step_words import (
@@ -34,7 +35,7 @@ from casewright.design.blocks.step_words import (
 )
 from casewright.design.blocks.top import TIES
 from casewright.design.blocks.top_edge import run_edge
-from casewright.design.blocks.top_steps import TIGHT, cut_top, glue_up_top, join_top, top_parts
+from casewright.design.blocks.top_steps import TIGHT, cut_top, join_top, top_parts
 from casewright.design.draft import Draft
 from casewright.design.frames import Vec
 from casewright.design.kit import Kit
@@ -56,7 +57,7 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     d = s.d
     moved = max(spec.width, spec.depth, spec.height)
     q = Sequence(d)
-    glue_up_top(q, d)
+    prepare_panels(q, d)
     if spec.framed:
         make_posts(q, d)
         frame_steps(q, d, spec.bays, moved)
