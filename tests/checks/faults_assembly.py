@@ -54,7 +54,7 @@ ASSEMBLY = (
     Fault(
         name="a foot from above",
         of=BEDSIDE,
-        edit=do.comes("foot.front.left", (0.0, 0.0, -300.0)),
+        edit=do.comes("foot.front.left/wood", (0.0, 0.0, -300.0), last=True),
         code="assembly.blocked",
         path="foot.front.left/wood",
     ),

@@ -9,7 +9,7 @@ import pytest
 from tests.design.drawer_harness import WET, harness
 from tests.laws.orders import project_of
 
-from casewright.design.assembly import PieceDesign
+from casewright.design.assembly import PieceDesign, StepKind
 from casewright.design.blocks.drawer_spec import DrawerSpec, FrontKind
 from casewright.design.blocks.feet_steps import PLACES
 from casewright.design.features.shaping import Taper
@@ -81,7 +81,9 @@ def test_feet_are_made_together_and_shaped_while_long_and_square() -> None:
     cut = step_at(piece, "Crosscut the top ends of all feet last")
     brought = [brought_at(piece, f"foot.{place}/{what}") for what in ("insert", "leveller") for place in PLACES]
     assert [bored, shaped, cut, *brought] == sorted([bored, shaped, cut, *brought])
-    assert max(brought) < brought_at(piece, "foot.front.left")
+    glued_on = [i for i, s in enumerate(piece.steps) if "case/foot.front.left/wood" in s.brings][-1]
+    painted = max(i for i, s in enumerate(piece.steps) if s.kind is StepKind.FINISH)
+    assert brought[3] < glued_on < painted < brought[4], "levelling feet stay out of the paint"
     plain = feet_of('kind = "feet"')
     assert "counterbore" not in plain.steps[step_at(plain, "square the floor ends")].text, "nothing to counterbore for"
 

@@ -14,9 +14,11 @@ from tests.laws.test_laws import (
     NEVER,
     box_is_the_ordered_size,
     joints_close_once,
+    no_leveller_nor_pull_is_finished,
     parts_arrive_once,
     printed_sizes_fit,
     tips_stay_inside,
+    what_is_made_at_assembly_is_made_once,
 )
 
 from casewright import Project, load_order, load_shop
@@ -47,6 +49,8 @@ def pieces_hold(project: Project, codes: tuple[str, ...] = NEVER) -> None:
         box_is_the_ordered_size(piece)
         joints_close_once(piece)
         parts_arrive_once(piece)
+        what_is_made_at_assembly_is_made_once(piece)
+        no_leveller_nor_pull_is_finished(piece)
         printed_sizes_fit(piece)
         assert mirror_piece(mirror_piece(piece)) == piece
         tips_stay_inside(piece)

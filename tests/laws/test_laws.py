@@ -11,9 +11,11 @@ from casewright import Project, load_order, load_shop
 from casewright.cache import Cache
 from casewright.catalogue import BUILT_IN
 from casewright.design.assembly import PieceDesign, Step, StepKind
+from casewright.design.features.base import MadeAt
 from casewright.design.ledger import Size
 from casewright.design.mirror import mirror_piece
 from casewright.design.parts import Part
+from casewright.design.paths import own_path
 from casewright.design.printed_sizes import keeps_chain, keeps_fit, printed_sizes
 from casewright.order import order_from_text
 from casewright.solids.collide import overall_box
@@ -49,6 +51,8 @@ def holds(project: Project, codes: tuple[str, ...] = ("",)) -> None:
         box_is_the_ordered_size(piece)
         joints_close_once(piece)
         parts_arrive_once(piece)
+        what_is_made_at_assembly_is_made_once(piece)
+        no_leveller_nor_pull_is_finished(piece)
         printed_sizes_fit(piece)
         assert mirror_piece(mirror_piece(piece)) == piece
         tips_stay_inside(piece)
@@ -65,6 +69,36 @@ def box_is_the_ordered_size(piece: PieceDesign) -> None:
 def joints_close_once(piece: PieceDesign) -> None:
     closed = [c for s in piece.steps for c in s.closes]
     assert sorted(closed) == sorted(j.id for j in piece.joints)
+
+
+def what_is_made_at_assembly_is_made_once(piece: PieceDesign) -> None:
+    """Each hole or trim made at assembly is made in one step, not after its joint closes; every fastener is driven."""
+    joints = {j.id for j in piece.joints}
+    closed = {c: i for i, s in enumerate(piece.steps) for c in s.closes}
+    assert {f.joint for f in piece.fasteners} <= joints == set(closed), "driven where its joint closes"
+    made = [
+        (own_path(f.joint, piece.path), p.path)
+        for p in piece.placed
+        if isinstance(p.thing, Part)
+        for f in p.thing.features
+        if f.made_at is MadeAt.ASSEMBLY
+    ]
+    for joint, path in made:
+        steps = [i for i, s in enumerate(piece.steps) if joint in s.makes and path in s.made_in]
+        assert len(steps) == 1, f"{joint} in {path} is made in {len(steps)} steps"
+        on_what_is_joined = piece.steps[steps[0]].kind is StepKind.FASTEN  # a seam is run once it is glued
+        assert (steps[0] > closed[joint]) if on_what_is_joined else (steps[0] <= closed[joint]), f"{joint}: too late"
+    named = {(j, p) for s in piece.steps for j in s.makes for p in s.made_in}
+    assert set(made) <= named
+
+
+def no_leveller_nor_pull_is_finished(piece: PieceDesign) -> None:
+    """What a coat would spoil comes after the last coat: levelling feet, pulls, knobs, felt and bumpers."""
+    last = max((i for i, s in enumerate(piece.steps) if s.kind is StepKind.FINISH), default=-1)
+    loose = [p.path for p in piece.placed if p.path.endswith(("/leveller", "/pull", "/device"))]
+    for i, step in enumerate(piece.steps[: last + 1]):
+        early = [p for p in loose if any(p == b or p.startswith(f"{b}/") for b in step.brings)]
+        assert not early, f"{step.id} of {i} brings {early} before the finish"
 
 
 def parts_arrive_once(piece: PieceDesign) -> None:

@@ -96,7 +96,7 @@ def _way_out(subject: Subject, scene: Scene, met: Met) -> str:
     late = next((s for s in scenes(subject) if any(p.path == met.other for p in s.arriving)), None)
     others = arrival(subject, scene, scene.step.moves, without=met.other)
     clear = next(others, None) is None
-    if late is not None and clear and late.number < scene.number and _can_follow(subject, scene, late):
+    if late is not None and clear and late.place < scene.place and _can_follow(subject, scene, late):
         return f"bring it before step {late.number}: without {met.other} the way is clear"
     return "no straight way leads there in this order: bring what is in the way later, or make it in two parts"
 
@@ -106,6 +106,7 @@ def _can_follow(subject: Subject, scene: Scene, late: Scene) -> bool:
     around = Scene(
         piece=scene.piece,
         number=late.number,
+        place=late.place,
         step=late.step,
         arriving=late.arriving,
         present=(*late.present, *scene.arriving),

@@ -9,15 +9,20 @@ from functools import cached_property
 from casewright.checks.model import Subject
 from casewright.design.assembly import PieceDesign, Step, StepKind
 from casewright.design.parts import Fastener, Placed
+from casewright.design.step_runs import step_numbers
 from casewright.solids.collide import is_under_any
 
 
 @dataclass(frozen=True)
 class Scene:
-    """One step that brings something: what arrives, and what stands in the same group already."""
+    """One step that brings something: what arrives, and what stands in the same group already.
+
+    `number` is the one that pages print, `place` its place in the order: steps alike share a number.
+    """
 
     piece: PieceDesign
     number: int
+    place: int
     step: Step
     arriving: tuple[Placed, ...]
     present: tuple[Placed, ...]
@@ -60,7 +65,8 @@ def _scenes(piece: PieceDesign) -> Iterator[Scene]:
     where: dict[str, str] = {}
     homes: dict[str, list[str | None]] = {}
     closed: set[str] = set()
-    for number, step in enumerate(piece.steps, start=1):
+    numbers = step_numbers(piece)
+    for place, step in enumerate(piece.steps):
         things = brought(piece, step)
         if step.kind is StepKind.REMOVE:
             _taken_back(things, where, homes)
@@ -69,7 +75,15 @@ def _scenes(piece: PieceDesign) -> Iterator[Scene]:
             continue
         arriving = {p.path for p in things}
         present = tuple(p for p in piece.placed if where.get(p.path) == step.into and p.path not in arriving)
-        yield Scene(piece=piece, number=number, step=step, arriving=things, present=present, closed=frozenset(closed))
+        yield Scene(
+            piece=piece,
+            number=numbers[step.id],
+            place=place,
+            step=step,
+            arriving=things,
+            present=present,
+            closed=frozenset(closed),
+        )
         for p in things:
             homes.setdefault(p.path, []).append(where.get(p.path))
             where[p.path] = step.into

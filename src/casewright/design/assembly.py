@@ -167,6 +167,15 @@ class StepKind(Enum):
     FINISH = "finish"
 
 
+class Lie(Enum):
+    """How a piece lies, or stands, while it is worked on."""
+
+    UPRIGHT = "upright"
+    FRONT = "on its front"
+    BACK = "on its back"
+    HEAD = "upside down"
+
+
 @record
 class Step:
     """One step of the order of assembly.
@@ -174,6 +183,12 @@ class Step:
     `brings`: paths of parts, hardware or whole groups (a group is named by the path prefix that its
     members share). `into`: the group that they join. `moves`: the vectors (mm, piece frame) by which they
     arrive, in order; the last ends at the final place. `closes`: ids of joints that are closed by it.
+
+    `lie` is how the piece lies meanwhile; `packed` is true where what arrives rests on the bench and is packed up as
+    far as it lies behind the edges beside it. `squares`: diagonals are compared. `cuts`: paths of parts that get
+    their size in it. `makes`: ids of joints whose features made at assembly are made in it, in the parts `made_in`.
+    `unit` is the drawer, door or shelf that it is for where several are made alike, one after the other, `noun` what
+    such a one is called.
     """
 
     id: str
@@ -184,6 +199,14 @@ class Step:
     moves: tuple[Vec, ...] = ()
     closes: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
+    lie: Lie = Lie.UPRIGHT
+    packed: bool = False
+    squares: bool = False
+    cuts: tuple[str, ...] = ()
+    makes: tuple[str, ...] = ()
+    made_in: tuple[str, ...] = ()
+    unit: str = ""
+    noun: str = ""
 
 
 @record

@@ -19,10 +19,9 @@ from casewright.design.assembly import (
     Motion,
     PieceDesign,
     Step,
-    StepKind,
 )
 from casewright.design.blanks import Blank, Face, GlueUp
-from casewright.design.features.base import Feature
+from casewright.design.features.base import Feature, MadeAt
 from casewright.design.fitted import with_surplus
 from casewright.design.frames import Frame, Vec, add, scale
 from casewright.design.joints.base import Box, Detail, Nothing, Site
@@ -313,29 +312,23 @@ class Draft:
             Keepout(id=self.full(id_), lo=lo, hi=hi, owners=tuple(o.path for o in owners), of=tuple(o.path for o in of))
         )
 
-    def step(
-        self,
-        id_: str,
-        kind: StepKind,
-        text: str,
-        *,
-        into: str = "",
-        brings: tuple[str, ...] = (),
-        moves: tuple[Vec, ...] = (),
-        closes: tuple[str, ...] = (),
-        cautions: tuple[str, ...] = (),
-    ) -> None:
-        """Record a step; names are completed to paths and ids of this piece."""
+    def step(self, step: Step) -> None:
+        """Record a step; its names, relative to this piece, are completed to paths and ids."""
+
+        def full(names: tuple[str, ...]) -> tuple[str, ...]:
+            return tuple(self.full(n) for n in names)
+
         self.steps.append(
-            Step(
-                id=self.full(id_),
-                kind=kind,
-                text=text,
-                into=self.full(into) if into else self.path,
-                brings=tuple(self.full(b) for b in brings),
-                moves=moves,
-                closes=tuple(self.full(c) for c in closes),
-                cautions=cautions,
+            replace(
+                step,
+                id=self.full(step.id),
+                into=self.full(step.into),
+                brings=full(step.brings),
+                closes=full(step.closes),
+                cuts=full(step.cuts),
+                makes=full(step.makes),
+                made_in=full(step.made_in),
+                unit=self.full(step.unit) if step.unit else "",
             )
         )
 
@@ -427,7 +420,7 @@ class Draft:
             chains=tuple(self.chains),
             fits=tuple(self.fits),
             motions=tuple(self.motions),
-            steps=tuple(self.steps),
+            steps=_with_what_is_made(self.steps, placed),
             sizes=self.led.sizes,
             findings=tuple(self.findings),
             bought=tuple(self.bought),
@@ -435,6 +428,26 @@ class Draft:
             cells=self.cells,
             place=self.place,
         )
+
+
+def _with_what_is_made(steps: list[Step], placed: tuple[Placed, ...]) -> tuple[Step, ...]:
+    """Return the steps with those joints and parts alone, of the ones named, that have something made at assembly.
+
+    A step that names joints and no parts makes what all parts have of them.
+    """
+    made = [
+        (f.joint, p.path)
+        for p in placed
+        if isinstance(p.thing, Part)
+        for f in p.thing.features
+        if f.made_at is MadeAt.ASSEMBLY
+    ]
+    out = []
+    for step in steps:
+        here = [(j, p) for j, p in made if j in step.makes and (not step.made_in or p in step.made_in)]
+        makes, parts = (tuple(dict.fromkeys(names)) for names in ((j for j, _ in here), (p for _, p in here)))
+        out.append(replace(step, makes=makes, made_in=parts))
+    return tuple(out)
 
 
 def _less_bands(box: tuple[Span, Span, Span], ways: list[str], thickness: float) -> tuple[Span, Span, Span]:

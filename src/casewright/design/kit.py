@@ -76,6 +76,11 @@ class Kit:
         """Return the stick of a role."""
         return self.role(role, Stick)
 
+    def fibreboards(self) -> frozenset[str]:
+        """Return the ids of the fibreboards among the stock that serves roles: their dust is worse than wood's."""
+        served = (item for _, items in self.sizes.roles for item in items)
+        return frozenset(i.id for i in served if isinstance(i, Sheet) and i.material == "mdf")
+
     def slides(self) -> tuple[Slide, ...]:
         """Return every slide in stock."""
         return self.all("slide", Slide)

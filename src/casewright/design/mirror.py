@@ -182,4 +182,8 @@ def _step(s: Step, n: Cells) -> Step:
         brings=tuple(swap_hands(b, n) for b in s.brings),
         moves=tuple(_point(m) for m in s.moves),
         closes=tuple(swap_hands(c, n) for c in s.closes),
+        cuts=tuple(swap_hands(c, n) for c in s.cuts),
+        makes=tuple(swap_hands(m, n) for m in s.makes),
+        made_in=tuple(swap_hands(m, n) for m in s.made_in),
+        unit=swap_hands(s.unit, n),
     )

@@ -1,7 +1,7 @@
 """What is cut to fit: after which step, what is measured then, and how much is left over until then.
 
-Which parts those are stands in `design/fitted.py`; the step is computed: the last one, before the part itself arrives,
-that brings something which the part is measured from.
+Which parts those are stands in `design/fitted.py`; the step is computed: the last one, before the part itself is cut or
+arrives, that brings something which the part is measured from.
 """
 
 from __future__ import annotations
@@ -12,16 +12,17 @@ from dataclasses import dataclass
 from casewright.design.assembly import PieceDesign
 from casewright.design.fitted import FITTED, Fitted
 from casewright.design.parts import Part, PartKind, Placed
-from casewright.packet.step_runs import StepRun, step_runs
+from casewright.design.step_runs import StepRun, step_runs
 
 AXES = ("length", "width", "thickness")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutToFit:
-    """One line: the placed parts, the sizes held back (0 length, 1 width, 2 thickness), after which step of the page.
+    """One line: the placed parts, the sizes held back (0 length, 1 width, 2 thickness), between which numbered steps.
 
-    `after` is 0 where nothing that it is measured from arrives before it.
+    `after` is 0 where nothing that it is measured from arrives before it; `before` is the step that cuts them, which is
+    `at` as well; where none does, `at` is 0, and they are cut before the one that needs them.
     """
 
     what: str
@@ -31,6 +32,7 @@ class CutToFit:
     sizes: tuple[int, ...]
     after: int
     before: int
+    at: int
 
 
 def cut_to_fit(piece: PieceDesign) -> tuple[CutToFit, ...]:
@@ -56,7 +58,8 @@ def _line(piece: PieceDesign, fitted: Fitted, runs: tuple[StepRun, ...]) -> CutT
         return None
     own = frozenset(p.path for p in placed)
     rests = frozenset(p.path for p in _of(piece, fitted.measured_from)) - own
-    before = next((run.number for run in runs if run.brings_any(own)), len(runs) + 1)
+    at = next((run.number for run in runs if own.intersection(run.cuts)), 0)
+    before = at or next((run.number for run in runs if run.brings_any(own)), len(runs) + 1)
     after = max((run.number for run in runs if run.number < before and run.brings_any(rests)), default=0)
     return CutToFit(
         what=fitted.what,
@@ -66,6 +69,7 @@ def _line(piece: PieceDesign, fitted: Fitted, runs: tuple[StepRun, ...]) -> CutT
         sizes=fitted.sizes,
         after=after,
         before=before,
+        at=at,
     )
 
 

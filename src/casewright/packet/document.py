@@ -139,6 +139,14 @@ def _piece(project: Project, piece: PieceDesign) -> rec.PieceRecord:
                 moves_mm=s.moves,
                 closes=s.closes,
                 cautions=s.cautions,
+                lie=s.lie.value,
+                packed=s.packed,
+                squares=s.squares,
+                cuts=s.cuts,
+                makes=s.makes,
+                made_in=s.made_in,
+                unit=s.unit,
+                noun=s.noun,
             )
             for s in piece.steps
         ),

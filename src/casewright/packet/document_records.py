@@ -143,6 +143,14 @@ class StepRecord:
     moves_mm: tuple[Point, ...]
     closes: tuple[str, ...]
     cautions: tuple[str, ...]
+    lie: str
+    packed: bool
+    squares: bool
+    cuts: tuple[str, ...]
+    makes: tuple[str, ...]
+    made_in: tuple[str, ...]
+    unit: str
+    noun: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

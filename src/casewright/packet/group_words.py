@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable, Sequence
 
 _CELL = re.compile(r"\[c([\d.]+),r([\d.]+)\](?:\.(\w+))?")
 _POINT = re.compile(r"\.(?=[a-z])")
@@ -12,6 +13,25 @@ def place_words(name: str) -> str:
     """Return "column 1, row 2, left" for "door[c1,r2].left"; empty where a name has no column and row."""
     found = _CELL.search(name)
     return _cell(found) if found is not None else ""
+
+
+def places_words(names: Iterable[str]) -> str:
+    """Return where several stand, those of a column together: "column 1, rows 1 and 2; column 2, row 1"."""
+    columns: dict[tuple[str, str], dict[str, None]] = {}
+    for name in names:
+        if (found := _CELL.search(name)) is not None:
+            column, row, leaf = found.groups()
+            columns.setdefault((column, leaf or ""), {})[row] = None
+    rows = (
+        f"column {column}, row{'s' if len(own) > 1 else ''} {listed(tuple(own))}{f', {leaf}' if leaf else ''}"
+        for (column, leaf), own in columns.items()
+    )
+    return "; ".join(rows)
+
+
+def listed(words: Sequence[str]) -> str:
+    """Return words as one list: "1, 2 and 3"."""
+    return " and ".join(part for part in (", ".join(words[:-1]), words[-1]) if part)
 
 
 def group_words(name: str) -> str:

@@ -101,6 +101,16 @@ def _whole(rows: _Rows, key: tuple[object, ...]) -> JointRow:
 
 
 def _gather(project: Project, piece: PieceDesign, rows: _Rows) -> None:
+    for row in (row for found in rows_of_joints(project, piece).values() for row in found):
+        key = (row.kind, row.a, row.b, row.item, row.each, tuple(bore_sign(b) for b in row.bores), row.glued)
+        rows.first.setdefault(key, row)
+        rows.joints[key] += piece.count
+        rows.marks.setdefault(key, {}).update(dict.fromkeys(row.marks))
+
+
+def rows_of_joints(project: Project, piece: PieceDesign) -> dict[str, tuple[JointRow, ...]]:
+    """Return for each joint of a piece that fasteners hold, by its id, a row for each kind of fastener in it."""
+    out: dict[str, tuple[JointRow, ...]] = {}
     placed = piece.by_path()
     bored = _features_by_joint(piece)
     items: dict[str, Counter[str]] = {}
@@ -112,25 +122,25 @@ def _gather(project: Project, piece: PieceDesign, rows: _Rows) -> None:
             entered[f.joint] = _through(project, placed, joints[f.joint], f)
     middles = _middles(piece, project.cache)
     for joint in piece.joints:
-        for item, each in items.get(joint.id, Counter()).items():
-            bores = _bores(bored.get(joint.id, []), middles)
-            first, last = entered[joint.id]
-            row = JointRow(
+        if joint.id not in items:
+            continue
+        first, last = entered[joint.id]
+        out[joint.id] = tuple(
+            JointRow(
                 kind=joint.kind.value,
                 a=_stem(placed, first),
                 b=_stem(placed, last),
                 item=item,
                 each=each,
-                joints=0,
-                marks=(),
-                bores=bores,
+                joints=1,
+                marks=(_marks(project, placed, first, last),),
+                bores=_bores(bored.get(joint.id, []), middles),
                 why=joint.why,
                 glued=joint.glued,
             )
-            key = (row.kind, row.a, row.b, item, each, tuple(_sign(b) for b in bores), joint.glued)
-            rows.first.setdefault(key, row)
-            rows.joints[key] += piece.count
-            rows.marks.setdefault(key, {})[_marks(project, placed, first, last)] = None
+            for item, each in items[joint.id].items()
+        )
+    return out
 
 
 def _through(project: Project, placed: Mapping[str, Placed], joint: Joint, f: Fastener) -> tuple[str, str]:
@@ -186,7 +196,7 @@ def _bores(found: list[tuple[Placed, Feature]], middles: Mapping[str, float]) ->
             face=facing(placed, feature.face, middles.get(_group(placed.path), 0.0)),
             at_assembly=feature.made_at is MadeAt.ASSEMBLY,
         )
-        out.setdefault(_sign(bore), bore)
+        out.setdefault(bore_sign(bore), bore)
     return tuple(out.values())
 
 
@@ -199,7 +209,8 @@ def _as_it_ends(placed: Placed, hole: Hole | PocketHole | Slot) -> Hole | Pocket
     return hole
 
 
-def _sign(bore: Bore) -> tuple[object, ...]:
+def bore_sign(bore: Bore) -> tuple[object, ...]:
+    """Return what makes two bores one kind of hole."""
     hole = bore.hole
     if isinstance(hole, Hole):
         sizes: tuple[object, ...] = (hole.diameter, hole.depth, hole.bore_diameter, hole.bore_depth, hole.countersink)

@@ -41,20 +41,18 @@ def _plinth(s: Sequence, d: Draft, moved: float) -> None:
             _keyed_end(s, d, hand)
         rest = [n for n in rest if not n.startswith(("plinth/key", "plinth/end"))]
     for starts, text, way in (
-        ("plinth/end", "Glue and screw the ends to it; compare the diagonals", FORWARDS),
-        ("plinth/rear", "Close the plinth with its rear", FORWARDS),
+        ("plinth/end", "Glue and screw the ends to it, square", FORWARDS),
+        ("plinth/rear", "Close the plinth with its rear; compare the diagonals", FORWARDS),
         ("plinth/stretcher", "Set the stretchers between front and rear", UPWARDS),
         ("plinth/cleat", "Glue and screw the cleats on, flush with the upper edges", UPWARDS),
-        ("plinth/block", "Glue the blocks into the corners, inserts and levelling feet in them", UPWARDS),
+        ("plinth/block", "Glue the blocks into the corners, their inserts in them", UPWARDS),
     ):
-        members = [n for n in rest if n.startswith(starts)]
+        members = [n for n in rest if n.startswith(starts) and not n.endswith("/leveller")]
         if members:
-            s.bring(members, text, into="plinth", moves=by(way, moved / 2), cautions=(GLUE,))
-    levelled = any(n.startswith("plinth/block") for n in rest)
-    text = "Screw the plinth to the case from within, without glue"
-    if levelled:
-        text += "; once the piece stands, a key turns its levelling feet through the bottom"
-    s.bring(["plinth"], text, moves=by(UPWARDS, moved / 2))
+            squares = starts == "plinth/rear"
+            s.bring(members, text, into="plinth", moves=by(way, moved / 2), cautions=(GLUE,), squares=squares)
+    whole = [n for n in _names(d, "plinth") if not n.endswith("/leveller")]
+    s.bring(whole, "Screw the plinth to the case from within, without glue", moves=by(UPWARDS, moved / 2))
 
 
 def _mitred_end(s: Sequence, hand: str) -> None:
@@ -81,6 +79,8 @@ def _keyed_end(s: Sequence, d: Draft, hand: str) -> None:
         f"Saw {len(keys)} slots across the glued corner, {d.led['key.width']:.1f} mm deep from its edge: the frame in "
         f"a cradle that holds it at 45° and slides along the fence, blade square to the table, {_key_places(d, keys)}",
         (KEYS,),
+        makes=s.joints_of(f"plinth/end.{hand}", *keys),
+        made_in=["plinth/front", f"plinth/end.{hand}"],
     )
     inwards = (half if hand == "left" else -half, half, 0.0)
     s.bring(
@@ -105,7 +105,7 @@ def _key_places(d: Draft, keys: list[str]) -> str:
 def _bracket(s: Sequence, d: Draft, foot: str, moved: float) -> None:
     if not d.has(f"{foot}/plate"):
         return
-    members = _names(d, foot)
+    members = [n for n in _names(d, foot) if not n.endswith("/leveller")]
     first = f"{foot}/side"
     s.bring([first], "Lay the side bracket on the bench", into=foot)
     s.bring(
@@ -117,7 +117,7 @@ def _bracket(s: Sequence, d: Draft, foot: str, moved: float) -> None:
     )
     late = [n for n in members if n.rpartition("/")[2] not in ("side", "front", "rear", "spline")]
     s.bring(late, "Glue plate and block into the corner", into=foot, moves=by(UPWARDS, 80.0), cautions=(GLUE,))
-    s.bring([foot], "Screw the foot to the case from below, without glue", moves=by(UPWARDS, moved / 2))
+    s.bring(members, "Screw the foot to the case from below, without glue", moves=by(UPWARDS, moved / 2))
 
 
 def _onto_side(foot: str) -> Vec:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from casewright.design.blocks.step_words import (
     BACKWARDS,
+    BORE,
     DOWNWARDS,
     DUST,
     FORWARDS,
@@ -16,7 +17,6 @@ from casewright.design.blocks.step_words import (
     PAINT,
     PINS,
     RAGS,
-    TIP,
     UPWARDS,
     by,
 )
@@ -62,18 +62,23 @@ def bring_door_blocks(s: Sequence, d: Draft, g: str, moved: float) -> None:
 def bench_door(s: Sequence, d: Draft, g: str, moved: float) -> None:
     """Make each leaf on the bench; glass waits for the finish."""
     for leaf in leaves_of(d, g):
-        if d.has(f"{leaf}/slab"):
-            _bench_slab(s, d, leaf, moved)
-        else:
-            _bench_frame(s, d, leaf, moved)
-        if d.has(f"{leaf}/astragal"):
-            s.bring(
-                [f"{leaf}/astragal"],
-                "Glue and pin the astragal to the back of the leaf that closes first",
-                into=leaf,
-                moves=by(FORWARDS, 80.0),
-                cautions=(PINS,),
-            )
+        with s.each(leaf, "door"):
+            _bench_leaf(s, d, leaf, moved)
+
+
+def _bench_leaf(s: Sequence, d: Draft, leaf: str, moved: float) -> None:
+    if d.has(f"{leaf}/slab"):
+        _bench_slab(s, d, leaf, moved)
+    else:
+        _bench_frame(s, d, leaf, moved)
+    if d.has(f"{leaf}/astragal"):
+        s.bring(
+            [f"{leaf}/astragal"],
+            "Glue and pin the astragal to the back of the leaf that closes first",
+            into=leaf,
+            moves=by(FORWARDS, 80.0),
+            cautions=(PINS,),
+        )
 
 
 def _bench_frame(s: Sequence, d: Draft, g: str, moved: float) -> None:
@@ -98,25 +103,30 @@ def _bench_frame(s: Sequence, d: Draft, g: str, moved: float) -> None:
         s.bring([f"{g}/panel"], text, into=g, moves=by(LEFTWARDS, moved))
     s.bring(
         [f"{g}/stile.right"],
-        "Close the door; flat on the bench, compare the diagonals",
+        "Close the door with its right stile; flat on the bench, compare the diagonals",
         into=g,
         moves=by(LEFTWARDS, moved / 2),
         cautions=(GLUE,),
+        squares=True,
     )
     if free:
         s.work("Centre the panel; one pin from behind in the middle of each rail", (PINS,))
 
 
 def _bench_slab(s: Sequence, d: Draft, g: str, moved: float) -> None:
-    s.bring([f"{g}/slab"], "Lay the door face down on a blanket", into=g)
-    battens = [n for n in (f"{g}/batten[{i}]" for i in range(1, 4)) if d.has(n)]
+    battens = _battens(d, g)
     if battens:
+        s.bring([f"{g}/slab"], "Lay the door face down on a blanket", into=g)
         s.bring(
             battens,
             "Screw the battens on without glue: tight in the middle, free in their slots",
             into=g,
             moves=by(FORWARDS, moved / 2),
         )
+
+
+def _battens(d: Draft, g: str) -> list[str]:
+    return [n for n in (f"{g}/batten[{i}]" for i in range(1, 4)) if d.has(n)]
 
 
 def dry_hung_door(d: Draft, g: str) -> list[str]:
@@ -130,37 +140,46 @@ def dry_hung_door(d: Draft, g: str) -> list[str]:
 def hang_door(s: Sequence, d: Draft, g: str, moved: float) -> None:
     """Hang the finished door: glass, hinges, leaves, pulls; then stop, catch and bolts to the hung door."""
     for leaf in leaves_of(d, g):
-        _glaze(s, d, leaf)
-        own = _own_hinges(d, leaf)
-        if d.has(f"{leaf}/knife.top"):
-            _knives(s, f"{leaf}/knife", "Let the hinges' leaves into the door's ends and screw them in", leaf, -1.0)
-        elif own:
-            # Cups go in from the back of the door, leaves into its edge from the front.
-            way = FORWARDS if own[0].endswith(".cup") else BACKWARDS
-            s.bring(own, "Screw the hinges to the door", into=leaf, moves=by(way, 60.0))
-        if d.has(f"{leaf}/strike"):
-            s.bring([f"{leaf}/strike"], "Screw the strike plate to its back", into=leaf, moves=by(FORWARDS, 60.0))
-        case = _case_parts(d, leaf)
-        hung = [n for n in _members(d, leaf) if not n.endswith(("/pull", "/bolt.bottom", "/bolt.top"))]
-        text = "Hang the door"
-        if d.has(f"{leaf}.hinge[1].plate"):
-            s.bring(case, "Screw the plates of the hinges to the case", moves=by(BACKWARDS, 60.0))
-        elif d.has(f"{leaf}.knife.top"):
-            _knives(s, f"{leaf}.knife", "Let the hinges' other leaves into the case and screw them in", "", 1.0)
-        elif case:
-            text = "Hang the door: hold it open before its opening, screw the hinges' other leaves to the stile"
-            hung = [*case, *hung]
-        if any(line.path.startswith(f"{d.full(leaf)}/") for line in d.bought):
-            text += "; stick the bumpers to its back, at the top and bottom of the edge that closes"
-        s.bring(hung, text, moves=by(BACKWARDS, moved / 2))
-        for bolt, way in (("bottom", DOWNWARDS), ("top", UPWARDS)):
-            if d.has(f"{leaf}/bolt.{bolt}"):
-                s.bring([f"{leaf}/bolt.{bolt}"], f"Screw the {bolt} bolt to the door, shut", moves=by(way, 30.0))
-                wide, deep = (d.led[f"{leaf}.bolt.{bolt}.hole_{size}"] for size in ("width", "depth"))
-                s.drill(f"Where its rod marks it, bore a hole for it, {wide:.1f} mm wide and {deep:.0f} mm deep")
-        s.bring([f"{leaf}/pull"], "Bolt the knob on", moves=by(BACKWARDS, 80.0), cautions=(TIP,))
+        with s.each(leaf, "door"):
+            _hang(s, d, leaf, moved)
     for leaf in leaves_of(d, g):
-        _set_stop_and_catch(s, d, leaf, moved)
+        with s.each(leaf, "door"):
+            _set_stop_and_catch(s, d, leaf, moved)
+
+
+def _hang(s: Sequence, d: Draft, leaf: str, moved: float) -> None:
+    _glaze(s, d, leaf)
+    own = _own_hinges(d, leaf)
+    if d.has(f"{leaf}/slab") and not _battens(d, leaf):
+        s.bring([f"{leaf}/slab"], "Lay the finished door face down on a blanket", into=leaf)
+    if d.has(f"{leaf}/knife.top"):
+        _knives(s, f"{leaf}/knife", "Let the hinges' leaves into the door's ends and screw them in", leaf, -1.0)
+    elif own:
+        # Cups go in from the back of the door, leaves into its edge from the front.
+        way = FORWARDS if own[0].endswith(".cup") else BACKWARDS
+        s.bring(own, "Screw the hinges to the door", into=leaf, moves=by(way, 60.0))
+    if d.has(f"{leaf}/strike"):
+        s.bring([f"{leaf}/strike"], "Screw the strike plate to its back", into=leaf, moves=by(FORWARDS, 60.0))
+    case = _case_parts(d, leaf)
+    hung = [n for n in _members(d, leaf) if not n.endswith(("/pull", "/bolt.bottom", "/bolt.top"))]
+    text = "Hang the door"
+    if d.has(f"{leaf}.hinge[1].plate"):
+        s.bring(case, "Screw the plates of the hinges to the case", moves=by(BACKWARDS, 60.0))
+    elif d.has(f"{leaf}.knife.top"):
+        _knives(s, f"{leaf}.knife", "Let the hinges' other leaves into the case and screw them in", "", 1.0)
+    elif case:
+        text = "Hang the door: a helper holds it open before its opening, screw the hinges' other leaves to the stile"
+        hung = [*case, *hung]
+    if any(line.path.startswith(f"{d.full(leaf)}/") for line in d.bought):
+        text += "; stick the bumpers to its back, at the top and bottom of the edge that closes"
+    s.bring(hung, text, moves=by(BACKWARDS, moved / 2))
+    for bolt, way in (("bottom", DOWNWARDS), ("top", UPWARDS)):
+        if d.has(f"{leaf}/bolt.{bolt}"):
+            s.bring([f"{leaf}/bolt.{bolt}"], f"Screw the {bolt} bolt to the door, shut", moves=by(way, 30.0))
+            wide, deep = (d.led[f"{leaf}.bolt.{bolt}.hole_{size}"] for size in ("width", "depth"))
+            text = f"Where its rod marks it, bore a hole for it, {wide:.1f} mm wide and {deep:.0f} mm deep"
+            s.drill(text, (BORE,), makes=s.joints_of(f"{leaf}/bolt.{bolt}"))
+    s.bring([f"{leaf}/pull"], "Bolt the knob on", moves=by(BACKWARDS, 80.0))
 
 
 def _knives(s: Sequence, name: str, text: str, into: str, way: float) -> None:
@@ -183,7 +202,13 @@ def _set_stop_and_catch(s: Sequence, d: Draft, leaf: str, moved: float) -> None:
         text = f"Set the {last[0].rpartition('.')[2]} to the hung door, bore through its holes and screw it down"
     if any(line.path == d.full(f"{leaf}.stop") for line in d.bought):
         text += "; the bumpers go between stop and door"
-    s.bring(last, text, moves=(*by(BACKWARDS, moved), *by(DOWNWARDS, OVER_LIP)))
+    s.bring(
+        last,
+        text,
+        moves=(*by(BACKWARDS, moved), *by(DOWNWARDS, OVER_LIP)),
+        cautions=(BORE,),
+        makes=s.joints_of(*last),
+    )
 
 
 def _glaze(s: Sequence, d: Draft, leaf: str) -> None:

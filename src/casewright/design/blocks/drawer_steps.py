@@ -8,14 +8,15 @@ from __future__ import annotations
 
 from casewright.design.assembly import JointKind
 from casewright.design.blocks.body import HANDS
-from casewright.design.blocks.step_words import BACKWARDS, FORWARDS, GLUE, LEFTWARDS, PINS, by
+from casewright.design.blocks.step_words import BACKWARDS, BORE, FORWARDS, GLUE, LEFTWARDS, PINS, SAW, by
 from casewright.design.draft import Draft
+from casewright.design.parts import Part
 from casewright.design.sequence import Sequence
 
 CORNERS = {
-    JointKind.RABBET: "Glue box front and back into its rabbets and pin them",
-    JointKind.POCKET_SCREWS: "Glue box front and back to it and drive the pocket screws, edges flush",
-    JointKind.DOWEL: "Glue box front and back to it on their dowels, edges flush",
+    JointKind.RABBET: "Glue the box's front and back into the rabbets of the side, square to it, and pin them",
+    JointKind.POCKET_SCREWS: "Glue the box's front and back to the side and drive the pocket screws, edges flush",
+    JointKind.DOWEL: "Glue the box's front and back to the side on their dowels, edges flush",
 }
 APPLIED = ("left", "bottom", "right", "top")  # sides of an applied frame, in the order in which they go on
 
@@ -28,6 +29,7 @@ def bring_case_members(s: Sequence, d: Draft, g: str, moved: float) -> None:
             blocking,
             "Plane the blocking to the opening, a little behind its edge and never proud; glue and screw it",
             moves=by(FORWARDS, moved),
+            cautions=(GLUE,),
         )
     strips = _there(d, *(f"{g}.{strip}.{h}" for strip in ("runner", "wear", "kicker") for _, h in HANDS))
     if strips:
@@ -40,22 +42,36 @@ def bring_case_members(s: Sequence, d: Draft, g: str, moved: float) -> None:
 
 def bench_drawer(s: Sequence, d: Draft, g: str, moved: float) -> None:
     """Make the drawer box and its front, each on the bench."""
-    if not d.has(f"{g}/side.left"):
-        return
+    if d.has(f"{g}/side.left"):
+        with s.each(g, "drawer"):
+            _bench(s, d, g, moved)
+
+
+def _bench(s: Sequence, d: Draft, g: str, moved: float) -> None:
     kinds = {j.id: j.kind for j in d.joints}
     solid = d.full(f"{g}/bottom~box_back") in kinds and (
         kinds[d.full(f"{g}/bottom~box_back")] is JointKind.SLOTTED_SCREWS
     )
-    s.bring([f"{g}/side.left"], "Lay the left drawer side down, groove up", into=g)
+    corner = kinds[d.full(f"{g}/box_front~side.left")]
+    pinned = (PINS,) if corner is JointKind.RABBET else ()
+    s.bring([f"{g}/side.left"], "Lay the left side of the box down, groove up", into=g)
     s.bring(
         [f"{g}/box_front", f"{g}/box_back"],
-        CORNERS[kinds[d.full(f"{g}/box_front~side.left")]],
+        CORNERS[corner],
         into=g,
         moves=by(LEFTWARDS, moved / 2),
+        cautions=(GLUE, *pinned),
     )
     if not solid:
         s.bring([f"{g}/bottom"], "Slide the bottom into its grooves, dry", into=g, moves=by(LEFTWARDS, moved))
-    s.bring([f"{g}/side.right"], "Close the box; compare the diagonals", into=g, moves=by(LEFTWARDS, moved / 2))
+    s.bring(
+        [f"{g}/side.right"],
+        "Close the box with its right side; compare the diagonals",
+        into=g,
+        moves=by(LEFTWARDS, moved / 2),
+        cautions=(GLUE, *pinned),
+        squares=True,
+    )
     if solid:
         s.bring(
             [f"{g}/bottom"],
@@ -72,7 +88,10 @@ def bench_drawer(s: Sequence, d: Draft, g: str, moved: float) -> None:
 def _bench_slab(s: Sequence, d: Draft, face: str) -> None:
     moulded = any(d.has(f"{face}/applied.{side}") for side in APPLIED)
     before = ", before any moulding goes on" if moulded else ""
-    s.drill(f"Cut the front to its opening, then bore the pull's holes through it{before}")
+    text = f"Cut the front to its opening, then bore the pull's holes through it{before}"
+    s.drill(text, (SAW, BORE), cuts=[f"{face}/front"])
+    if not moulded:
+        return
     s.bring([f"{face}/front"], "Lay the front face up", into=face)
     for side in APPLIED:
         if d.has(f"{face}/applied.{side}"):
@@ -92,19 +111,25 @@ def _bench_frame(s: Sequence, d: Draft, face: str, moved: float) -> None:
     s.bring([f"{face}/panel"], "Slide the panel in, glue in its grooves", into=face, moves=by(LEFTWARDS, moved))
     s.bring(
         [f"{face}/stile.right"],
-        "Close the front; flat on the bench, compare the diagonals",
+        "Close the front with its right stile; flat on the bench, compare the diagonals",
         into=face,
         moves=by(LEFTWARDS, moved / 2),
         cautions=(GLUE,),
+        squares=True,
     )
     s.bring(
         [f"{face}/block"],
         "Glue the block behind the panel, flush with the back of the frame",
         into=face,
         moves=by(FORWARDS, 80.0),
+        cautions=(GLUE,),
     )
     s.drill(
-        "Once its glue holds, trim the front to its opening, then bore the pull's holes through panel and block at once"
+        "Once its glue holds, trim the front to its opening, then bore the pull's holes through panel and block",
+        (SAW, BORE),
+        cuts=[f"{face}/{member}" for member in ("stile.left", "stile.right", "rail.bottom", "rail.top")],
+        makes=s.joints_of(*_pulls(d, face)),
+        made_in=[f"{face}/block"],
     )
 
 
@@ -117,17 +142,35 @@ def dry_hung(d: Draft, g: str) -> list[str]:
     return names + _stops(d, g)
 
 
+def bore_fronts(s: Sequence, d: Draft, drawers: list[str]) -> None:
+    """Bore what is settled by the dry hang: pilots of the fronts' screws, the pulls' holes through the boxes."""
+    own = [n for g in drawers for n in (f"{g}/box_front", *drawer_members(d, f"{g}/face")) if not _is_pull(n)]
+    wood = [n for n in own if isinstance(d.at(n).thing, Part) and not n.endswith("/face/block")]
+    ends = f"front's pilot holes through the box{'es' if len(drawers) > 1 else ''}"
+    s.drill(
+        f"Bore {'each' if len(drawers) > 1 else 'the'} {ends}, with a stop on the bit; then carry the pull's holes on "
+        "through the box front",
+        (BORE,),
+        makes=s.joints_of(*own),
+        made_in=wood,
+    )
+
+
 def hang_drawer(s: Sequence, d: Draft, g: str, moved: float) -> None:
     """Hang the finished drawer: slides, box, front, pull."""
-    if not d.has(f"{g}/side.left"):
-        return
+    if d.has(f"{g}/side.left"):
+        with s.each(g, "drawer"):
+            _hang(s, d, g, moved)
+
+
+def _hang(s: Sequence, d: Draft, g: str, moved: float) -> None:
     carriers, onto = _carriers(d, g), "blocking" if d.has(f"{g}.blocking.left") else "case"
     if carriers:
-        what = "case members" if d.has(f"{g}.slide_case.left") else "slides"
-        s.bring(carriers, f"Screw the {what} to the {onto}", moves=by(BACKWARDS, moved))
+        what = "slides' case members" if d.has(f"{g}.slide_case.left") else "slides"
+        s.bring(carriers, f"Screw the {what} to the {onto}, in the holes of the dry hang", moves=by(BACKWARDS, moved))
     own = _there(d, *(f"{g}/slide_drawer.{h}" for _, h in HANDS))
     if own:
-        s.bring(own, "Screw the drawer members to the box", into=g, moves=by(BACKWARDS, 60.0))
+        s.bring(own, "Screw the slides' drawer members to the box", into=g, moves=by(BACKWARDS, 60.0))
     stops = _stops(d, g)
     if stops:
         s.bring(stops, "Screw the stops on where the dry hang has shown them", moves=by(BACKWARDS, moved))
@@ -151,6 +194,10 @@ def _carriers(d: Draft, g: str) -> list[str]:
 
 def _stops(d: Draft, g: str) -> list[str]:
     return _there(d, *(f"{g}.stop.{hand}" for _, hand in HANDS))
+
+
+def _pulls(d: Draft, face: str) -> list[str]:
+    return [n for n in drawer_members(d, face) if _is_pull(n)]
 
 
 def _is_pull(name: str) -> bool:

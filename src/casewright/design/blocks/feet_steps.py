@@ -1,7 +1,8 @@
 """The steps of tapered feet and corner posts: all of a kind together, one setting for each cut, tapers last but one.
 
-Common practice. Blanks stay square and long while they are bored, coved and tapered; a foot's surplus stands over at
-its top end until the crosscut, which comes last. A wide bit finds no centre in a hole, so wider holes come first. A
+Common practice. Blanks stay square and long while they are bored, coved and tapered: short feet in pairs on the stick,
+their floor ends outwards, since no machine takes a piece of a hand's length. A foot's surplus stands over at its top
+end until the crosscut, which comes last. A wide bit finds no centre in a hole, so wider holes come first. A
 taper jig holds the square face across from the one that is cut; once that face is tapered itself, the jig needs twice
 the angle, or the offcuts taped back.
 """
@@ -18,19 +19,20 @@ from casewright.design.parts import Placed
 from casewright.design.sequence import Sequence
 from casewright.units.angles import format_angle
 
+LONG_ENOUGH = 300.0  # mm: the shortest piece that a taper jig, router table or jointer takes (common practice)
 PLACES = tuple(f"{place}.{hand}" for place in ("front", "rear") for _, hand in HANDS)
 
 
 def make_feet(s: Sequence, d: Draft) -> None:
     """Plan how all feet are made from their blanks; silent where the piece has none."""
-    feet = _feet(d)
+    feet = feet_of(d)
     if not feet:
         return
     wood = d.at(f"{feet[0]}/wood")
     s.drill(
-        "Crosscut the blanks of all feet as laid out, square, the surplus at their top ends; square the floor ends, "
-        f"mark their middles and {_bored(d, wood)}, all feet at each setting of the drill press",
-        (DRILL,),
+        f"{_long(wood)}; square the floor ends, mark their middles and {_bored(d, wood)}, upright in a vise or against "
+        "a fence, all feet at each setting of the drill press",
+        (SAW, DRILL),
     )
     shaped = [text for text in (_coves(d, wood), _tapers(d, wood)) if text]
     if shaped:
@@ -39,14 +41,16 @@ def make_feet(s: Sequence, d: Draft) -> None:
             (SHORT, *((ROUT,) if _coves(d, wood) else ()), SAW),
         )
     s.drill(
-        "Crosscut the top ends of all feet last, at one stop from their floor ends, and bore them for their dowels",
+        "Crosscut the top ends of all feet last, at one stop from their floor ends; clamp each in a vise, its top end "
+        "up, and bore it for its dowel",
         (SAW, SHORT, DRILL),
+        cuts=[f"{foot}/wood" for foot in feet],
     )
 
 
 def bring_feet(s: Sequence, d: Draft, moved: float) -> None:
     """Plan the feet's hardware and how they come under the piece; `moved` (mm) clears it."""
-    feet = _feet(d)
+    feet = feet_of(d)
     for foot in feet:
         s.bring(
             [f"{foot}/wood", f"{foot}/insert"],
@@ -56,13 +60,22 @@ def bring_feet(s: Sequence, d: Draft, moved: float) -> None:
             cautions=(GLUE,),
         )
     for foot in feet:
-        s.bring([f"{foot}/leveller"], "Screw the levelling feet in", into=foot, moves=by(UPWARDS, 60.0))
-    for foot in feet:
         s.bring(
-            [foot],
-            "Glue the dowels into their blocks, then each foot onto its own",
+            [f"{foot}/wood", f"{foot}/insert"],
+            "Glue the dowels into their blocks, then each foot onto its own: glue on the dowel and on the whole top "
+            "end, for on a dowel alone it can turn; faces square to the case by a straightedge along two feet, clamped "
+            "until the glue holds",
             moves=by(UPWARDS, moved / 2),
+            cautions=(GLUE,),
         )
+
+
+def screw_levellers_in(s: Sequence, d: Draft) -> None:
+    """Plan the levelling feet, which stay out of the finish; silent where there are none."""
+    names = (p.removeprefix(d.path + "/") for p in d.under(""))
+    own = [n for n in names if n.endswith("/leveller")]
+    if own:
+        s.bring(own, "Once the finish is hard, screw the levelling feet into their inserts", moves=by(UPWARDS, 60.0))
 
 
 def make_posts(s: Sequence, d: Draft) -> None:
@@ -83,7 +96,18 @@ def make_posts(s: Sequence, d: Draft) -> None:
     s.work(f"Make all four posts together while they are square: {', '.join(words)}{last}", (SAW, DRILL))
 
 
-def _feet(d: Draft) -> list[str]:
+def _long(wood: Placed) -> str:
+    """Return how the blanks are cut off first: those shorter than a machine takes stay together."""
+    if wood.part.rough[0] >= LONG_ENOUGH:
+        return "Crosscut the blanks of all feet as laid out, square, the surplus at their top ends"
+    return (
+        "Leave the feet together in pairs on the stick, floor ends outwards, the surplus of both between them (a "
+        "single one at the end of the stick's rest); cut the pairs off square"
+    )
+
+
+def feet_of(d: Draft) -> list[str]:
+    """Return the groups of the feet that are turned out of sticks; none where the piece has none."""
     return [f"foot.{place}" for place in PLACES if d.has(f"foot.{place}/wood")]
 
 

@@ -12,8 +12,9 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from casewright.design.blocks.step_words import DUST, PAINT, RAGS, SANDING
+from casewright.design.blocks.step_words import DUST, MDF, PAINT, RAGS, SANDING
 from casewright.design.kit import Kit
+from casewright.design.parts import Part
 from casewright.design.sequence import Sequence
 from casewright.stock.model import Finish
 
@@ -33,8 +34,12 @@ class Coat:
 
 def finish_body(s: Sequence, kit: Kit) -> None:
     """Plan the finish of everything but the top."""
+    fibre = kit.fibreboards()
+    parts = (s.d.at(path.removeprefix(s.d.path + "/")).thing for path in s.d.under(""))
+    dusty = any(isinstance(part, Part) and part.stock in fibre for part in parts)
     for coat in schedule(kit, kit.finish):
-        s.finish(coat.text, coat.cautions)
+        sanded = dusty and SANDING in coat.cautions
+        s.finish(coat.text, (*coat.cautions, *((MDF,) if sanded else ())))
 
 
 def finish_top(s: Sequence, kit: Kit, what: str = "top") -> None:

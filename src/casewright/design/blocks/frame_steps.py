@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from casewright.design.blocks.step_words import DOWNWARDS, LEFTWARDS, RIGHTWARDS, UPWARDS, by
+from casewright.design.blocks.step_words import DOWNWARDS, GLUE, LEFTWARDS, RIGHTWARDS, UPWARDS, by
 from casewright.design.draft import Draft
 from casewright.design.frames import Vec
 from casewright.design.sequence import Sequence
@@ -27,9 +27,9 @@ def frame_steps(q: Sequence, d: Draft, bays: BayOrder, moved: float) -> None:
     q.bring([LEFT], "Lay the left stile face down", into="frame")
     for names in sets:
         text = ONTO if len(names) == 1 else ONTO.replace("the next member", "the ends of the next set")
-        q.bring(names, text, into="frame", moves=by(LEFTWARDS, moved / 2))
+        q.bring(names, text, into="frame", moves=by(LEFTWARDS, moved / 2), cautions=(GLUE,))
     text = "Close the frame with the right stile; compare the diagonals"
-    q.bring([RIGHT], text, into="frame", moves=by(LEFTWARDS, moved / 2))
+    q.bring([RIGHT], text, into="frame", moves=by(LEFTWARDS, moved / 2), cautions=(GLUE,), squares=True)
 
 
 def _stiles_on_dowels(d: Draft) -> bool:
@@ -110,7 +110,7 @@ class _Sets:
         self.q.bring(held, "Lay the next member of the frame face down: a set is joined before the frame", into=label)
         for sets, way in ((reversed(before), ways[0]), (after, ways[1])):
             for names in sets:
-                self.q.bring(names, SET_ONTO, into=label, moves=by(way, self.moved / 2))
+                self.q.bring(names, SET_ONTO, into=label, moves=by(way, self.moved / 2), cautions=(GLUE,))
                 held += names
         return held
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from casewright.design.assembly import JointKind
 from casewright.design.blanks import Blank
 from casewright.design.draft import Draft
+from casewright.design.features.base import MadeAt
 from casewright.design.features.mitres import KeySlot
 from casewright.design.features.shaping import end_cut_from_normal
 from casewright.design.frames import Frame, Vec, Z, add, cross, scale, unit
@@ -298,6 +299,7 @@ def keyed_mitre(
                 width=width,
                 depth=deep,
                 outer=end.placed.face_towards(outer),
+                joint=d.full(id_),
             )
             cuts.append((end.placed.path, slot))
     why = why or "end grain holds little glue: keys tie both boards"
@@ -351,12 +353,21 @@ def _key(d: Draft, kit: Kit, name: str, corner: Corner, z: float, deep: float, t
     return d.place_part(name, "key", part, frame, sizes=("key.length", "key.width", ""))
 
 
-def one_screw(kit: Kit, screw: Screw, start: Vec, drive: Vec, through: float, into: Placed) -> ScrewLine:
+def one_screw(
+    kit: Kit,
+    screw: Screw,
+    start: Vec,
+    drive: Vec,
+    through: float,
+    into: Placed,
+    pilot_at: MadeAt = MadeAt.BENCH,
+) -> ScrewLine:
     """One screw through a hardware's own hole; a shorter one of its kind where the wood is too thin for it."""
     most = through + depth_along(into, drive) - kit.practice["fastener.point_cover"]
     if screw.length > most:
         screw = kit.screw(screw.kind, screw.gauge, through + 6.0, most)
     end = add(start, (1.0, 0.0, 0.0))
     return ScrewLine(
-        screw=screw, start=start, end=end, drive=drive, count=1, ends=0.0, apart=1.0, forced=(0.0,), bare=True
-    )
+        screw=screw, start=start, end=end, drive=drive, count=1, ends=0.0, apart=1.0, forced=(0.0,), bare=True,
+        pilot_at=pilot_at,
+    )  # fmt: skip

@@ -17,16 +17,20 @@ def bench_lid(s: Sequence, d: Draft, moved: float) -> None:
     """Make the lid on the bench; silent where there is none."""
     if not d.has("lid/panel"):
         return
-    s.bring(["lid/panel"], "Lay the lid face down on a blanket", into="lid")
-    middle = [f"middle[{i}]" for i in range(1, 20)]
-    battens = [n for n in (f"lid/batten.{h}" for h in (*(h for _, h in HANDS), *middle)) if d.has(n)]
+    battens = _battens(d)
     if battens:
+        s.bring(["lid/panel"], "Lay the lid face down on a blanket", into="lid")
         s.bring(
             battens,
             "Screw the battens on without glue: tight near the hinges, free in their slots before them",
             into="lid",
             moves=by(UPWARDS, moved / 2),
         )
+
+
+def _battens(d: Draft) -> list[str]:
+    middle = [f"middle[{i}]" for i in range(1, 20)]
+    return [n for n in (f"lid/batten.{h}" for h in (*(h for _, h in HANDS), *middle)) if d.has(n)]
 
 
 def hang_lid_steps(s: Sequence, d: Draft, moved: float) -> None:
@@ -36,6 +40,8 @@ def hang_lid_steps(s: Sequence, d: Draft, moved: float) -> None:
     s.bring(["lid_strip"], "Screw the strip down from below, flush at the back", moves=by(DOWNWARDS, moved))
     own = [n for n in (f"lid/hinge[{i}]" for i in range(1, 20)) if d.has(n)]
     case = [n for n in (f"lid.hinge[{i}]" for i in range(1, 20)) if d.has(n)]
+    if not _battens(d):
+        s.bring(["lid/panel"], "Lay the finished lid face down on a blanket", into="lid")
     s.bring(own, "Screw the hinges to the lid", into="lid", moves=by(DOWNWARDS, 60.0))
     members = [p.removeprefix(d.path + "/") for p in d.under("lid")]
     s.bring(members, "Lay the lid before the strip, its gap set with shims", moves=by(DOWNWARDS, moved))

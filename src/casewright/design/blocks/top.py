@@ -13,6 +13,7 @@ from casewright.design.assembly import JointKind
 from casewright.design.blanks import GlueUp
 from casewright.design.blocks.body import Body
 from casewright.design.draft import Draft
+from casewright.design.features.base import MadeAt
 from casewright.design.frames import Vec
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit, KitError
@@ -199,6 +200,7 @@ class ScrewFixing:
             slot=slot,
             slot_way=(0.0, 1.0, 0.0),
             slot_at=at,
+            pilot_at=MadeAt.ASSEMBLY,
         )
         kind = JointKind.SLOTTED_SCREWS if slot else JointKind.SCREWS
         why = f"the fixed line: the {self.stays} stays put"

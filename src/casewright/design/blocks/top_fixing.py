@@ -22,6 +22,7 @@ from casewright.design.blocks.shared_wall import meets
 from casewright.design.blocks.top import Moisture, ScrewFixing, fixings, line_name, line_y
 from casewright.design.blocks.top_kinds import MadeTop
 from casewright.design.draft import Draft
+from casewright.design.features.base import MadeAt
 from casewright.design.features.cuts import Groove
 from casewright.design.features.hole_rows import spread
 from casewright.design.features.holes import cylinder
@@ -316,7 +317,7 @@ def _buttons(f: ScrewFixing, made: MadeTop, s: _Support) -> list[str]:
             placed,
             top,
             start,
-            one_screw(f.kit, screw, start, Z, button.thickness, top),
+            one_screw(f.kit, screw, start, Z, button.thickness, top, MadeAt.ASSEMBLY),
         )
         names.append(name)
     return names
@@ -477,7 +478,7 @@ def _plates(f: ScrewFixing, made: MadeTop, s: _Support) -> list[str]:
             placed,
             top,
             far,
-            one_screw(f.kit, screw, low, Z, plate.thickness, top),
+            one_screw(f.kit, screw, low, Z, plate.thickness, top, MadeAt.ASSEMBLY),
             why="it swings as the top moves",
         )
         names.append(name)

@@ -5,7 +5,22 @@ Each is silent where a piece has no such top.
 
 from __future__ import annotations
 
-from casewright.design.blocks.step_words import BACKWARDS, FORWARDS, GLUE, LEFTWARDS, RIGHTWARDS, SAW, by
+from collections.abc import Iterable
+
+from casewright.design.blocks.step_words import (
+    BACKWARDS,
+    BORE,
+    DOWNWARDS,
+    FORWARDS,
+    GLUE,
+    LEFTWARDS,
+    LIFT,
+    PLANE,
+    RIGHTWARDS,
+    SAW,
+    UPWARDS,
+    by,
+)
 from casewright.design.draft import Draft
 from casewright.design.sequence import Sequence
 
@@ -33,15 +48,15 @@ def cut_top(s: Sequence, d: Draft) -> None:
         first = "Flatten the top and cut it" if top.blank.made_of is not None else "Cut the top"
         then = "; then band its edges" if top.bands else ""
         text = f"{first} to size {over}, its edges square to each other{then}"
-    s.work(text, (SAW,))
+    s.work(text, (SAW, *((PLANE,) if top.blank.made_of is not None else ())), cuts=top_parts(d))
 
 
 def join_top(s: Sequence, d: Draft, moved: float) -> None:
-    """Lay the top on the bench and join what belongs to it: ends, edging, frame."""
-    if not d.has("top"):
+    """Join on the bench what belongs to a top: ends, edging, frame. Silent where it is one part."""
+    first, *rest = top_parts(d) if d.has("top") else [""]
+    if not rest:
         return
-    first, *rest = top_parts(d)
-    s.bring([first], "Lay the top face down on a blanket", into="top.set")
+    s.bring([first], "Lay the top's first part face down on a blanket", into="top.set")
     for name in rest:
         way = FORWARDS if d.has("top_frame.front") else ONTO[name.rpartition(".")[2]]
         s.bring(
@@ -51,3 +66,28 @@ def join_top(s: Sequence, d: Draft, moved: float) -> None:
             moves=by(way, moved / 2),
             cautions=(GLUE,),
         )
+
+
+def bore_top(s: Sequence, d: Draft, moved: float, later: Iterable[str] = ()) -> None:
+    """Lay the top on dry and bore it for its screws through the holes under it; then it comes off for its finish.
+
+    `later` names hardware (plates, buttons) through which it is bored once it is there.
+    """
+    if not d.has("top"):
+        return
+    parts = top_parts(d)
+    s.bring(
+        parts,
+        "Lay the top on dry, its overhangs equal and parallel, and clamp it",
+        moves=by(DOWNWARDS, moved),
+        cautions=(LIFT,),
+        dry=True,
+    )
+    s.drill(
+        "Bore the top for its screws from below, through the holes and slots that hold it: with a stop on the bit, so "
+        "that nothing comes out above",
+        (BORE,),
+        makes=[j for j in s.joints_of(*parts) if j not in set(s.joints_of(*later))],
+        made_in=parts,
+    )
+    s.remove(parts, "Take the top off again for its finish", by(UPWARDS, moved))

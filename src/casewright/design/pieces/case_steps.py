@@ -4,13 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from casewright.design.assembly import JointKind
+from casewright.design.assembly import JointKind, Lie
 from casewright.design.blocks.base_steps import bring_base
 from casewright.design.blocks.device_steps import cut_recess, in_the_top, lay_module
 from casewright.design.blocks.door_steps import bench_door, bring_door_blocks, dry_hung_door, dry_knives, hang_door
-from casewright.design.blocks.drawer_steps import bench_drawer, bring_case_members, dry_hung, hang_drawer
-from casewright.design.blocks.face_frame import glue_frame, trim_frame
-from casewright.design.blocks.feet_steps import make_posts
+from casewright.design.blocks.drawer_steps import (
+    bench_drawer,
+    bore_fronts,
+    bring_case_members,
+    dry_hung,
+    hang_drawer,
+)
+from casewright.design.blocks.face_frame import glue_frame
+from casewright.design.blocks.feet_steps import PLACES, make_posts, screw_levellers_in
 from casewright.design.blocks.finish_steps import finish_body, finish_top
 from casewright.design.blocks.frame_steps import frame_steps
 from casewright.design.blocks.grid import Grid
@@ -20,6 +26,7 @@ from casewright.design.blocks.scribe import STEP as SCRIBE
 from casewright.design.blocks.shell import Shell
 from casewright.design.blocks.step_words import (
     BACKWARDS,
+    BORE,
     DUST,
     FORWARDS,
     GLUE,
@@ -32,14 +39,15 @@ from casewright.design.blocks.step_words import (
     TIED,
     TIP,
     by,
+    stand,
 )
 from casewright.design.blocks.top import TIES
 from casewright.design.blocks.top_edge import run_edge
-from casewright.design.blocks.top_steps import TIGHT, cut_top, join_top, top_parts
+from casewright.design.blocks.top_steps import TIGHT, bore_top, cut_top, join_top, top_parts
 from casewright.design.draft import Draft
 from casewright.design.frames import Vec
 from casewright.design.kit import Kit
-from casewright.design.pieces.bedside_steps import trim
+from casewright.design.pieces.bedside_steps import set_in_place, trim, trim_seams, under
 from casewright.design.sequence import Sequence
 from casewright.order.pieces.bays import BayOrder
 from casewright.order.pieces.case import CaseOrder
@@ -61,9 +69,12 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     if spec.framed:
         make_posts(q, d)
         frame_steps(q, d, spec.bays, moved)
+    q.lie = Lie.FRONT
     _shell(q, s, spec.bays, moved)
     if spec.framed:
+        q.lie = Lie.BACK
         _frame_on(q, s, moved)
+    q.lie = Lie.FRONT
     cells = [c.region.cell for c in grid.cells]
     _close_bays(q, d, cells, moved)
     for cell in cells:
@@ -71,37 +82,79 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
         bring_door_blocks(q, d, f"door[{cell}]", moved)
     _blocks(q, d, moved)
     _back(q, d, moved)
+    _fronts_and_base(q, d, cells, moved)
+    run_edge(q, d, spec.top.edge)
+    q.lie = Lie.UPRIGHT
+    bore_top(q, d, moved, _loose(d))
+    _dry(q, d, cells, moved)
+    finish_body(q, s.kit)
+    _close_above(q, d, s.kit, moved, TIGHT[spec.top.fixed])
+    if spec.stand.kind == "wall":
+        _hang_case(q, d, spec)
+    _fit_out(q, d, cells, moved)
+    _set_up(q, d, spec)
+
+
+def _fronts_and_base(q: Sequence, d: Draft, cells: list[str], moved: float) -> None:
+    """What is made on the bench while the case rests, and what goes under and around it."""
     for cell in cells:
         bench_drawer(q, d, f"drawer[{cell}]", moved)
+    for cell in cells:
         bench_door(q, d, f"door[{cell}]", moved)
     bench_lid(q, d, moved)
+    if d.has("plinth/front") or any(d.has(f"foot.{place}/plate") for place in PLACES):
+        q.lie = under(moved) if under(moved) is Lie.HEAD else Lie.FRONT
     bring_base(q, d, moved)
     trim(q, d, moved)
     cut_top(q, d)
     join_top(q, d, moved)
-    run_edge(q, d, spec.top.edge)
-    _dry(q, d, cells, moved)
-    finish_body(q, s.kit)
+
+
+def _close_above(q: Sequence, d: Draft, kit: Kit, moved: float, tight: str) -> None:
+    """Top or lid are finished apart; the finished case gets its levelling feet, then what closes it."""
     if d.has("top"):
-        _lay_top(q, d, s.kit, moved, TIGHT[spec.top.fixed])
+        if in_the_top(d):
+            cut_recess(q, d, "the top's underside, measured from its finished edges")
+        finish_top(q, kit)
     elif d.has("lid/panel"):
-        finish_top(q, s.kit, "lid")
+        finish_top(q, kit, "lid")
+    if any(path.endswith("/leveller") for path in d.under("")):
+        q.lie = Lie.BACK
+        screw_levellers_in(q, d)
+        q.lie = Lie.UPRIGHT
+    if d.has("top"):
+        _lay_top(q, d, moved, tight)
     hang_lid_steps(q, d, moved)
+
+
+def _fit_out(q: Sequence, d: Draft, cells: list[str], moved: float) -> None:
+    """What goes into the finished case: device, rods, drawers, doors, shelves."""
     if _in_a_wall(d):
         lay_module(q, d)
     for cell in cells:
         _hang_rod(q, d, f"hang[{cell}]")
+    for cell in cells:
         hang_drawer(q, d, f"drawer[{cell}]", moved)
+    for cell in cells:
         hang_door(q, d, f"door[{cell}]", moved)
+    for cell in cells:
         _lay_shelves(q, d, f"loose[{cell}]")
-    _stand_or_hang(q, d, spec)
 
 
-def _stand_or_hang(q: Sequence, d: Draft, spec: CaseOrder) -> None:
-    """Scribe what meets the walls; hang the case, or tie it to the wall."""
+def _set_up(q: Sequence, d: Draft, spec: CaseOrder) -> None:
+    """Bring a standing case where it stands; scribe what meets the walls; tie it to the wall."""
+    tied = any(line.path == d.full("wall_tie") for line in d.bought)
+    if spec.stand.kind != "wall":
+        set_in_place(q, d, () if tied else (TIP,))
     strips = [f"scribe.{side}" for side in spec.scribe]
     if strips:
-        q.bring(strips, SCRIBE)
+        q.bring(strips, SCRIBE, cautions=(PINS,))
+    if tied:
+        q.work("Fix the case to the wall with its straps, before it is used: its rear rail to a stud", (TIED,))
+
+
+def _hang_case(q: Sequence, d: Draft, spec: CaseOrder) -> None:
+    """Hang the case while it is light: before its drawers, doors and shelves."""
     if d.has("batten.wall"):
         low = d.at("batten.wall").frame.origin[2] + spec.stand.height
         q.bring(
@@ -111,37 +164,49 @@ def _stand_or_hang(q: Sequence, d: Draft, spec: CaseOrder) -> None:
             moves=((0.0, -60.0, 0.0), (0.0, 0.0, 40.0)),
             cautions=(HANG,),
         )
-    elif spec.stand.kind == "wall":
+    else:
         q.work(
             f"Hang the case {spec.stand.height:.0f} mm over the floor: screws through its fixing rail into studs",
             (HANG,),
         )
-    else:
-        tied = any(line.path == d.full("wall_tie") for line in d.bought)
-        text = "with its straps, before it is used" if tied else "with a tip restraint where children may climb it"
-        q.work(f"Fix the case to the wall {text}", (TIED if tied else TIP,))
 
 
-def _lay_top(q: Sequence, d: Draft, kit: Kit, moved: float, tight: str) -> None:
-    if in_the_top(d):
-        cut_recess(q, d, "the top's underside, measured from its finished edges")
-    finish_top(q, kit)
+def _lay_top(q: Sequence, d: Draft, moved: float, tight: str) -> None:
     plates = [n for n in _loose(d) if n.startswith("plate.")]
     if plates:
         q.bring(plates, "Let the figure-eight plates into the cleats, one screw each: they swing", moves=by(DOWN, 40.0))
     device = ["device", "device_keeper"] if in_the_top(d) else []
     if device:
+        parts = top_parts(d)
+        if len(parts) == 1:
+            q.bring(parts, "Lay the finished top face down on a blanket", into="top.set")
         lay_module(q, d, into="top.set")
     buttons = [n for n in _loose(d) if n.startswith("button.")]
-    text = f"Lay the top on, fix it from below: {tight}, free in the slots"
-    if plates or buttons:
-        text = f"Lay the top on, fix it from below: {tight}" + (", then by the plates" if plates else "")
-    q.bring(top_parts(d) + device, text, moves=by(DOWN, moved), cautions=(LIFT,))
+    text = f"Lay the top on where it was bored, fix it from below: {tight}"
+    if plates:
+        text += ", then bore it through the plates and fix it by them"
+    elif not buttons:
+        text += ", free in the slots"
+    q.bring(
+        top_parts(d) + device,
+        text,
+        moves=by(DOWN, moved),
+        cautions=(LIFT, *((BORE,) if plates else ())),
+        makes=q.joints_of(*plates),
+        made_in=top_parts(d),
+    )
     for hand, way in (("left", LEFTWARDS), ("right", RIGHTWARDS)):
         own = [n for n in buttons if n.startswith(f"button.side.{hand}")]
         if own:
             text = f"Slip the buttons into their slots in the {hand} side, a little off the shoulder"
-            q.bring(own, f"{text}; screw them to the top", moves=by(way, 20.0))
+            q.bring(
+                own,
+                f"{text}; bore the top through them, with a stop on the bit, and screw them to it",
+                moves=by(way, 20.0),
+                cautions=(BORE,),
+                makes=q.joints_of(*own),
+                made_in=top_parts(d),
+            )
 
 
 def _loose(d: Draft) -> list[str]:
@@ -166,10 +231,11 @@ def _names(d: Draft, group: str) -> list[str]:
 
 def _frame_on(q: Sequence, s: Shell, moved: float) -> None:
     """The frame goes on the case; where its stiles are corner posts, the rear ones follow."""
-    q.bring(["frame"], glue_frame(s.d), moves=by(BACKWARDS, moved / 2))
+    q.bring(["frame"], glue_frame(s.d), moves=by(BACKWARDS, moved / 2), cautions=(GLUE,))
     if not s.body.post:
-        q.work(trim_frame(s.d))
+        trim_seams(q, s.d)
         return
+    q.lie = Lie.FRONT
     q.bring(
         [f"post.rear.{hand}" for hand in ("left", "right")],
         "Glue and dowel the rear posts to the sides; all four feet on one plane",
@@ -191,27 +257,36 @@ def _shell(q: Sequence, s: Shell, bays: BayOrder, moved: float) -> None:
     low = [n for n in ("base_rail", "toe_board") if d.has(n)]
     loose = all(n.startswith(("shelf", "rail")) for unit in units for n in unit)
     if loose:
-        q.bring(["side.left"], "Stand the left side")
+        q.bring(["side.left"], stand("left side", moved), packed=True)
         for unit in [["bottom", *low], *reversed(units), ties]:
             q.bring(
                 unit,
-                "Dry fit, then glue and screw or dowel it to the side",
+                "Dry fit, then join it to the side",
                 moves=by(LEFTWARDS, moved),
                 cautions=(GLUE,),
+                packed=True,
             )
     else:
-        q.bring(["bottom"], "Lay the bottom on the bench")
+        q.bring(["bottom"], stand("bottom", moved), packed=True)
         for unit in units:
-            q.bring(unit, "Dry fit, then glue what stands on the bottom to it", moves=by(DOWN, moved), cautions=(GLUE,))
-        for names, text, way in ((ties, "Tie the dividers above", DOWN), (low, "Set the rail below", UP)):
-            if names:
-                q.bring(names, text, moves=by(way, moved), cautions=(GLUE,))
-        q.bring(["side.left"], "Glue the left side to all of it", moves=by(RIGHTWARDS, moved), cautions=(GLUE,))
+            text = "Dry fit, then join to the bottom what stands on it"
+            q.bring(unit, text, moves=by(DOWN, moved), cautions=(GLUE,), packed=True)
+        if ties:
+            what = "top panel" if "top_panel" in ties else "stretchers"
+            text = f"Join the {what} above to what stands on the bottom"
+            q.bring(ties, text, moves=by(DOWN, moved), cautions=(GLUE,), packed=True)
+        text = "Join the left side to all of it"
+        q.bring(["side.left"], text, moves=by(RIGHTWARDS, moved), cautions=(GLUE,), packed=True)
+        if low:
+            text = "Join the rail below the bottom to the side"
+            q.bring(low, text, moves=by(LEFTWARDS, moved), cautions=(GLUE,), packed=True)
     q.bring(
         ["side.right"],
         "Close the case with the right side; compare the diagonals",
         moves=by(LEFTWARDS, moved),
-        cautions=(LIFT,),
+        cautions=(GLUE,),
+        packed=True,
+        squares=True,
     )
 
 
@@ -254,7 +329,9 @@ def _set(
     """Join a set on the bench: its first member, what stands before it, then the rest one after the other."""
     first = next(i for i, m in enumerate(members) if m)
     held = [members[first]]
-    q.bring(held, "Lay it on the bench: a set of the grid is joined before the case is closed", into=label)
+    q.bring(
+        held, "Stand it on its front edge: this set of the grid is joined before it goes between the sides", into=label
+    )
     # What stands before the first member comes from there: the nearest goes on before the next.
     before = [unit for child in children[: first + 1] for unit in child]
     for unit in reversed(before):
@@ -289,7 +366,7 @@ def _close_bays(q: Sequence, d: Draft, cells: Iterable[str], moved: float) -> No
     if cleats:
         text = "Glue and screw the fixed panels along their lower edges alone"
     if closed:
-        q.bring(closed, text, moves=by(FORWARDS, moved))
+        q.bring(closed, text, moves=by(FORWARDS, moved), cautions=(GLUE,))
     if cleats:
         q.bring(
             cleats,
@@ -350,7 +427,7 @@ def _framed_back(q: Sequence, d: Draft, moved: float) -> None:
             q.bring([muntins[i]], text, into="back.set", moves=by(UP, moved), cautions=(GLUE,))
     q.bring(rails[1:], "Close it below with the bottom rail", into="back.set", moves=by(UP, moved / 2))
     text = "Close it with the right stile; flat on the bench, compare the diagonals"
-    q.bring(["back/stile.right"], text, into="back.set", moves=by(LEFTWARDS, moved / 2), cautions=(GLUE,))
+    q.bring(["back/stile.right"], text, into="back.set", moves=by(LEFTWARDS, moved / 2), cautions=(GLUE,), squares=True)
     text = "Glue and nail the framed back into its rabbets, screw it to the edges before it; it squares the case"
     q.bring(["back", *panels], text, moves=by(FORWARDS, moved), cautions=(PINS,))
 
@@ -374,7 +451,8 @@ def _blocks(q: Sequence, d: Draft, moved: float) -> None:
         q.bring(cleats, text, moves=by(DOWN, moved / 2), cautions=(GLUE,))
     blocks = [f"block.{p}.{h}" for p in ("front", "rear") for h in ("left", "right") if d.has(f"block.{p}.{h}")]
     if blocks:
-        q.bring(blocks, "Glue and screw the corner blocks, flush with the underside", moves=by(UP, moved / 2))
+        text = "Glue and screw the corner blocks, flush with the underside"
+        q.bring(blocks, text, moves=by(UP, moved / 2), cautions=(GLUE,))
     plates = [n for n in (f"foot_plate.{p}.{h}" for p in ("front", "rear") for h in ("left", "right")) if d.has(n)]
     if plates:
         text = "Glue and screw the plates of the feet under the bottom, at its corners"
@@ -382,9 +460,8 @@ def _blocks(q: Sequence, d: Draft, moved: float) -> None:
     feet = [n for n in (f"level.{p}.{h}" for p in ("front", "rear") for h in ("left", "right")) if d.has(f"{n}/wood")]
     if feet:
         q.bring(
-            feet,
-            "Glue the blocks of the levelling feet into the corners, inserts and feet in them; once the piece stands, "
-            "a key turns them through the bottom",
+            [n for foot in feet for n in (f"{foot}/wood", f"{foot}/insert")],
+            "Glue the blocks of the levelling feet into the corners, their inserts in them",
             moves=by(UP, moved / 2),
             cautions=(GLUE,),
         )
@@ -402,7 +479,8 @@ def _dry(q: Sequence, d: Draft, cells: Iterable[str], moved: float) -> None:
         return
     if knives:
         q.bring(knives, "Let the knife hinges' leaves into the case, one screw each, to try the doors", dry=True)
-    drawers, doors = (any(f"{what}[" in n for n in names) for what in ("drawer", "door"))
+    drawers = [f"drawer[{cell}]" for cell in cells if dry_hung(d, f"drawer[{cell}]")]
+    doors = any(dry_hung_door(d, f"door[{cell}]") for cell in cells)
     what = " and ".join(w for w, there in (("drawers", drawers), ("doors", doors)) if there)
     held = ", each front held by a screw through its pull hole into the box," if drawers else ""
     q.bring(
@@ -412,7 +490,7 @@ def _dry(q: Sequence, d: Draft, cells: Iterable[str], moved: float) -> None:
         dry=True,
     )
     if drawers:
-        q.drill("Bore the fronts' pilot holes through the boxes; then carry the pulls' holes on through them")
+        bore_fronts(q, d, drawers)
     off = ", ".join(w for w, there in (("drawers with what guides them", drawers), ("doors", doors)) if there)
     q.remove(names + knives, f"Take {off} off again for the finish", by(FORWARDS, moved))
 
@@ -432,5 +510,6 @@ def _lay_shelves(q: Sequence, d: Draft, g: str) -> None:
         if not d.has(f"{g}/{i}/board"):
             return
         pins = [n for n in _names(d, f"{g}/{i}") if "/pin." in n]
-        q.bring(pins, "Push the shelf pins into their holes, all at one height")
-        q.bring([f"{g}/{i}/board"], "Tilt the shelf in and lay it on its pins")
+        with q.each(f"{g}/{i}", "shelf"):
+            q.bring(pins, "Push the shelf pins into their holes, all at one height")
+            q.bring([f"{g}/{i}/board"], "Tilt the shelf in and lay it on its pins")

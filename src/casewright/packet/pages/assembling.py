@@ -6,14 +6,21 @@ differ.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
-from casewright.design.assembly import PieceDesign, StepKind
+from casewright.design.assembly import Lie, PieceDesign, StepKind
+from casewright.design.blocks.step_words import REACH
+from casewright.design.step_runs import StepRun, step_runs
+from casewright.packet.drawing.subject import SizeWords
+from casewright.packet.group_words import listed, places_words
+from casewright.packet.pages.cautions import ONE, TWO, lifted_by, mass_text
+from casewright.packet.pages.fastening import FACE_WORDS, bore_text, hole_text
 from casewright.packet.pages.hardware import minutes
 from casewright.packet.pages.setting import Setting
 from casewright.packet.parts_list import counted, joined_names
-from casewright.packet.step_notes import StepNotes, step_notes
-from casewright.packet.step_runs import StepRun, step_runs
+from casewright.packet.step_holds import Held, SlotPlace
+from casewright.packet.step_notes import StepNotes, Turned, notes_of
 from casewright.solids.collide import is_under
 from casewright.stock.model import Glue
 
@@ -22,14 +29,21 @@ from casewright.stock.model import Glue
 class AssemblyStep:
     """One step, or several alike after each other; `cautions` are numbers of cautions below the list.
 
-    `mirrored` is its text for the mirror image, empty where that is the same; so are `mirror_brings` its marks there.
+    `lead` stands over the first step of a block that is done for each of several drawers, doors or shelves. `mirrored`
+    is its text for the mirror image, empty where that is the same; so are the others of the mirror its marks there.
+    `brings` are the marks and bought things that arrive, `shares` which of them go where, `cuts` what gets its size.
     """
 
     number: int
+    lead: str
     text: str
     brings: str
+    shares: tuple[str, ...]
+    cuts: str
     mirrored: str
     mirror_brings: str
+    mirror_shares: tuple[str, ...]
+    mirror_cuts: str
     notes: tuple[str, ...]
     cautions: tuple[int, ...]
 
@@ -71,20 +85,26 @@ def _piece(setting: Setting, piece: PieceDesign, mirror: PieceDesign | None) -> 
     runs, brought = step_runs(piece), _brought(setting, piece)
     others = step_runs(mirror) if mirror is not None else runs
     their = _brought(setting, mirror) if mirror is not None else brought
+    notes = notes_of(setting.project, piece, runs)
     show = setting.printer.in_both
     steps = tuple(
         AssemblyStep(
             number=run.number,
+            lead=_lead(runs, run),
             text=show(run.first.text),
-            brings=brings,
+            brings=brings.brings,
+            shares=brings.shares,
+            cuts=brings.cuts,
             mirrored=show(other.first.text) if other.first.text != run.first.text else "",
-            mirror_brings=theirs if theirs != brings else "",
-            notes=note_texts(setting, step_notes(setting.project, piece, runs, run), run.first.text),
+            mirror_brings=theirs.brings if theirs.brings != brings.brings else "",
+            mirror_shares=theirs.shares if theirs != brings else (),
+            mirror_cuts=theirs.cuts if theirs.cuts != brings.cuts else "",
+            notes=note_texts(setting, own, run),
             cautions=tuple(cautions.index(c) + 1 for c in run.cautions),
         )
-        for run, brings, other, theirs in zip(runs, brought, others, their, strict=True)
+        for run, brings, other, theirs, own in zip(runs, brought, others, their, notes, strict=True)
     )
-    glues = dict.fromkeys(u.glue for run in runs for u in step_notes(setting.project, piece, runs, run).glues)
+    glues = dict.fromkeys(use.glue for own in notes for use in own.glues)
     return AssemblyPiece(
         title=piece.title,
         mirror=mirror.title if mirror is not None else "",
@@ -94,20 +114,66 @@ def _piece(setting: Setting, piece: PieceDesign, mirror: PieceDesign | None) -> 
     )
 
 
-def _brought(setting: Setting, piece: PieceDesign) -> list[str]:
+def _lead(runs: tuple[StepRun, ...], run: StepRun) -> str:
+    """Return what stands over a block: which drawers or doors it is done for, and with which steps."""
+    own = [r for r in runs if r.block == run.block] if run.block else []
+    if not own or own[0] is not run:
+        return ""
+    units, noun = run.units, run.first.noun
+    last = own[-1].number
+    steps = f"step {run.number}" if last == run.number else f"steps {run.number} to {last}"
+    if len(units) == 1:
+        return f"{sentence(noun)} in {places_words(units)}: {steps}"
+    return f"{len(units)} {plural(noun)}, one after the other, {steps} for each: {places_words(units)}"
+
+
+def plural(noun: str) -> str:
+    """Return the plural of what a step is done for."""
+    return "shelves" if noun == "shelf" else f"{noun}s"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Brought:
+    """What a step brings: all of it in one text, what each unit gets of it where they differ, and what it cuts."""
+
+    brings: str
+    shares: tuple[str, ...]
+    cuts: str
+
+
+def _brought(setting: Setting, piece: PieceDesign) -> list[_Brought]:
     """Return for each numbered step the marks and bought things that it brings."""
     marks, names = setting.marks_of(piece), {p.path: p.name for p in piece.placed}
     seen: set[str] = set()
     out = []
     runs = step_runs(piece)
-    listed = _bought_with(setting, piece, runs)
+    bought_here = _bought_with(setting, piece, runs)
     for run in runs:
-        fresh = [p for b in run.brings for p in names if is_under(p, b) and p not in seen]
-        seen.update(fresh)
-        marked = counted([marks[p] for p in fresh if p in marks])
-        bought = joined_names(tuple(dict.fromkeys(names[p] for p in fresh if p not in marks)))
-        out.append("; ".join(t for t in (marked, bought, counted(listed.get(run.number, ()))) if t))
+        fresh: dict[str, list[str]] = {}
+        for step in run.steps:
+            own = [p for b in step.brings for p in names if is_under(p, b) and p not in seen]
+            fresh.setdefault(step.unit, []).extend(own)
+            seen.update(own)
+        every = [p for own in fresh.values() for p in own]
+        marked = counted([marks[p] for p in every if p in marks])
+        bought = joined_names(tuple(dict.fromkeys(names[p] for p in every if p not in marks)))
+        texts = (marked, bought, counted(bought_here.get(run.number, ())))
+        out.append(
+            _Brought(
+                brings="; ".join(t for t in texts if t),
+                shares=_shares(marks, fresh),
+                cuts=counted([marks[p] for p in run.cuts]),
+            )
+        )
     return out
+
+
+def _shares(marks: Mapping[str, str], fresh: Mapping[str, list[str]]) -> tuple[str, ...]:
+    """Return which marks go into which unit; nothing where all get the same."""
+    units: dict[str, list[str]] = {}
+    for unit, own in fresh.items():
+        units.setdefault(counted([marks[p] for p in own if p in marks]), []).append(unit)
+    return tuple(f"{places_words(own)}: {text}" for text, own in units.items()) if len(units) > 1 else ()
 
 
 def _bought_with(setting: Setting, piece: PieceDesign, runs: tuple[StepRun, ...]) -> dict[int, list[str]]:
@@ -125,21 +191,89 @@ def _bought_with(setting: Setting, piece: PieceDesign, runs: tuple[StepRun, ...]
     return out
 
 
-def note_texts(setting: Setting, notes: StepNotes, text: str) -> tuple[str, ...]:
-    """Return the notes of a step in words; `text` is its own, which need not be said again."""
-    out = []
-    if notes.dry_fit and "dry fit" not in text.lower():
+LIES = {
+    Lie.UPRIGHT: "Stand it up",
+    Lie.FRONT: "Turn it onto its front",
+    Lie.BACK: "Turn it onto its back",
+    Lie.HEAD: "Turn it upside down",
+}
+
+
+def note_texts(setting: Setting, notes: StepNotes, run: StepRun) -> tuple[str, ...]:
+    """Return the notes of a step in words."""
+    each = " each" if len(run.units) > 1 else ""
+    show = setting.printer.length
+    out: list[str] = []
+    if notes.turned is not None:
+        out.append(f"{LIES[notes.turned.lie]} first: {lifted(setting, notes.turned)}.")
+    out += [f"Pack the {name} up {show(gap)}." for name, gap in notes.packed]
+    if notes.dry_fit and "dry fit" not in run.first.text.lower():
         out.append("Dry fit first.")
     for use in notes.glues:
-        joints = f" on {use.joints} joints" if use.joints > 1 else ""
+        joints = f" on {use.joints} joints{each}" if use.joints > 1 else ""
         out.append(f"{sentence(use.glue.name)}{joints}, {minutes(use.glue.clamp_time)} until it holds.")
+    out += [f"{sentence(held_text(setting, held, each))}." for held in notes.held]
+    out += [slot_text(setting, place) for place in notes.slots]
     if notes.clamped:
-        out.append("Clamps: nothing else holds it." if notes.clamped == 1 else f"Clamps on {notes.clamped} joints.")
-    if notes.diagonal:
-        out.append(f"Both diagonals {setting.printer.length(notes.diagonal)}.")
+        joints = "nothing else holds it" if notes.clamped == 1 else f"on {notes.clamped} joints{each}"
+        out.append(f"Clamps: {joints}.")
+    out += _diagonal_texts(setting, notes)
     if notes.overhangs is not None:
         out.append(overhang_text(setting, notes.overhangs))
     return tuple(out)
+
+
+def lifted(setting: Setting, turned: Turned) -> str:
+    """Return what is turned and by how many people, as the shop lifts; nobody turns alone what is out of reach."""
+    people = lifted_by(setting, turned.mass)
+    alone = people == ONE and turned.largest > REACH
+    return f"about {mass_text(turned.mass)}, {TWO + ' for its size' if alone else people}"
+
+
+def held_text(setting: Setting, held: Held, each: str) -> str:
+    """Return fasteners and their holes in words."""
+    words = SizeWords(style=setting.printer.style)
+    item = setting.project.stock.get(held.item)
+    name = str(getattr(item, "name", held.item))
+    count = f"{held.count}{each if held.each else ' in all'}"
+    through = [f"{hole_text(setting, b, words)}, from its {FACE_WORDS[b.face]}" for b in held.first]
+    into = [hole_text(setting, b, words) for b in held.second]
+    holes = ["; ".join(texts) for texts in (through, into) if texts]
+    if through and into:
+        holes[1] = f"then {holes[1]}"
+    holes += [bore_text(setting, b, words, "through the first hole") for b in held.others]
+    pairs = _pairs_text(held.pairs)
+    if not held.driven:
+        return f"{count} × for {name}, {pairs}: {'; '.join(holes)}"
+    return f"{count} × {name}, {pairs}" + (f": {'; '.join(holes)}" if holes else "")
+
+
+def _pairs_text(pairs: tuple[tuple[str, str], ...]) -> str:
+    """Return parts that are held in pairs: "top rail and bottom rail to stile"; alike in the second they share it."""
+    seconds: dict[str, list[str]] = {}
+    for first, second in pairs:
+        seconds.setdefault(second, []).append(first)
+    firsts: dict[tuple[str, ...], list[str]] = {}
+    for second, own in seconds.items():
+        firsts.setdefault(tuple(own), []).append(second)
+    return "; ".join(f"{listed(own)} to {listed(tuple(to))}" for own, to in firsts.items())
+
+
+def slot_text(setting: Setting, place: SlotPlace) -> str:
+    """Return where pilots stand in the slots of a part."""
+    where = "behind" if place.off > 0 else "before"
+    off = setting.printer.length(abs(place.off))
+    return f"In the slots of the {place.part} the pilots stand {off} {where} the middle."
+
+
+def _diagonal_texts(setting: Setting, notes: StepNotes) -> list[str]:
+    """Return the diagonals: once where all groups have the same, else by the places of the groups."""
+    shown: dict[str, list[str]] = {}
+    for group, size in notes.diagonals:
+        shown.setdefault(setting.printer.length(size), []).append(group)
+    if len(shown) == 1:
+        return [f"Both diagonals {size}." for size in shown]
+    return [f"{sentence(places_words(groups))}: both diagonals {size}." for size, groups in shown.items()]
 
 
 def overhang_text(setting: Setting, overhangs: tuple[float, float, float]) -> str:

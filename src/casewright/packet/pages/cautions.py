@@ -12,6 +12,7 @@ from casewright.solids.measure import mass_of
 from casewright.stock.model import Sheet
 
 POUND = 0.45359237  # kg, exact by definition
+ONE, TWO = "one person", "two people"
 HEAVIEST = 1  # parts of each piece that are named
 
 GENERAL = (
@@ -95,8 +96,12 @@ def _piece_weights(setting: Setting) -> list[Weight]:
 
 
 def _weight(setting: Setting, what: str, kg: float) -> Weight:
+    return Weight(what=what, mass=mass_text(kg), lift=lifted_by(setting, kg))
+
+
+def lifted_by(setting: Setting, kg: float) -> str:
+    """Return how many people of the shop lift a mass."""
     machines = setting.project.shop.machines
-    lift = "one person" if kg <= machines.lift_one else "two people"
     if kg > machines.lift_two:
-        lift = "more than two people, or a hoist"
-    return Weight(what=what, mass=mass_text(kg), lift=lift)
+        return "more than two people, or a hoist"
+    return ONE if kg <= machines.lift_one else TWO

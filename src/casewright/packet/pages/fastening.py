@@ -83,12 +83,12 @@ def _guide(row: JointRow) -> str:
 
 def bore_text(setting: Setting, bore: Bore, words: SizeWords, guide: str) -> str:
     """Return a hole in words: part, what is drilled how deep, from which face, and `guide` if not on the bench."""
-    face = FACE_WORDS[bore.face]
     when = f", at assembly {guide}" if bore.at_assembly else ""
-    return f"{bore.part}: {_bore(setting, bore, words)}, from its {face}{when}"
+    return f"{bore.part}: {hole_text(setting, bore, words)}, from its {FACE_WORDS[bore.face]}{when}"
 
 
-def _bore(setting: Setting, bore: Bore, words: SizeWords) -> str:
+def hole_text(setting: Setting, bore: Bore, words: SizeWords) -> str:
+    """Return what is drilled and how deep, without part and face."""
     hole, show = bore.hole, setting.printer
     if isinstance(hole, Hole):
         depth = "through" if hole.depth is None else f"× {show.size(hole.depth)} deep"

@@ -12,7 +12,7 @@ from casewright.packet.parts_list import name_stems
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FitLine:
-    """One line; `sizes` is what the design expects, `over` what the layouts leave on it."""
+    """One line; `over` is what the layouts leave on it; `at` is true where step `before` is the one that cuts it."""
 
     what: str
     marks: str
@@ -20,6 +20,7 @@ class FitLine:
     over: str
     after: str
     before: str
+    at: bool
     measure: str
 
 
@@ -71,6 +72,7 @@ def _line(setting: Setting, line: CutToFit) -> FitLine:
         over=_over(setting, line),
         after=f"After step {line.after}, once {line.stands}" if line.after else f"Once {line.stands}",
         before=str(line.before),
+        at=bool(line.at),
         measure=line.measure,
     )
 
