@@ -460,7 +460,12 @@ def steps_of(setting: Setting) -> list[tuple[PieceDesign, list[tuple[int, str, s
                if (other := setting.twins.get(p.path)) is not None}  # fmt: skip
     out = []
     for piece, shown in zip(setting.shown_whole, context(setting, "assembling").pieces, strict=True):
-        out.append((piece, [(s.number, f"{s.number} {s.text}", s.brings) for s in shown.steps]))
+        out.append(
+            (
+                piece,
+                [(s.number, " ".join(w for w in (str(s.number), s.lead, s.text) if w), s.brings) for s in shown.steps],
+            )
+        )
         if shown.mirror:
             twin = setting.project.assembly.pieces[mirrors[piece.path]]
             assert twin.title == shown.mirror

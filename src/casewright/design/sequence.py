@@ -161,16 +161,18 @@ class Sequence:
         return tuple(out)
 
     def _add(self, step: Step) -> None:
-        turned = self._lay is not None and self._lay is not self.lie
+        # What is joined apart on the bench leaves the piece as it lies.
+        lie = self.lie if step.into == "" or self._lay is None else self._lay
+        turned = self._lay is not None and self._lay is not lie
         if self._lay is not None or (step.into == "" and step.kind is StepKind.BRING):
-            self._lay = self.lie
+            self._lay = lie
         self._number += 1
         unit, noun = self._unit
         self.d.step(
             replace(
                 step,
                 id=f"step{self._number:02d}",
-                lie=self.lie,
+                lie=lie,
                 unit=unit,
                 noun=noun,
                 cautions=tuple(dict.fromkeys((*((TURN,) if turned else ()), *step.cautions))),

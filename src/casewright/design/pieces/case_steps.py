@@ -56,6 +56,7 @@ HANG = (
     "Two people hold a case while it is screwed up; find studs and check for cables and pipes first; the wall and its "
     "fixings must bear the case and what it holds: where in doubt ask a builder."
 )
+SET_ON = "Dry fit, then join the next part of the set to it, on its own front edge"
 DOWN: Vec = (0.0, 0.0, -1.0)
 UP: Vec = (0.0, 0.0, 1.0)
 
@@ -271,12 +272,16 @@ def _shell(q: Sequence, s: Shell, bays: BayOrder, moved: float) -> None:
         for unit in units:
             text = "Dry fit, then join to the bottom what stands on it"
             q.bring(unit, text, moves=by(DOWN, moved), cautions=(GLUE,), packed=True)
-        if ties:
-            what = "top panel" if "top_panel" in ties else "stretchers"
+        what = "top panel" if "top_panel" in ties else "stretchers"
+        inner = {d.full(name) for unit in units for name in unit}
+        tied = any({j.a, j.b} & inner and {j.a, j.b} & {d.full(tie) for tie in ties} for j in d.joints)
+        if tied:
             text = f"Join the {what} above to what stands on the bottom"
             q.bring(ties, text, moves=by(DOWN, moved), cautions=(GLUE,), packed=True)
         text = "Join the left side to all of it"
         q.bring(["side.left"], text, moves=by(RIGHTWARDS, moved), cautions=(GLUE,), packed=True)
+        if ties and not tied:
+            q.bring(ties, f"Join the {what} to the side", moves=by(LEFTWARDS, moved), cautions=(GLUE,), packed=True)
         if low:
             text = "Join the rail below the bottom to the side"
             q.bring(low, text, moves=by(LEFTWARDS, moved), cautions=(GLUE,), packed=True)
@@ -330,19 +335,19 @@ def _set(
     first = next(i for i, m in enumerate(members) if m)
     held = [members[first]]
     q.bring(
-        held, "Stand it on its front edge: this set of the grid is joined before it goes between the sides", into=label
+        held, "Stand the first part on its front edge: this set is joined before it goes between the sides", into=label
     )
     # What stands before the first member comes from there: the nearest goes on before the next.
     before = [unit for child in children[: first + 1] for unit in child]
     for unit in reversed(before):
-        q.bring(unit, "Glue and dowel it on", into=label, moves=by(ways[0], moved / 2), cautions=(GLUE,))
+        q.bring(unit, SET_ON, into=label, moves=by(ways[0], moved / 2), cautions=(GLUE,))
         held += unit
     for i, child in enumerate(children):
         for unit in child if i > first else ():
-            q.bring(unit, "Glue and dowel it on", into=label, moves=by(ways[1], moved / 2), cautions=(GLUE,))
+            q.bring(unit, SET_ON, into=label, moves=by(ways[1], moved / 2), cautions=(GLUE,))
             held += unit
         if i < len(members) and members[i] and i != first:
-            q.bring([members[i]], "Glue and dowel it on", into=label, moves=by(ways[1], moved / 2), cautions=(GLUE,))
+            q.bring([members[i]], SET_ON, into=label, moves=by(ways[1], moved / 2), cautions=(GLUE,))
             held.append(members[i])
     return held
 
@@ -391,7 +396,7 @@ def _back(q: Sequence, d: Draft, moved: float) -> None:
         ["back"] if d.has("back") else [f"back[b{i}]" for i in range(1, 9) if d.has(f"back[b{i}]")],
         _back_text(d),
         moves=by(FORWARDS, moved),
-        cautions=(PINS,),
+        cautions=(GLUE, PINS),
     )
     if d.has("batten.case"):
         q.bring(

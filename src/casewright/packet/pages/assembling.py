@@ -244,7 +244,7 @@ def held_text(setting: Setting, held: Held, each: str) -> str:
     holes += [bore_text(setting, b, words, "through the first hole") for b in held.others]
     pairs = _pairs_text(held.pairs)
     if not held.driven:
-        return f"{count} × for {name}, {pairs}: {'; '.join(holes)}"
+        return f"{count} × hole for {name}, {pairs}: {'; '.join(holes)}"
     return f"{count} × {name}, {pairs}" + (f": {'; '.join(holes)}" if holes else "")
 
 
