@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 
-from casewright.design.blocks.step_words import BANDING, GLUE, SAW
+from casewright.design.blocks.step_words import BANDING, GLUE, PLANE, SAW
 from casewright.design.draft import Draft
 from casewright.design.parts import Part, PartKind, Placed
 from casewright.design.sequence import Sequence
@@ -23,7 +23,7 @@ def prepare_panels(s: Sequence, d: Draft) -> None:
         text = f"Glue up from strips, over the final size: {_counted(glued)}; let it rest a day before it is flattened"
         only_top = all(p.part.kind is PartKind.TOP for p in glued)
         then = "" if only_top else "; then cut to size what the parts list does not mark as cut to fit"
-        s.work(f"{text}{then}", (GLUE,) if only_top else (GLUE, SAW))
+        s.work(f"{text}{then}", (GLUE, PLANE) if only_top else (GLUE, PLANE, SAW))
     banded = [p for p in parts if p.part.bands]
     # A top gets its bands in the step that cuts it.
     if any(p.part.kind is not PartKind.TOP for p in banded):
