@@ -217,3 +217,26 @@ def test_the_head_names_the_edges_that_are_banded_and_with_what() -> None:
             assert f"banded at {face_name(band.face)}" in said or f"and {face_name(band.face)} once it is cut" in said
             assert one.stock[band.item].name in said
         assert ("banded" in said) == bool(subject.part.bands)
+
+
+def test_the_name_of_an_end_stands_by_its_own_view() -> None:
+    """Of a divider bored at both ends, "end 0" stood over the view of end 1: the wrong holes at its foot."""
+    size = "width = 1016\ndepth = 305\nheight = 864\ncrown = true\n"
+    one = case(f'{size}bays = {{ columns = [{{ rows = ["open", "open"] }}, {{ holds = "open", shelves = 2 }}] }}\n')
+    tried = 0
+    for subject in subjects(one, unframed_setting(one, "letter").rows):
+        if subject.name.startswith("divider"):
+            for drawing in part_drawings(subject, ASME, Cache(), (185.9, 240.0)):
+                at: dict[str, list[float]] = {}
+                for i in drawing.items:
+                    if isinstance(i, Text) and (", towards" in i.text or len(i.text) == 1):
+                        at.setdefault(i.text.partition(",")[0], []).append(i.at[0])
+                plan = plan_of(subject, drawing.scale)
+                ends = {c.places[0].face: c.letter for c in plan.callouts if c.places[0].face.axis == 0 and c.letter}
+                if len(ends) == 2 and all(face_name(face) in at for face in ends):
+                    for face, letter in ends.items():
+                        other = next(other for f, other in ends.items() if f is not face)
+                        (name,) = at[face_name(face)]
+                        tried += 1
+                        assert abs(name - at[letter][0]) < abs(name - at[other][0]), (subject.mark, face)
+    assert tried

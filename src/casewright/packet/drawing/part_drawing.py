@@ -49,7 +49,7 @@ BAR = 9.0  # mm of paper: a part with something made on it that is narrower is s
 LONG = 0.25  # of the length: a part that is no wider may be shortened
 MOST_WIDTH = 30.0  # mm of paper that a shortened part may be wide
 LINE, SHORT_LINE = 40, 26  # letters of a call-out on a line, and where it stands badly so
-FOREIGN = 2.0  # mm on paper that a leader ends away from the middle of another feature, where it can
+FOREIGN = 4.0  # mm on paper that a leader ends away from the middle of another feature, where it can
 Box = tuple[float, float, float, float]
 RIM = 0.8  # mm on paper: leaders end on the rim of larger holes, on the middle of smaller ones
 
@@ -312,6 +312,16 @@ def _is_broad(v: DrawnView) -> bool:
     return v.planned.view.face.axis == 2
 
 
+def _own_column(v: DrawnView, views: list[DrawnView], low: float, high: float) -> tuple[float, float]:
+    """Return what of a span across the paper is not over a view that stands beside a view."""
+    (x, y), top = v.at, v.at[1] + v.height
+    for other in views:
+        ox, oy = other.at
+        if other is not v and oy < top and y < oy + other.height:
+            low, high = (low, min(high, ox)) if ox > x else (max(low, ox + other.width), high)
+    return low, high
+
+
 def _name(
     raster: Raster, v: DrawnView, views: list[DrawnView], name: str, convention: Convention, strict: bool
 ) -> Text:
@@ -322,6 +332,13 @@ def _name(
     (x, y), em = v.at, convention.em
     top = y + v.height + v.depth[Side.ABOVE]
     above = (x - NAME, y + v.height, max(x + v.width, x + width_of(name, em)) + NAME, top + HEAD)
+    # Over another view that stands beside it, it would be that one's name.
+    own = _own_column(v, views, above[0], above[2])
+    lower = y - v.depth[Side.BELOW] - HEAD
+    for near, low, high in (((x + 14.0, y + v.height + 3.5), above[1], above[3]), ((x + 14.0, y - 3.5), lower, y)):
+        if own != (above[0], above[2]) or low == above[1]:
+            with suppress(NoRoom):
+                return place_label(raster, Label(name, near, em, 60.0, (own[0], low, own[1], high)))
     with suppress(NoRoom):
         return place_label(raster, Label(name, (x + 14.0, y + v.height + 3.5), em, 60.0, above))
     beside = ("left", "right")
