@@ -21,6 +21,7 @@ from casewright.layout.model import (
 from casewright.packet.cut_plan import area_share, cut_plan, part_label
 from casewright.packet.drawing.primitives import Circle, Text
 from casewright.packet.drawing.recorder import recorded
+from casewright.packet.layout_drawing import strip_words
 from casewright.packet.parts_list import joined_names, name_stems
 from casewright.packet.plate_drawing import plate_picture
 from casewright.packet.stick_drawing import stick_picture
@@ -190,3 +191,10 @@ def test_names_of_equal_parts_are_joined(names: tuple[str, ...], joined: str) ->
 
 def test_stems_leave_places_out() -> None:
     assert name_stems(("slide, case member, left", "slide, case member, right")) == ("slide, case member",)
+
+
+def test_the_names_of_strips_are_told_as_far_as_they_are_on_the_board() -> None:
+    """A board of one top spoke of the strips of a second one that the order does not have."""
+    assert strip_words(["A", "B"]) == ""
+    assert strip_words(["N#1/1", "N#1/2"]) == " N-1 is strip 1 of the glue-up N."
+    assert strip_words(["N#1/1", "N#2/3"]) == " N-1 is strip 1 of the glue-up N, N2-1 that of N number 2."

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 
@@ -22,7 +22,7 @@ from casewright.layout.model import (
     to_mm,
 )
 from casewright.layouts import LaidOut
-from casewright.packet.cut_plan import CutPlan, CutStep, area_share, cut_plan
+from casewright.packet.cut_plan import CutPlan, CutStep, area_share, cut_plan, part_label
 from casewright.packet.drawing.placing import NoRoom
 from casewright.packet.drawing.primitives import Picture
 from casewright.packet.pages.setting import Setting
@@ -101,11 +101,22 @@ def _board(setting: Setting, laid: LaidOut, demand: BoardDemand, pattern: BoardP
     trims = [(demand.end_trim, "the ends"), (demand.edge_trim, "the edges")]
     shown = " and ".join(f"{show.length(to_mm(t))} off {where}" for t, where in trims if t)
     before = f"First take {shown}. Sizes are rough." if shown else "Sizes are rough."
-    strips = [laid.part for laid in plan.laid if "#" in laid.part]
-    if strips:
-        panel = strips[0].partition("#")[0]
-        before += f" {panel}-1 is strip 1 of the glue-up {panel}, {panel}2-1 that of the second {panel}."
+    before += strip_words([laid.part for laid in plan.laid])
     return _plate(setting, laid, plan, (stock.length, stock.width), pattern.times, number, before)
+
+
+def strip_words(parts: Sequence[str]) -> str:
+    """Return what the names of a board's strips mean: of the first glue-up of a mark, of another where one is there."""
+    strips = [part for part in parts if "#" in part]
+    if not strips:
+        return ""
+    first = strips[0].partition("#")[0]
+    words = f" {first}-1 is strip 1 of the glue-up {first}"
+    other = next((s for s in strips if part_label(s).partition("-")[0] != s.partition("#")[0]), "")
+    if other:
+        panel, copy = other.partition("#")[0], part_label(other).partition("-")[0]
+        words += f", {copy}-1 that of {panel} number {copy.removeprefix(panel)}"
+    return f"{words}."
 
 
 def _plate(
