@@ -38,6 +38,18 @@ def test_leaves_of_a_pair_and_pieces_of_a_split_back_are_cut_to_fit_too() -> Non
     assert over["door[c1,r1].left/panel"].width == pytest.approx(3.0)
 
 
+def test_beads_are_cut_to_the_door_that_stands() -> None:
+    """A mitred bead is cut to its rabbet, long point to long point, once the door is glued up (common practice)."""
+    piece = built(case(SIZE + 'bays = "door"\nfronts = { door = "glass" }\n'))
+    line = next(line for line in cut_to_fit(piece) if line.what == "glass beads")
+    assert {p.path.rpartition(".")[2] for p in line.placed} == {"bottom", "top", "left", "right"}
+    assert all(p.part.allowance.length == pytest.approx(3.0) for p in line.placed)
+    glued = next(
+        run.number for run in step_runs(piece) if any(b.endswith("stile.right") and "door" in b for b in run.brings)
+    )
+    assert line.after >= glued
+
+
 @pytest.mark.parametrize(
     ("text", "parts", "after"),
     [

@@ -116,6 +116,14 @@ FITTED = (
         sizes=(0, 1),
     ),
     Fitted(
+        parts=(PartKind.BEAD,),
+        measured_from=(PartKind.DOOR_MEMBER,),
+        what="glass beads",
+        stands="the door is glued up",
+        measure="the rabbet's long sides, corner to corner, each by itself; a scrap corner first",
+        sizes=(0,),
+    ),
+    Fitted(
         parts=(PartKind.DOOR_SLAB,),
         measured_from=(PartKind.CASE, PartKind.FRAME),
         what="door of one panel",

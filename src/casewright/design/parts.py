@@ -42,6 +42,7 @@ class PartKind(Enum):
     APPLIED = "moulding applied on a front"
     DOOR_MEMBER = "stile or rail of a door"
     DOOR_PANEL = "panel of a door"
+    BEAD = "bead that holds glass"
     DOOR_SLAB = "door of one flat panel"
     BACK = "back"
     BACK_MEMBER = "stile, rail or muntin of a back"

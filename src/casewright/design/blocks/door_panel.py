@@ -275,7 +275,9 @@ def _beads(
             end_cut_from_normal((-1.0, 1.0, 0.0), half),
             end_cut_from_normal((1.0, 1.0, 0.0), length - half),
         )
-        part = Part(form=Form.STICK, stock=stick.id, blank=blank, features=cuts, mass_density=stick.density)
+        part = Part(
+            form=Form.STICK, stock=stick.id, blank=blank, features=cuts, mass_density=stick.density, kind=PartKind.BEAD
+        )
         seat = "width" if name in ("top", "bottom") else "height"
         bead = d.place_part(
             f"{g}/bead.{name}",
