@@ -36,7 +36,9 @@ def random_case(rng: random.Random) -> str:
         f"base = {_yes(rng, moulded and stand == 'feet', 0.5)}",
         f"match_grain = {_yes(rng, True, 0.2)}", f'scribe = "{_scribed(rng, stand)}"',
         f"bays = {grid}",
-        f'top = {{ kind = "{top}", fixing = "{_fixing(rng, top)}", fixed = "{_fixed(top, depth)}" }}',
+        f'top = {{ kind = "{top}", fixing = "{_fixing(rng, top)}", fixed = "{_fixed(top, depth)}", '
+        f'edge = "{_edge(top, height)}" }}',
+        *_shaped(framed, stand, moulded, depth),
         _back(rng, stand),
         _stand(rng, stand),
         _fronts(rng, mount),
@@ -73,6 +75,17 @@ def _joints(rng: random.Random) -> str:
 def _fixing(rng: random.Random, top: str) -> str:
     whole = top in ("solid", "banded")
     return rng.choice(["auto", "auto", "buttons", "figure plates"] if whole else ["auto", "slotted screws"])
+
+
+def _edge(top: str, height: float) -> str:
+    shaped = top in ("solid", "breadboard", "panelled")
+    return ("square", "chamfer", "roundover", "square", "ogee")[int(height) % 5] if shaped else "square"
+
+
+def _shaped(framed: bool, stand: str, moulded: bool, depth: float) -> list[str]:
+    """Return an arch and a reveal of the face frame now and then, by a size, as `_fixed` does."""
+    arch = 20 if framed and stand in ("posts", "feet") and not moulded and int(depth) % 3 == 0 else 0
+    return [f"arch = {arch}", *(["frame_reveal = 2"] if framed and not moulded and int(depth) % 2 else [])]
 
 
 def _fixed(top: str, depth: float) -> str:

@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from casewright.design.assembly import PieceDesign
+from casewright.design.blocks.arched_rail import arch_suits, arched_rail
 from casewright.design.blocks.bays import Region
 from casewright.design.blocks.body import Body, frame_reveal, large_enough, let_body
 from casewright.design.blocks.case_back import case_back
@@ -84,6 +85,7 @@ def _place_all(d: Draft, kit: Kit, spec: CaseOrder, moisture: Moisture) -> Grid 
         rear_posts(d, kit, body, post_shape(spec, body), spec.finish)
     made = over_top(d, kit, body, spec, moisture)
     stand(s, spec, grid)
+    arched_rail(s, spec.arch)
     if spec.back.kind == "framed":
         grid.names += framed_back(s, _behind(d, grid), spec.back.panel, moisture)
     else:
@@ -109,6 +111,8 @@ def _body(d: Draft, kit: Kit, spec: CaseOrder, wet: Moisture) -> Body | None:
     depth = d.let("overall.depth", spec.depth, rule="as ordered")
     height = d.let("overall.height", spec.height, rule="as ordered")
     if not _moulded(d, kit, spec) or not back_on_edges(d, spec) or not fixing_suits(d, spec):
+        return None
+    if not arch_suits(d, spec.arch, spec.stand.kind, framed=spec.framed, based=spec.base):
         return None
     base_out = projection(kit.stick("base")) if spec.base else 0.0
     out = d.let("fronts.projection", fronts_out(kit, spec), rule="fronts, applied frames, hinges: what stands out most")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from casewright.design.assembly import JointKind, Lie
+from casewright.design.blocks.arched_rail import saw_arch
 from casewright.design.blocks.base_steps import bring_base
 from casewright.design.blocks.device_steps import cut_recess, in_the_top, lay_module
 from casewright.design.blocks.door_steps import bench_door, bring_door_blocks, dry_hung_door, dry_knives, hang_door
@@ -69,6 +70,7 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     prepare_panels(q, d)
     if spec.framed:
         make_posts(q, d)
+        saw_arch(q, d)
         frame_steps(q, d, spec.bays, moved)
     q.lie = Lie.FRONT
     _shell(q, s, spec.bays, moved)

@@ -262,6 +262,11 @@ class CaseTable(SharedStyle):
     )
     crown: bool = Field(default=False, description="a crown moulding under the top")
     base: bool = Field(default=False, description="a base moulding around the body's lower edge")
+    arch: LengthOrZero = Field(
+        default=0.0,
+        description="rise of an arch in the lower edge of the face frame's bottom rail, between posts or feet or under "
+        "a wall case; 0 is straight",
+    )
     match_grain: bool = Field(
         default=False, description="drawer fronts of one column, or of one row, are cut in sequence: the grain runs on"
     )
@@ -405,6 +410,7 @@ class CaseOrder:
     fronts: FrontsOrder
     roles: Roles
     match_grain: bool = False
+    arch: float = 0.0
     scribe: tuple[str, ...] = ()
     around: Around = Around()
     lines: Lines = Lines()
@@ -456,6 +462,7 @@ def read_case(table: CaseTable, setting: Setting) -> CaseOrder:
         fronts=_fronts(table, setting),
         roles=setting.roles,
         match_grain=table.match_grain,
+        arch=table.arch,
         scribe=tuple(side for side in SCRIBED if side in table.scribe.split()),
         joints=JointsOrder(**table.joints.model_dump()),
         back=BackOrder(**table.back.model_dump()),
