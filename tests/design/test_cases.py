@@ -487,3 +487,14 @@ def test_a_style_gives_its_reveal_to_pieces_without_mouldings_alone() -> None:
     bare, wrapped = (built(case(f"{SIZE}{rows}{GRID}", style)) for rows in ("", "crown = true\n"))
     assert box(bare, "frame/stile.left")[0][0] == pytest.approx(box(bare, "side.left")[0][0] - 3.0)
     assert box(wrapped, "frame/stile.left")[0][0] == pytest.approx(box(wrapped, "side.left")[0][0])
+
+
+@pytest.mark.parametrize("guide", ["side", "runner"])
+def test_solid_drawer_bottoms_move_to_the_rear_and_push_nothing(guide: str) -> None:
+    """Rule of the trade (common practice): grain from side to side, slid in from behind, one slotted screw there."""
+    roles = 'roles = { drawer_side = "poplar-4/4", drawer_bottom = "poplar-4/4" }\n'
+    rows = f'{SIZE}drawer_rail = 40\nbays = {{ rows = ["drawer", "drawer"] }}\nfronts = {{ guide = "{guide}" }}\n'
+    project = case(rows + roles)
+    assert not [f for f in project.piece_findings if f.stops]
+    bottoms = [p for p in project.assembly.pieces[0].placed if p.path.endswith("]/bottom")]
+    assert all(p.part.blank.made_of is not None for p in bottoms)

@@ -48,8 +48,8 @@ def _panel(t: Timber, panel: Placed) -> Iterator[Finding]:
     grow = c * length(size) * (wet.damp - wet.fitted) / 2
     shrink = c * length(size) * (wet.fitted - wet.dry) / 2
     rooms = [r for j in joints if (r := _groove(t, j, panel, axis)) is not None]
-    if not rooms:
-        return
+    if len({r.low for r in rooms}) < 2:
+        return  # open on one side, as the solid bottom of a drawer is behind: it moves away from the groove's floor
     p = t.subject.practice
     free, hold = min(r.free for r in rooms), min(r.hold for r in rooms)
     if grow > free + TOLERANCE:
@@ -89,10 +89,14 @@ def _across(t: Timber, panel: Placed) -> int | None:
 
 @dataclass(frozen=True, slots=True)
 class _Room:
-    """Room between a panel's edge and the floor of its groove, and how deep the edge stands in it, mm."""
+    """Room between a panel's edge and the floor of its groove, and how deep the edge stands in it, mm.
+
+    `low` says that it is the edge at the low end of the axis.
+    """
 
     free: float
     hold: float
+    low: bool
 
 
 def _groove(t: Timber, joint: Joint, panel: Placed, axis: int) -> _Room | None:
@@ -105,7 +109,7 @@ def _groove(t: Timber, joint: Joint, panel: Placed, axis: int) -> _Room | None:
     deepest = max((d for f in frame.part.features if (d := _depth(frame, f, panel, axis)) is not None), default=None)
     if deepest is None or hold <= 0.0 or hold > length(own):
         return None
-    return _Room(free=deepest - hold, hold=hold)
+    return _Room(free=deepest - hold, hold=hold, low=low_side)
 
 
 def _depth(frame: Placed, feature: object, panel: Placed, axis: int) -> float | None:
