@@ -75,8 +75,9 @@ ORDERS: dict[str, str] = {
     "solid drawer bottoms and sides, dowelled, on runners": CASE + BIG + "drawer_rail = 40\n"
     'bays = { rows = ["drawer", "drawer"] }\nfronts = { guide = "runner", drawer = "panel" }\n'
     'roles = { drawer_side = "poplar-4/4", drawer_bottom = "poplar-4/4" }\n',
-    "under-mount drawers, half-overlay, matched grain": CASE + BIG.replace("1100", "900") + 'front = "frameless"\nmatch_grain = true\n'
-    'finish = "clear"\nbays = { columns = ["drawer", { rows = ["drawer", "drawer"], graduate = 20 }] }\n'
+    "under-mount drawers, half-overlay, matched grain": CASE + "width = 900\ndepth = 460\nheight = 950\n"
+    'front = "frameless"\nmatch_grain = true\nfinish = "clear"\n'
+    'bays = { columns = ["drawer", { rows = ["drawer", "drawer"], graduate = 20 }] }\n'
     'fronts = { mount = "half-overlay", guide = "under" }\n',
     "drawers parted by gaps beside an astragal": CASE + BIG + 'bays = { columns = [{ rows = ["drawer", "drawer", '
     '"drawer"], between = "gap", graduate = 25 }, "pair"] }\nfronts = { meeting = "astragal", drawer = "slab" }\n',
@@ -87,8 +88,8 @@ ORDERS: dict[str, str] = {
     "solid slabs on butts": CASE + "width = 640\ndepth = 400\nheight = 850\n" + CHERRY
     + 'bays = { columns = ["door", "door"] }\nfronts = { door = "slab", hinge = "butt" }\n',
     "solid panels 1.2 m high, cup hinges": CASE + TALL + CHERRY
-    + 'bays = { columns = [{ holds = "door", shelves = 3 }, { holds = "door", hinged = "right", shelves = 2 }] }\nfronts = { door = "solid panel", hinge = "cup" }\n'
-    'top = { kind = "between" }\n',
+    + 'bays = { columns = [{ holds = "door", shelves = 3 }, { holds = "door", hinged = "right", shelves = 2 }] }\n'
+    'fronts = { door = "solid panel", hinge = "cup" }\ntop = { kind = "between" }\n',
     "framed back with solid panels": CASE + BIG + CHERRY + 'bays = { columns = ["open", "open"] }\n'
     'back = { kind = "framed", panel = "solid panel" }\n',
     "back set on, screwed, behind a face frame": CASE + BIG + 'bays = { columns = ["pair", "drawer"] }\n'

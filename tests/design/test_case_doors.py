@@ -76,3 +76,22 @@ def test_what_is_set_to_the_hung_door_is_bored_for_then() -> None:
         bores = [f for f in piece.by_path()[host].part.features if own_path(f.joint, piece.path) == joint]
         assert bores
         assert {f.made_at for f in bores} == {MadeAt.ASSEMBLY}, joint
+
+
+@pytest.mark.parametrize("shelves", [1, 2, 3])
+def test_shelves_pass_the_blocks_that_hinges_stand_on(shelves: int) -> None:
+    """Behind a face frame a block brings the plate flush with the opening: no whole shelf lies at its height."""
+    text = (
+        "width = 900\ndepth = 420\nheight = 1500\n"
+        f'bays = {{ columns = [{{ holds = "door", shelves = {shelves} }}, "open"] }}\n'
+        'fronts = { hinge = "cup" }\ntop = { kind = "between" }\n'
+    )
+    project = case(text)
+    assert not [f for f in project.piece_findings if f.stops]
+    piece = built(project)
+    blocks = [p.path for p in piece.placed if p.path.endswith(".block")]
+    assert blocks
+    boards = [box(piece, f"loose[c1,r1]/{i}/board") for i in range(1, shelves + 1)]
+    for path in blocks:
+        low, high = box(piece, path.removeprefix("case/"))
+        assert all(b[1][2] <= low[2] or b[0][2] >= high[2] for b in boards)

@@ -107,12 +107,14 @@ def _spread(holes: int, count: int) -> tuple[int, ...]:
 
 
 def _free_holes(s: Shell, region: Region, rows: _Rows, pin: ShelfPin, y: Span) -> tuple[int, ...]:
-    """Return the holes in which a shelf meets nothing in its bay: arms of hinges, rods, what drawers ride on."""
+    """Return the holes in which a shelf meets nothing in its bay: what hinges, rods and drawers have there."""
     (x0, x1), thick = region.inside, s.kit.panel_thickness("shelf")
     low, high = (x0 + 1.0, y[0], -pin.hole), (x1 - 1.0, y[1], pin.above + thick)
     kept = [(k.lo, k.hi) for k in s.d.keepouts if not k.of]
     names = [path.removeprefix(s.d.path + "/") for path in s.d.under("")]
-    beside = [s.d.at(n) for n in names if n == "fixing_rail" or (n.startswith(("drawer[", "rail[")) and "/" not in n)]
+    beside = [
+        s.d.at(n) for n in names if n == "fixing_rail" or (n.startswith(("drawer[", "door[", "rail[")) and "/" not in n)
+    ]
     kept += [world_box(placed) for placed in beside if isinstance(placed.thing, Part)]
 
     def free(z: float) -> bool:
