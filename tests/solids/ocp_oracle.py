@@ -52,7 +52,7 @@ def volume_of_shape(shape: TopoDS_Shape) -> float:
     """Return the volume in mm³."""
     props = GProp_GProps()
     BRepGProp.VolumeProperties_s(shape, props)
-    return props.Mass()
+    return float(props.Mass())
 
 
 def oracle_volume(lowered: Lowered) -> float:
