@@ -7,8 +7,8 @@ from tests.design.harness import bench, material
 from tests.design.test_cases import SIZE, built, case
 
 from casewright.design.parts import PartKind
+from casewright.design.step_runs import step_runs
 from casewright.packet.cut_to_fit import cut_to_fit, sizes_held_back
-from casewright.packet.step_runs import step_runs
 
 
 def test_a_part_says_itself_that_it_is_cut_to_fit_and_from_what() -> None:

@@ -187,8 +187,9 @@ class Step:
     `lie` is how the piece lies meanwhile; `packed` is true where what arrives rests on the bench and is packed up as
     far as it lies behind the edges beside it. `squares`: diagonals are compared. `cuts`: paths of parts that get
     their size in it. `makes`: ids of joints whose features made at assembly are made in it, in the parts `made_in`.
-    `unit` is the drawer, door or shelf that it is for where several are made alike, one after the other, `noun` what
-    such a one is called.
+    `uses`: paths of things that are bought without a place (wall screws, straps) and go on in it. `unit` is the
+    drawer, door or shelf that it is for where several are made alike, one after the other, `noun` what such a one is
+    called.
     """
 
     id: str
@@ -205,6 +206,7 @@ class Step:
     cuts: tuple[str, ...] = ()
     makes: tuple[str, ...] = ()
     made_in: tuple[str, ...] = ()
+    uses: tuple[str, ...] = ()
     unit: str = ""
     noun: str = ""
 

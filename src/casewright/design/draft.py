@@ -328,6 +328,7 @@ class Draft:
                 cuts=full(step.cuts),
                 makes=full(step.makes),
                 made_in=full(step.made_in),
+                uses=full(step.uses),
                 unit=self.full(step.unit) if step.unit else "",
             )
         )

@@ -185,5 +185,6 @@ def _step(s: Step, n: Cells) -> Step:
         cuts=tuple(swap_hands(c, n) for c in s.cuts),
         makes=tuple(swap_hands(m, n) for m in s.makes),
         made_in=tuple(swap_hands(m, n) for m in s.made_in),
+        uses=tuple(swap_hands(u, n) for u in s.uses),
         unit=swap_hands(s.unit, n),
     )

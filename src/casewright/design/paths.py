@@ -62,6 +62,7 @@ def own_piece(design: PieceDesign, piece: str, place: str) -> PieceDesign:
                 cuts=owns(s.cuts),
                 makes=owns(s.makes),
                 made_in=owns(s.made_in),
+                uses=owns(s.uses),
                 unit=own(s.unit),
             )
             for s in design.steps

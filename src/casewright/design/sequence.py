@@ -50,13 +50,14 @@ class Sequence:
         dry: bool = False,
         packed: bool = False,
         squares: bool = False,
+        uses: Iterable[str] = (),
         makes: Iterable[str] = (),
         made_in: Iterable[str] = (),
     ) -> None:
         """Bring parts, hardware or groups into a place and close every joint that is then complete.
 
         `dry` closes nothing: what is brought is taken away again by `remove` before it comes for good. `packed`,
-        `squares`, `makes` and `made_in` are those of the step.
+        `squares`, `uses`, `makes` and `made_in` are those of the step.
         """
         names = tuple(names)
         before = dict(self._where)
@@ -75,6 +76,7 @@ class Sequence:
                 cautions=cautions,
                 packed=packed,
                 squares=squares,
+                uses=tuple(uses),
                 makes=tuple(makes),
                 made_in=tuple(made_in),
             )
@@ -102,9 +104,10 @@ class Sequence:
         cuts: Iterable[str] = (),
         makes: Iterable[str] = (),
         made_in: Iterable[str] = (),
+        uses: Iterable[str] = (),
     ) -> None:
         """Work on parts that are on the bench, or on what stands: nothing moves and nothing closes."""
-        self._still(StepKind.FASTEN, text, cautions, cuts, makes, made_in)
+        self._still(StepKind.FASTEN, text, cautions, cuts, makes, made_in, uses)
 
     def finish(self, text: str, cautions: tuple[str, ...] = ()) -> None:
         """A coat or a wait: nothing moves."""
@@ -135,6 +138,7 @@ class Sequence:
         cuts: Iterable[str] = (),
         makes: Iterable[str] = (),
         made_in: Iterable[str] = (),
+        uses: Iterable[str] = (),
     ) -> None:
         self._add(
             Step(
@@ -146,6 +150,7 @@ class Sequence:
                 cuts=tuple(cuts),
                 makes=tuple(makes),
                 made_in=tuple(made_in),
+                uses=tuple(uses),
             )
         )
 

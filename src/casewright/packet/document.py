@@ -145,6 +145,7 @@ def _piece(project: Project, piece: PieceDesign) -> rec.PieceRecord:
                 cuts=s.cuts,
                 makes=s.makes,
                 made_in=s.made_in,
+                uses=s.uses,
                 unit=s.unit,
                 noun=s.noun,
             )

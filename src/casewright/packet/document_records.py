@@ -149,6 +149,7 @@ class StepRecord:
     cuts: tuple[str, ...]
     makes: tuple[str, ...]
     made_in: tuple[str, ...]
+    uses: tuple[str, ...]
     unit: str
     noun: str
 

@@ -16,17 +16,23 @@ def place_words(name: str) -> str:
 
 
 def places_words(names: Iterable[str]) -> str:
-    """Return where several stand, those of a column together: "column 1, rows 1 and 2; column 2, row 1"."""
+    """Return where several stand, those of a column together: "column 1, rows 1 and 2; column 2, row 1".
+
+    What stands at no column and row is named by its corner: "foot.front.left" is "front left".
+    """
     columns: dict[tuple[str, str], dict[str, None]] = {}
+    corners: list[str] = []
     for name in names:
         if (found := _CELL.search(name)) is not None:
             column, row, leaf = found.groups()
             columns.setdefault((column, leaf or ""), {})[row] = None
+        else:
+            corners.append(name.rpartition("/")[2].partition(".")[2].replace(".", " "))
     rows = (
         f"column {column}, row{'s' if len(own) > 1 else ''} {listed(tuple(own))}{f', {leaf}' if leaf else ''}"
         for (column, leaf), own in columns.items()
     )
-    return "; ".join(rows)
+    return "; ".join((*rows, *corners))
 
 
 def listed(words: Sequence[str]) -> str:

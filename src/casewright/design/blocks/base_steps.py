@@ -24,9 +24,13 @@ def bring_base(s: Sequence, d: Draft, moved: float) -> None:
         )
     if d.has("plinth/front"):
         _plinth(s, d, moved)
-    for place in ("front", "rear"):
-        for _, hand in HANDS:
-            _bracket(s, d, f"foot.{place}.{hand}", moved)
+    places = (f"foot.{place}.{hand}" for place in ("front", "rear") for _, hand in HANDS)
+    feet = [foot for foot in places if d.has(f"{foot}/plate")]
+    for foot in feet:
+        _bracket(s, d, foot)
+    for foot in feet:
+        text = "Screw the foot to the case from below, without glue"
+        s.bring(_bracket_members(d, foot), text, moves=by(UPWARDS, moved / 2))
 
 
 def _plinth(s: Sequence, d: Draft, moved: float) -> None:
@@ -102,22 +106,26 @@ def _key_places(d: Draft, keys: list[str]) -> str:
     return f"their middles {text} mm over the lower edge, {wide:.1f} mm wide: as many passes as the blade needs"
 
 
-def _bracket(s: Sequence, d: Draft, foot: str, moved: float) -> None:
-    if not d.has(f"{foot}/plate"):
-        return
-    members = [n for n in _names(d, foot) if not n.endswith("/leveller")]
+def _bracket(s: Sequence, d: Draft, foot: str) -> None:
+    """Make one foot on the bench."""
+    members = _bracket_members(d, foot)
     first = f"{foot}/side"
-    s.bring([first], "Lay the side bracket on the bench", into=foot)
-    s.bring(
-        [n for n in members if n.rpartition("/")[2] in ("front", "rear", "spline")],
-        "Glue its fellow to it, square",
-        into=foot,
-        moves=by(_onto_side(foot), 80.0),
-        cautions=(GLUE,),
-    )
-    late = [n for n in members if n.rpartition("/")[2] not in ("side", "front", "rear", "spline")]
-    s.bring(late, "Glue plate and block into the corner", into=foot, moves=by(UPWARDS, 80.0), cautions=(GLUE,))
-    s.bring(members, "Screw the foot to the case from below, without glue", moves=by(UPWARDS, moved / 2))
+    with s.each(foot, "foot"):
+        s.bring([first], "Lay the side bracket on the bench", into=foot)
+        s.bring(
+            [n for n in members if n.rpartition("/")[2] in ("front", "rear", "spline")],
+            "Glue its fellow to it, square",
+            into=foot,
+            moves=by(_onto_side(foot), 80.0),
+            cautions=(GLUE,),
+        )
+        late = [n for n in members if n.rpartition("/")[2] not in ("side", "front", "rear", "spline")]
+        s.bring(late, "Glue plate and block into the corner", into=foot, moves=by(UPWARDS, 80.0), cautions=(GLUE,))
+
+
+def _bracket_members(d: Draft, foot: str) -> list[str]:
+    """Return the names of what a bracket foot is made of; its levelling foot comes after the finish."""
+    return [n for n in _names(d, foot) if not n.endswith("/leveller")]
 
 
 def _onto_side(foot: str) -> Vec:

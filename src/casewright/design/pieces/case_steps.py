@@ -153,11 +153,14 @@ def _set_up(q: Sequence, d: Draft, spec: CaseOrder) -> None:
     if strips:
         q.bring(strips, SCRIBE, cautions=(PINS,))
     if tied:
-        q.work("Fix the case to the wall with its straps, before it is used: its rear rail to a stud", (TIED,))
+        text = "Fix the case to the wall with its straps, before it is used: what closes it behind above to a stud"
+        q.work(text, (TIED,), uses=["wall_tie"])
 
 
 def _hang_case(q: Sequence, d: Draft, spec: CaseOrder) -> None:
     """Hang the case while it is light: before its drawers, doors and shelves."""
+    screws = [line.path.removeprefix(f"{d.path}/") for line in d.bought]
+    screws = [name for name in screws if name in ("batten.wall", "fixing_rail")]
     if d.has("batten.wall"):
         low = d.at("batten.wall").frame.origin[2] + spec.stand.height
         q.bring(
@@ -166,11 +169,13 @@ def _hang_case(q: Sequence, d: Draft, spec: CaseOrder) -> None:
             "the bevel up and towards the wall; lift the case over it and let it down until the bevels draw it home",
             moves=((0.0, -60.0, 0.0), (0.0, 0.0, 40.0)),
             cautions=(HANG,),
+            uses=screws,
         )
     else:
         q.work(
             f"Hang the case {spec.stand.height:.0f} mm over the floor: screws through its fixing rail into studs",
             (HANG,),
+            uses=screws,
         )
 
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from casewright.design.assembly import Lie, PieceDesign, StepKind
 from casewright.design.blocks.step_words import REACH
 from casewright.design.step_runs import StepRun, step_runs
+from casewright.findings import Severity
 from casewright.packet.drawing.subject import SizeWords
 from casewright.packet.group_words import listed, places_words
 from casewright.packet.pages.cautions import ONE, TWO, lifted_by, mass_text
@@ -50,12 +51,16 @@ class AssemblyStep:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AssemblyPiece:
-    """The steps of one piece and its cautions, numbered from 1; `mirror` is the title of its mirror image, if any."""
+    """The steps of one piece and its cautions, numbered from 1; `mirror` is the title of its mirror image, if any.
+
+    `promises` are the reasons for which findings that stop it are accepted: they are kept before it is used.
+    """
 
     title: str
     mirror: str
     glues: tuple[str, ...]
     steps: tuple[AssemblyStep, ...]
+    promises: tuple[str, ...]
     cautions: tuple[str, ...]
 
 
@@ -110,8 +115,17 @@ def _piece(setting: Setting, piece: PieceDesign, mirror: PieceDesign | None) -> 
         mirror=mirror.title if mirror is not None else "",
         glues=tuple(f"{sentence(glue.name)}: {glue_times(glue)}" for glue in glues),
         steps=steps,
+        promises=_promises(setting, piece, mirror),
         cautions=tuple(map(show, cautions)),
     )
+
+
+def _promises(setting: Setting, piece: PieceDesign, mirror: PieceDesign | None) -> tuple[str, ...]:
+    """Return on what the accepted findings of a piece and its mirror image rest, each reason once."""
+    paths = {p.path for p in (piece, mirror) if p is not None}
+    found = [f for f in setting.project.findings if f.accepted and f.severity is Severity.STOP]
+    own = (f for f in found if any(is_under(f.path, path) for path in paths))
+    return tuple(dict.fromkeys(sentence(f.accepted.rstrip(".")) for f in own))
 
 
 def _lead(runs: tuple[StepRun, ...], run: StepRun) -> str:
@@ -129,7 +143,7 @@ def _lead(runs: tuple[StepRun, ...], run: StepRun) -> str:
 
 def plural(noun: str) -> str:
     """Return the plural of what a step is done for."""
-    return "shelves" if noun == "shelf" else f"{noun}s"
+    return {"shelf": "shelves", "foot": "feet"}.get(noun, f"{noun}s")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -179,13 +193,14 @@ def _shares(marks: Mapping[str, str], fresh: Mapping[str, list[str]]) -> tuple[s
 def _bought_with(setting: Setting, piece: PieceDesign, runs: tuple[StepRun, ...]) -> dict[int, list[str]]:
     """Return what is bought without a place of its own, by the step at which it goes on.
 
-    That is the first one after the finish that brings the part it belongs to: a bumper is stuck on when the door is
-    there to stay. What belongs to no such part, a strap to the wall, comes with the last step.
+    That is the step that says so; else the first one after the finish that brings the part it belongs to: a bumper is
+    stuck on when the door is there to stay. What belongs to no such part comes with the last step.
     """
     out: dict[int, list[str]] = {}
     finished = max((run.number for run in runs if run.first.kind is StepKind.FINISH), default=0)
     for line in piece.bought:
-        own = [r.number for r in runs if r.number > finished and r.brings_any(frozenset((line.path,)))]
+        own = [r.number for r in runs if any(line.path in step.uses for step in r.steps)]
+        own += [r.number for r in runs if r.number > finished and r.brings_any(frozenset((line.path,)))]
         name = str(getattr(setting.project.stock.get(line.item), "name", line.item))
         out.setdefault((own or [runs[-1].number])[0], []).extend([name] * line.count)
     return out
