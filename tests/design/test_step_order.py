@@ -148,3 +148,17 @@ def test_panels_of_strips_are_glued_up_and_edges_banded_before_anything_is_joine
     first = min(i for i, s in enumerate(sheet.steps) if s.brings)
     assert step_at(sheet, "Band the edges that the parts list names, ends before edges") < first
     assert any("hot iron" in c for c in sheet.steps[step_at(sheet, "Band the edges")].cautions)
+
+
+def test_steps_of_door_and_back_say_what_is_there() -> None:
+    """A glazed door has mortises and a rabbet, no groove; a back is nailed to solid wood without glue."""
+    text = f'{HEAD}front = "frameless"\nbays = "door"\nfronts = {{ mount = "overlay", door = "glass" }}\n'
+    glazed = project_of(text, SHOP).assembly.pieces[0]
+    door = " ".join(s.text for s in glazed.steps if "door" in s.text)
+    assert "groove" not in door
+    ordered = step_at(glazed, "order it 3 mm smaller both ways: toughened glass")
+    assert brought_at(glazed, "door[c1,r1]/stile.right") < ordered < brought_at(glazed, "door[c1,r1]/glass")
+    for role, words in (("cherry-4/4", "Nail the back into its rabbets, without glue"), ("", "Glue and nail the back")):
+        given = f'[piece.roles]\ncase = "{role}"\n' if role else ""
+        piece = project_of(f'{HEAD}front = "frameless"\nbays = "open"\n{given}', SHOP).assembly.pieces[0]
+        assert step_at(piece, words)

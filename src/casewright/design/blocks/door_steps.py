@@ -89,10 +89,10 @@ def _bench_frame(s: Sequence, d: Draft, g: str, moved: float) -> None:
             "shrinks into sight must not be bare",
             (PAINT, RAGS, DUST),
         )
-    s.bring([f"{g}/stile.left"], "Lay the left door stile down, groove up", into=g)
+    s.bring([f"{g}/stile.left"], "Lay the left door stile down, its inner edge up", into=g)
     s.bring(
         [f"{g}/rail.top", f"{g}/rail.bottom"],
-        "Glue the rails' tenons into its groove",
+        "Glue the rails' tenons into it",
         into=g,
         moves=by(LEFTWARDS, moved / 2),
     )
@@ -111,6 +111,12 @@ def _bench_frame(s: Sequence, d: Draft, g: str, moved: float) -> None:
     )
     if free:
         s.work("Centre the panel; one pin from behind in the middle of each rail", (PINS,))
+    if d.has(f"{g}/glass"):
+        play = d.practice["door.glass_play"]
+        s.work(
+            "Measure the door's rabbet for the glass, both ways and at both ends, and order it "
+            f"{play:g} mm smaller both ways: toughened glass cannot be trimmed"
+        )
 
 
 def _bench_slab(s: Sequence, d: Draft, g: str, moved: float) -> None:

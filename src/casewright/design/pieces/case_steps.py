@@ -447,7 +447,9 @@ def _framed_back(q: Sequence, d: Draft, moved: float) -> None:
 def _back_text(d: Draft) -> str:
     """Return how the back goes on."""
     if "back.cover" not in d.led:
-        return "Glue and nail the back into its rabbets; it squares the case"
+        glued = any(j.glued for j in d.joints if j.id.removeprefix(d.path + "/").startswith("back"))
+        how = "Glue and nail the back into its rabbets" if glued else "Nail the back into its rabbets, without glue"
+        return f"{how}; it squares the case"
     kinds = {j.kind for j in d.joints if j.id.removeprefix(d.path + "/").startswith("back")}
     how = "Glue and nail the back on"
     if kinds & {JointKind.SCREWS, JointKind.BUTT_SCREWS}:
