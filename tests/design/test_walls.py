@@ -95,6 +95,7 @@ def test_straps_are_screwed_to_what_closes_the_case(top: str, closed_by: str) ->
     (found,) = [f for f in project.findings if f.code == "wall.tie"]
     assert closed_by in names
     assert f"screw the straps to the {closed_by} and to a stud" in found.remedy
+    assert any(f"with its straps, before it is used: its {closed_by} to a stud" in s.text for s in built(project).steps)
 
 
 def test_scribing_strips_are_cut_over() -> None:

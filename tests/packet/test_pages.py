@@ -19,6 +19,7 @@ from casewright.design.mirror import swap_hands
 from casewright.design.parts import Form, Hardware, Part
 from casewright.design.printed_sizes import printed_sizes
 from casewright.packet.cut_plan import CutStep
+from casewright.packet.hardware_list import fastener_rows, hardware_rows
 from casewright.packet.pages.drawings import Drawing
 from casewright.packet.pages.layouts import LayoutItem, Layouts, LayoutSheet
 from casewright.packet.pages.registry import PAGES
@@ -336,3 +337,12 @@ def test_the_words_below_the_title_of_the_part_drawings_end_above_the_first_draw
     legend = min(y for y, _ in found[title:first])
     drawn = max(y for y, _ in found[first + 1 :] if y < found[title][0])
     assert (legend - drawn) / 72 * 25.4 > 4.0, "mm from base line to base line"
+
+
+def test_the_list_says_which_hardware_its_screws_hold() -> None:
+    """ "hardware screws 24" beside 24 screws said nothing; equal hinges are named once, not by number."""
+    rows = fastener_rows(demo.project())
+    uses = {use for row in rows for use, _ in row.uses}
+    assert "hardware screws" not in uses
+    assert {"hinge, door leaf", "hinge, frame leaf"} <= uses
+    assert all(not re.search(r" \d+,", use) for row in hardware_rows(demo.project()) for use, _ in row.uses)

@@ -10,11 +10,12 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 
-from casewright.design.assembly import JointKind, PieceDesign
+from casewright.design.assembly import Joint, JointKind, PieceDesign
 from casewright.design.blocks.finish_steps import products
 from casewright.design.kit import Kit
 from casewright.design.parts import Hardware, Part
 from casewright.order.fitting import sizes_for
+from casewright.packet.joint_schedule import stem
 from casewright.project import Project
 from casewright.stock.fittings import CupHinge, EdgeBand, KnifeHinge
 from casewright.stock.model import Dowel, Finish, Glue, Hinge, Pin, Screw, Slide
@@ -110,7 +111,7 @@ def hardware_rows(project: Project) -> tuple[BoughtRow, ...]:
     for piece in project.assembly.pieces:
         for placed in piece.placed:
             if isinstance(placed.thing, Hardware):
-                _tally(uses, counts, placed.thing.item, placed.name, piece, piece.count)
+                _tally(uses, counts, placed.thing.item, stem(placed.name), piece, piece.count)
         names = {p.path: p.name for p in piece.placed}
         for line in piece.bought:
             if not isinstance(project.stock.get(line.item), FASTENERS):
@@ -123,7 +124,7 @@ def fastener_rows(project: Project) -> tuple[BoughtRow, ...]:
     uses: dict[str, Counter[str]] = {}
     counts: dict[str, Counter[str]] = {}
     for piece in project.assembly.pieces:
-        kinds = {joint.id: joint.words for joint in piece.joints}
+        kinds = {joint.id: _use(piece, joint) for joint in piece.joints}
         names = {p.path: p.name for p in piece.placed}
         for fastener in piece.fasteners:
             use = kinds.get(fastener.joint, "held to hardware")
@@ -134,6 +135,14 @@ def fastener_rows(project: Project) -> tuple[BoughtRow, ...]:
                 _tally(uses, counts, line.item, use, piece, piece.count * line.count)
     rows = (_bought(project, item, counts[item], uses[item]) for item in counts)
     return tuple(sorted(rows, key=lambda row: (isinstance(project.stock.get(row.item), Pin), row.item)))
+
+
+def _use(piece: PieceDesign, joint: Joint) -> str:
+    """Return what a joint's fasteners are for: the bought thing that they hold, else the kind of joint."""
+    placed = piece.by_path()
+    held = (placed[path] for path in (joint.a, joint.b) if path in placed)
+    bought = next((p for p in held if isinstance(p.thing, Hardware)), None)
+    return joint.words if bought is None or joint.kind is not JointKind.HARDWARE else stem(bought.name)
 
 
 def _tally(

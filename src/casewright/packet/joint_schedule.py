@@ -128,8 +128,8 @@ def rows_of_joints(project: Project, piece: PieceDesign) -> dict[str, tuple[Join
         out[joint.id] = tuple(
             JointRow(
                 kind=joint.kind.value,
-                a=_stem(placed, first),
-                b=_stem(placed, last),
+                a=stem(placed[first].name),
+                b=stem(placed[last].name),
                 item=item,
                 each=each,
                 joints=1,
@@ -255,8 +255,9 @@ def _size(placed: Placed) -> Vec:
 _NUMBER = re.compile(r" \d+(?=,)")  # "hinge 1, door leaf"
 
 
-def _stem(placed: Mapping[str, Placed], path: str) -> str:
-    return _NUMBER.sub("", name_stems((placed[path].name,))[0])
+def stem(name: str) -> str:
+    """Return a name without hand and number: "hinge 1, door leaf, left" is a "hinge, door leaf"."""
+    return _NUMBER.sub("", name_stems((name,))[0])
 
 
 def _marks(project: Project, placed: Mapping[str, Placed], *paths: str) -> tuple[str, str]:

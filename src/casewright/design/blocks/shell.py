@@ -230,6 +230,11 @@ def _dowelled(s: Shell, part: Placed) -> None:
         hold(s.d, s.kit, part, s.d.at(f"side.{hand}"), hand, How.DOWELS)
 
 
+def closes_above(d: Draft) -> Placed:
+    """Return what ties the sides at the upper rear of a case: its top panel, or the rear stretcher under a top."""
+    return d.at("top_panel" if d.has("top_panel") else "stretcher.rear")
+
+
 def _stretchers(s: Shell, x: Span) -> bool:
     d, body, p = s.d, s.body, s.d.practice
     d.let("stretcher.length", body.inside, "inside.width", rule="between the sides")

@@ -10,7 +10,7 @@ from casewright.design.blocks.floor_sides import SidesSpec, side_gap, sides_to_f
 from casewright.design.blocks.grid import Grid
 from casewright.design.blocks.plinth import PlinthSpec, plinth
 from casewright.design.blocks.scribe import scribe_side, scribe_top
-from casewright.design.blocks.shell import Shell
+from casewright.design.blocks.shell import Shell, closes_above
 from casewright.design.blocks.wall_fixing import (
     fixing_rail,
     hang_by_battens,
@@ -156,7 +156,7 @@ def stand(s: Shell, spec: CaseOrder, grid: Grid) -> None:
 def rail_or_straps(s: Shell, spec: CaseOrder, grid: Grid) -> None:
     """Give a wall case its fixing rail, and a tall or clothes-holding one the straps that keep it from tipping."""
     d = s.d
-    above = d.at("top_panel" if d.has("top_panel") else "stretcher.rear")
+    above = closes_above(d)
     if spec.stand.kind != "wall":
         if spec.height > d.practice["tie.height"]:
             tip_restraint(d, s.kit, above)

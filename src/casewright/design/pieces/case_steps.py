@@ -24,7 +24,7 @@ from casewright.design.blocks.grid import Grid
 from casewright.design.blocks.lid_steps import bench_lid, hang_lid_steps
 from casewright.design.blocks.panel_steps import prepare_panels
 from casewright.design.blocks.scribe import STEP as SCRIBE
-from casewright.design.blocks.shell import Shell
+from casewright.design.blocks.shell import Shell, closes_above
 from casewright.design.blocks.step_words import (
     BACKWARDS,
     BORE,
@@ -153,7 +153,7 @@ def _set_up(q: Sequence, d: Draft, spec: CaseOrder) -> None:
     if strips:
         q.bring(strips, SCRIBE, cautions=(PINS,))
     if tied:
-        text = "Fix the case to the wall with its straps, before it is used: what closes it behind above to a stud"
+        text = f"Fix the case to the wall with its straps, before it is used: its {closes_above(d).name} to a stud"
         q.work(text, (TIED,), uses=["wall_tie"])
 
 
