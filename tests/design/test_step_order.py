@@ -162,3 +162,11 @@ def test_steps_of_door_and_back_say_what_is_there() -> None:
         given = f'[piece.roles]\ncase = "{role}"\n' if role else ""
         piece = project_of(f'{HEAD}front = "frameless"\nbays = "open"\n{given}', SHOP).assembly.pieces[0]
         assert step_at(piece, words)
+
+
+def test_a_wall_case_is_hung_by_its_underside_into_the_studs_that_are_there() -> None:
+    text = f'{HEAD}front = "frameless"\nbays = "open"\ntop = {{ kind = "between" }}\n'
+    piece = project_of(f'{text}stand = {{ kind = "wall", height = 1400 }}\n', SHOP).assembly.pieces[0]
+    words = piece.steps[step_at(piece, "Hang the case")].text
+    assert "its underside 1400 mm over the floor" in words
+    assert "bore it anew for as many" in words

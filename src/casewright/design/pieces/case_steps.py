@@ -173,7 +173,8 @@ def _hang_case(q: Sequence, d: Draft, spec: CaseOrder) -> None:
         )
     else:
         q.work(
-            f"Hang the case {spec.stand.height:.0f} mm over the floor: screws through its fixing rail into studs",
+            f"Hang the case, its underside {spec.stand.height:.0f} mm over the floor: screws through its fixing rail "
+            "into studs; where those stand elsewhere than the rail's holes, bore it anew for as many",
             (HANG,),
             uses=screws,
         )
