@@ -47,6 +47,7 @@ def fit_bolts(d: Draft, kit: Kit, opening: Opening, leaf: Leaf, spec: DoorSpec, 
     else:
         block_ = _block(d, kit, leaf, spec, low, opening.z[0], item)
         _bolt(d, leaf, item, "bottom", block_, opening.z[0], (0.0, 0.0, 1.0), kit)
+        _on_into_floor(d, leaf, item, low, opening.z[0])
     if high[0]:
         _bolt(d, leaf, item, "top", *high, (0.0, 0.0, -1.0), kit)
 
@@ -70,19 +71,26 @@ def _block(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, floor: tuple[str, flo
     host, where = d.at(floor[0]), (at, leaf.y[1], floor[1])
     why = "the floor lies too low for the bolt's rod"
     d.joint(f"{name}~{floor[0]}", JointKind.GLUE, host, placed, where, glued=True, why=why)
-    deep = item.throw - (top - floor[1])
-    if deep > 0:
-        rod = (at, leaf.y[1] + item.axis, floor[1])
-        bore = Drilled(
-            part=host.path,
-            points=(rod,),
-            drive=(0.0, 0.0, -1.0),
-            diameter=item.rod + LOOSE,
-            depth=deep + 1,
-            made_at=MadeAt.ASSEMBLY,
-        )
-        d.joint(f"{name}~{floor[0]}.rod", JointKind.HELD, host, placed, rod, bore, why="the rod goes on into the floor")
     return name
+
+
+def _on_into_floor(d: Draft, leaf: Leaf, item: DoorBolt, floor: tuple[str, float], top: float) -> None:
+    """Bore the floor where the rod goes on through the block, whose upper face is at `top`; the rod marks it."""
+    deep = item.throw - (top - floor[1])
+    if deep <= 0:
+        return
+    host, bolt = d.at(floor[0]), d.at(f"{leaf.g}/bolt.bottom")
+    rod = (leaf.outer(-leaf.hinge, d.practice["door.bolt_in"]), leaf.y[1] + item.axis, floor[1])
+    bore = Drilled(
+        part=host.path,
+        points=(rod,),
+        drive=(0.0, 0.0, -1.0),
+        diameter=item.rod + LOOSE,
+        depth=deep + 1,
+        made_at=MadeAt.ASSEMBLY,
+    )
+    why = "the rod goes on into the floor"
+    d.joint(f"{leaf.g}.bolt.bottom~{floor[0]}.rod", JointKind.HELD, host, bolt, rod, bore, why=why)
 
 
 def _bolt(

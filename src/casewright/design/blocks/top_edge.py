@@ -7,12 +7,10 @@ the pass along the front.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 
 from casewright.design.blanks import Face
 from casewright.design.blocks.step_words import ROUT
 from casewright.design.draft import Draft
-from casewright.design.features.base import MadeAt
 from casewright.design.features.edges import EdgeProfile, chamfer, edge_cove, ogee, roundover
 from casewright.design.sequence import Sequence
 from casewright.design.sites import DIRECTIONS
@@ -58,12 +56,10 @@ def top_edge(d: Draft, shape: str, size: float | None) -> None:
         _refused(d, size, thick / 2, banded=any(p.part.bands for p, _ in parts))
         return
     d.let("top.edge", size, "top.edge_size", rule=f"{shape}, along front and sides")
-    joined = any(d.has(name) for name in ("top_frame.front", "top_end.left"))
-    made_at = MadeAt.ASSEMBLY if joined else MadeAt.BENCH  # what is joined first is shaped in one pass
     for placed, ways in parts:
         up = placed.face_towards(DIRECTIONS["up"])
         sides = (placed.face_towards(DIRECTIONS[way]) for way in ways)
-        d.cut(placed, *(replace(PROFILES[shape](up, side, size), made_at=made_at) for side in sides))
+        d.cut(placed, *(PROFILES[shape](up, side, size) for side in sides))
 
 
 def _refused(d: Draft, size: float, most: float, *, banded: bool) -> None:
