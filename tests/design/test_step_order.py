@@ -4,17 +4,22 @@ from __future__ import annotations
 
 import math
 import re
+from itertools import pairwise
 
 import pytest
 from tests.design.drawer_harness import WET, harness
 from tests.laws.orders import project_of
 
-from casewright.design.assembly import PieceDesign, StepKind
+from casewright.design.assembly import Lie, PieceDesign, StepKind
 from casewright.design.blocks.drawer_spec import DrawerSpec, FrontKind
 from casewright.design.blocks.feet_steps import PLACES
+from casewright.design.blocks.step_words import TURN
+from casewright.design.features.base import MadeAt
+from casewright.design.features.holes import Hole
 from casewright.design.features.shaping import Taper
 from casewright.design.frames import Frame, dot
 from casewright.design.parts import Part
+from casewright.design.step_runs import step_numbers, step_runs
 from casewright.design.volumes import HalfSpace
 
 SHOP = 'format = 1\nname = "Fernbrook Workshop"\nunits = "mm"\n'
@@ -170,3 +175,38 @@ def test_a_wall_case_is_hung_by_its_underside_into_the_studs_that_are_there() ->
     words = piece.steps[step_at(piece, "Hang the case")].text
     assert "its underside 1400 mm over the floor" in words
     assert "bore it anew for as many" in words
+
+
+def test_a_case_lies_on_its_front_edges_while_its_carcass_is_joined_and_is_turned_with_a_caution() -> None:
+    """Common practice: front edges on one plane; what is turned over is heavy."""
+    order = f'{HEAD}crown = true\nbays = {{ rows = ["drawer", "drawer", "drawer"] }}\n'
+    piece = project_of(order, SHOP).assembly.pieces[0]
+    joined = [s for s in piece.steps if s.packed]
+    assert {s.lie for s in joined} == {Lie.FRONT}
+    assert joined[0] is next(s for s in piece.steps if s.into == piece.path and s.kind is StepKind.BRING)
+    own = [s for s in piece.steps if s.into == piece.path]
+    turned = [b for a, b in pairwise(own[own.index(joined[0]) :]) if a.lie is not b.lie]
+    assert [s.lie for s in turned] == [Lie.BACK, Lie.FRONT, Lie.HEAD, Lie.BACK, Lie.UPRIGHT], (
+        "frame, back, plinth, crown"
+    )
+    assert all(TURN in s.cautions for s in turned)
+    assert all(TURN not in s.cautions for s in own if s not in turned)
+
+
+def test_steps_of_drawers_alike_are_numbered_once_for_all_of_them() -> None:
+    piece = project_of(f'{HEAD}bays = {{ rows = ["drawer", "drawer", "drawer"] }}\n', SHOP).assembly.pieces[0]
+    runs = [run for run in step_runs(piece) if run.units]
+    assert {len(run.units) for run in runs} == {3}
+    assert len({run.block for run in runs}) == 2, "made on the bench, hung after the finish"
+    assert sum(len(run.steps) for run in step_runs(piece)) == len(piece.steps)
+    assert set(step_numbers(piece)) == {s.id for s in piece.steps}
+
+
+def test_a_top_gets_its_size_in_the_step_that_says_so_and_its_holes_through_what_holds_it() -> None:
+    piece = project_of(f'{HEAD}bays = {{ rows = ["open"] }}\n', SHOP).assembly.pieces[0]
+    cut = next(i for i, s in enumerate(piece.steps) if "case/top" in s.cuts)
+    bored = next(i for i, s in enumerate(piece.steps) if "case/top" in s.made_in)
+    laid = max(i for i, s in enumerate(piece.steps) if "case/top" in s.brings)
+    assert cut < bored < laid
+    top = piece.by_path()["case/top"].part
+    assert all(f.made_at is MadeAt.ASSEMBLY for f in top.features if isinstance(f, Hole))

@@ -36,8 +36,8 @@ MDF = (
     "Dust of MDF is fine and holds its resin: extraction at the tool and a fitted dust mask, outdoors if there is none."
 )
 PLANE = (
-    "Over a jointer and through a planer goes no board shorter than the manual of the machine allows, usually 300 mm: "
-    "push blocks, hands never over the knives, nobody behind a board."
+    "Over a jointer and through a planer goes no board shorter than the manual of the machine allows: push blocks, "
+    "hands never over the knives, nobody behind a board."
 )
 SAW = "Follow the saw's manual: guard and riving knife on, eye and ear protection, a push stick near the blade."
 BANDING = (

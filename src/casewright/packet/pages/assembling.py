@@ -32,11 +32,13 @@ class AssemblyStep:
 
     `lead` stands over the first step of a block that is done for each of several drawers, doors or shelves. `mirrored`
     is its text for the mirror image, empty where that is the same; so are the others of the mirror its marks there.
-    `brings` are the marks and bought things that arrive, `shares` which of them go where, `cuts` what gets its size.
+    `turn` is how the piece is turned first, `holds` are its fasteners and holes. `brings` are the marks and bought
+    things that arrive, `shares` which of them go where, `cuts` what gets its size.
     """
 
     number: int
     lead: str
+    turn: str
     text: str
     brings: str
     shares: tuple[str, ...]
@@ -46,6 +48,7 @@ class AssemblyStep:
     mirror_shares: tuple[str, ...]
     mirror_cuts: str
     notes: tuple[str, ...]
+    holds: tuple[str, ...]
     cautions: tuple[int, ...]
 
 
@@ -96,6 +99,7 @@ def _piece(setting: Setting, piece: PieceDesign, mirror: PieceDesign | None) -> 
         AssemblyStep(
             number=run.number,
             lead=_lead(runs, run),
+            turn=turn_text(setting, own),
             text=show(run.first.text),
             brings=brings.brings,
             shares=brings.shares,
@@ -105,6 +109,7 @@ def _piece(setting: Setting, piece: PieceDesign, mirror: PieceDesign | None) -> 
             mirror_shares=theirs.shares if theirs != brings else (),
             mirror_cuts=theirs.cuts if theirs.cuts != brings.cuts else "",
             notes=note_texts(setting, own, run),
+            holds=hold_texts(setting, own, run),
             cautions=tuple(cautions.index(c) + 1 for c in run.cautions),
         )
         for run, brings, other, theirs, own in zip(runs, brought, others, their, notes, strict=True)
@@ -214,21 +219,28 @@ LIES = {
 }
 
 
+def turn_text(setting: Setting, notes: StepNotes) -> str:
+    """Return how the piece is turned before a step; empty where it stays as it lies."""
+    return f"{LIES[notes.turned.lie]} first: {lifted(setting, notes.turned)}." if notes.turned is not None else ""
+
+
+def hold_texts(setting: Setting, notes: StepNotes, run: StepRun) -> tuple[str, ...]:
+    """Return the fasteners and holes of a step in words, each kind by itself."""
+    each = " each" if len(run.units) > 1 else ""
+    held = (f"{sentence(held_text(setting, held, each))}." for held in notes.held)
+    return (*held, *(slot_text(setting, place) for place in notes.slots))
+
+
 def note_texts(setting: Setting, notes: StepNotes, run: StepRun) -> tuple[str, ...]:
     """Return the notes of a step in words."""
     each = " each" if len(run.units) > 1 else ""
     show = setting.printer.length
-    out: list[str] = []
-    if notes.turned is not None:
-        out.append(f"{LIES[notes.turned.lie]} first: {lifted(setting, notes.turned)}.")
-    out += [f"Pack the {name} up {show(gap)}." for name, gap in notes.packed]
+    out = [f"Pack the {name} up {show(gap)}." for name, gap in notes.packed]
     if notes.dry_fit and "dry fit" not in run.first.text.lower():
         out.append("Dry fit first.")
     for use in notes.glues:
         joints = f" on {use.joints} joints{each}" if use.joints > 1 else ""
         out.append(f"{sentence(use.glue.name)}{joints}, {minutes(use.glue.clamp_time)} until it holds.")
-    out += [f"{sentence(held_text(setting, held, each))}." for held in notes.held]
-    out += [slot_text(setting, place) for place in notes.slots]
     if notes.clamped:
         joints = "nothing else holds it" if notes.clamped == 1 else f"on {notes.clamped} joints{each}"
         out.append(f"Clamps: {joints}.")
