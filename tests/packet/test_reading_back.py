@@ -463,7 +463,10 @@ def steps_of(setting: Setting) -> list[tuple[PieceDesign, list[tuple[int, str, s
         out.append(
             (
                 piece,
-                [(s.number, " ".join(w for w in (str(s.number), s.lead, s.turn, s.text) if w), s.brings) for s in shown.steps],
+                [
+                    (s.number, " ".join(w for w in (str(s.number), s.lead, s.turn, s.text) if w), s.brings)
+                    for s in shown.steps
+                ],
             )
         )
         if shown.mirror:
