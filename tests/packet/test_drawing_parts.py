@@ -18,7 +18,7 @@ from casewright.packet.drawing.callouts import Words, called
 from casewright.packet.drawing.conventions import ASME, ISO, projection_symbol
 from casewright.packet.drawing.heading import heading
 from casewright.packet.drawing.overlaps import overlaps
-from casewright.packet.drawing.part_drawing import part_drawings
+from casewright.packet.drawing.part_drawing import part_drawings, seats_apart
 from casewright.packet.drawing.part_plan import plan_of
 from casewright.packet.drawing.part_views import folded, lines_of, main_view
 from casewright.packet.drawing.primitives import Arc, Circle, Fill, LineRole, Picture, Segments, Text
@@ -240,3 +240,15 @@ def test_the_name_of_an_end_stands_by_its_own_view() -> None:
                         tried += 1
                         assert abs(name - at[letter][0]) < abs(name - at[other][0]), (subject.mark, face)
     assert tried
+
+
+def test_seats_may_stand_on_a_picture_of_their_own_and_nothing_is_lost() -> None:
+    made = setting("in", "letter")
+    side = next(s for s, _ in drawn_marks(made) if s.name.startswith("side,"))
+    plan = plan_of(side, 0.25)
+    apart = seats_apart(plan)
+    assert sorted(c.text for p in apart for c in p.callouts) == sorted(c.text for c in plan.callouts)
+    for way in ("across", "up"):
+        whole = {(v.view.face, mm) for v in plan.views for mm in getattr(v, way)}
+        assert {(v.view.face, mm) for p in apart for v in p.views for mm in getattr(v, way)} == whole
+    assert [bool(p.seats) for p in apart][-1]

@@ -101,8 +101,9 @@ def test_every_part_drawing_of_a_random_piece_can_be_read(seed: int) -> None:
             assert shown.width <= width + 1e-6
             assert shown.height <= height + 1e-6
         assert subject.size[0] in {t for p in drawings for t in said(p)}
-        places = Counter((s.what, s.value) for p in drawings for s in p.shown if s.what.endswith((" across", " up")))
-        assert set(places.values()) <= {1}, (subject.mark, places)
+        for shown in drawings:  # holes and seats may stand on pictures of their own: there both have their places
+            places = Counter((s.what, s.value) for s in shown.shown if s.what.endswith((" across", " up")))
+            assert set(places.values()) <= {1}, (subject.mark, places)
 
 
 def said(picture: Picture) -> Iterator[str]:

@@ -27,6 +27,7 @@ from casewright.packet.printed import decimal
 from casewright.units import Role, format_angle, parse_length
 
 EPS = 1e-6
+SEAT = "seat of "  # how call-outs begin that say where another part stands
 ROW_OFF = 0.5  # mm that the last hole of a row may be off without a word: shelf pins have that play
 
 
@@ -70,6 +71,11 @@ class CallOut:
     places: list[Place] = field(default_factory=list)
     letter: str = ""
     both_ends: bool = False
+
+    @property
+    def is_seat(self) -> bool:
+        """True where it says where another part stands, and nothing is made."""
+        return self.words.startswith(SEAT)
 
     @property
     def text(self) -> str:

@@ -118,7 +118,7 @@ def _shortened(subject: Subject, convention: Convention, cache: Cache, fit: XY, 
 
 
 def _divided(plan: Plan) -> Iterator[tuple[Plan, ...]]:
-    """Give the plan as one picture; with the far face on a second; and with the ends on a third."""
+    """Give the plan as one picture; with the far face on a second; with the ends on a third; with the seats apart."""
     yield (plan,)
     faces = [v.view.face for v in plan.views]
     far = [f for f in faces if place_on(plan.main.view, f) == "far"]
@@ -128,6 +128,32 @@ def _divided(plan: Plan) -> Iterator[tuple[Plan, ...]]:
         yield (_only(plan, near), _only(plan, far))
     if ends:
         yield tuple(_only(plan, own) for own in ([f for f in near if f not in ends], ends, far) if own)
+    if plan.seats:
+        yield seats_apart(plan)
+
+
+def seats_apart(plan: Plan) -> tuple[Plan, ...]:
+    """Return the plan with what is made and with the seats of other parts on pictures of their own, face by face."""
+    made, seats = (_of(plan, [c for c in plan.callouts if c.is_seat is is_seat]) for is_seat in (False, True))
+    faces = [v.view.face for v in plan.views]
+    broad = [f for f in faces if f.axis == 2]
+    first = [f for f in faces if f not in broad[1:]]
+    out = [_only(replace(made, seats=()), own) for own in (first, broad[1:]) if own]
+    return (*out, *(_only(seats, [f]) for f in faces if any(shown is f for shown, _ in plan.seats)))
+
+
+def _of(plan: Plan, callouts: list[CallOut]) -> Plan:
+    """Return a plan with some of its call-outs, and the running sizes that these need."""
+    kept = [place for c in callouts for place in c.places]
+    views = tuple(
+        replace(
+            v,
+            across={mm: own for mm, places in v.across.items() if (own := [p for p in places if p in kept])},
+            up={mm: own for mm, places in v.up.items() if (own := [p for p in places if p in kept])},
+        )
+        for v in plan.views
+    )
+    return replace(plan, views=views, callouts=tuple(callouts))
 
 
 def _only(plan: Plan, faces: list[Face]) -> Plan:

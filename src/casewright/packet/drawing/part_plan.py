@@ -15,7 +15,7 @@ from casewright.design.blanks import Face
 from casewright.design.frames import Vec, dot
 from casewright.design.marks import label as letters
 from casewright.design.parts import Part
-from casewright.packet.drawing.callouts import Called, CallOut, Place, Words, called
+from casewright.packet.drawing.callouts import SEAT, Called, CallOut, Place, Words, called
 from casewright.packet.drawing.meetings import Meeting
 from casewright.packet.drawing.part_views import NORMALS, PartView, folded, main_view
 from casewright.packet.drawing.subject import SizeWords, Subject, face_name
@@ -87,7 +87,7 @@ def _seat_in_words(part: Part, shown: Face, met: Meeting) -> Called:
     points = []
     for a, b in met.lines(part):
         points += [_between(a, b, t) for t in (0.5, 0.3, 0.7, 0.15, 0.85)]
-    return Called(f"seat of {met.mark}, {met.name}{where}", Place(shown, tuple(points), met.located(part)))
+    return Called(f"{SEAT}{met.mark}, {met.name}{where}", Place(shown, tuple(points), met.located(part)))
 
 
 def _between(a: Vec, b: Vec, t: float) -> Vec:
