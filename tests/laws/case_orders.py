@@ -85,7 +85,10 @@ def _edge(top: str, height: float) -> str:
 def _shaped(framed: bool, stand: str, moulded: bool, depth: float) -> list[str]:
     """Return an arch and a reveal of the face frame now and then, by a size, as `_fixed` does."""
     arch = 20 if framed and stand in ("posts", "feet") and not moulded and int(depth) % 3 == 0 else 0
-    return [f"arch = {arch}", *(["frame_reveal = 2"] if framed and not moulded and int(depth) % 2 else [])]
+    return [
+        f"arch = {arch}",
+        *(["frame_reveal = 2"] if framed and not moulded and stand != "posts" and int(depth) % 2 else []),
+    ]
 
 
 def _fixed(top: str, depth: float) -> str:
