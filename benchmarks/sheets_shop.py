@@ -60,21 +60,29 @@ def shop(seconds: float, seed: int) -> bool:
 
 
 def growth(seconds: float, seed: int) -> bool:
-    """Print what large orders take, by the clock: up to 5,000 parts, then 100,000 parts in 300 sizes."""
+    """Print what large orders take: up to 5,000 parts, then 100,000 parts in 300 sizes.
+
+    The budget is by the clock, of which the solver takes shares; printed with the processor time that it came to.
+    """
     warm()
     good = True
-    print(f"{'parts':>8}{'kinds':>7}{'price':>12}{'bound':>12}{'gap %':>8}{'first s':>9}{'s':>8}{'MB':>7}")
+    print(f"{'parts':>8}{'kinds':>7}{'price':>12}{'bound':>12}{'gap %':>8}{'first s':>9}{'cpu s':>8}{'MB':>7}")
     for parts, kinds in ((100, 50), (500, 100), (1000, 150), (2000, 200), (5000, 300), (100_000, 300)):
         demand = job(seed, kinds, parts)
-        reports: list[Report] = []
-        began = time.perf_counter()
-        layout = solve_sheets(demand, seed=seed, steps=None, seconds=seconds, progress=reports.append)
-        took = time.perf_counter() - began
+        firsts: list[float] = []
+        began = time.process_time()
+
+        def note(_report: Report, firsts: list[float] = firsts) -> None:
+            firsts.append(time.process_time())
+
+        layout = solve_sheets(demand, seed=seed, steps=None, seconds=seconds, progress=note)
+        took = time.process_time() - began
         good &= not verify_sheets(demand, layout) and not layout.unplaced
         outcome = layout.outcome
         memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
         print(
             f"{parts:8}{kinds:7}{outcome.value:12}{outcome.bound:12}{100 * outcome.gap:8.2f}"
-            f"{reports[0].seconds:9.2f}{took:8.1f}{memory:7}"
+            f"{firsts[0] - began:9.2f}{took:8.1f}{memory:7}",
+            flush=True,
         )
     return good

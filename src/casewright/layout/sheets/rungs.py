@@ -19,7 +19,7 @@ from casewright.layout.sheets.stock_sets import Counts, StockSets
 FIRST_TRY = 1_000  # steps
 A_PIECE = 4  # more, for each piece
 GROWTH = 1.5
-TRIES_AT_ONE_PRICE = 40  # longer ones once there have been so many in vain
+TRIES_AT_ONE_PRICE = 10  # longer ones once there have been so many in vain
 LOWER = 0.4  # of what is open, that the next new set is to cost less than the best
 TRIES = 3  # new sets of about one price, before the price counts as too low
 FADE = 0.75  # what the tries before still count, at each try
