@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 import random
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -69,6 +69,7 @@ class ShelfFill:
         self.bench: Bench = new_bench(self.size, max(map(max, self.inner)), seed)
         self.rng = random.Random(seed)
         self.asked, self.most = 0, sys.maxsize  # shelves so far, and when to stop
+        self.go_on: Callable[[], bool] = lambda: True  # asked before each shelf
 
     def fill(self, kinds: list[int], leave: int) -> list[Filled]:
         """Fill sheets of these kinds one after another until no more than an area `leave` is open."""
@@ -110,7 +111,7 @@ class ShelfFill:
         length, high = place.size[axis], place.size[1 - axis]
         place.axis = axis
         done, failed = 0, 0
-        while high > 0 and failed < ASKED and self.asked < self.most and done * length < wanted:
+        while high > 0 and failed < ASKED and done * length < wanted and self.asked < self.most and self.go_on():
             tall = self._height(axis, high) if failed or self.rng.random() < 0.5 else high
             self.asked += 1
             if tall > 0 and find_shelf(self.bench, axis, length, tall):

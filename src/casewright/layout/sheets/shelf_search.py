@@ -52,7 +52,7 @@ class ShelfSearch:
         total = sum(x * y for x, y in (shelves.inner[kind] for kind in kinds))
         leave = int((total - self.need) / shelves.rng.uniform(*WASTE))
         asked = shelves.asked
-        shelves.most = asked + left // (2 * STEPS_A_SHELF)
+        shelves.go_on, shelves.most = go_on, asked + left // (2 * STEPS_A_SHELF)
         _, sheets, free = min((self._fill(kinds, leave) for _ in range(FILLS)), key=itemgetter(0))
         worked = STEPS_A_SHELF * (shelves.asked - asked)
         self.engine.steps += worked

@@ -133,9 +133,11 @@ def pile(k: Bench, a: int, i: int, low: int, top: int, high: int, blocks: int, m
         return blocks + 1
     for j in range(i + 1, top):
         more = rest - k.size[k.bar[j, 0], 1 - a]
+        if blocks >= most:
+            break
         if more < 0 or not apart(k, i, j):
             continue
-        if more == 0 and blocks < most:
+        if more == 0:
             k.block[blocks, 0], k.block[blocks, 1], k.block[blocks, 2] = i, j, -1
             blocks += 1
         g = k.head[more] if more > 0 else -1
