@@ -111,7 +111,7 @@ def test_the_order_says_where_a_solid_top_stays_put(line: str, fixing: str) -> N
     front = 0.00248 * (fitted - dry) * {"front": 0.0, "middle": 210.0, "rear": 420.0}[line]
     top, crown = box(piece, "top"), box(piece, "crown/front")
     assert crown[0][1] - top[0][1] >= front + 3.0, "crown.reveal is left at the dry end"
-    text = next(s.text for s in piece.steps if s.text.startswith("Lay the top on"))
+    text = next(s.text for s in piece.steps if s.text.startswith("Lay the top on where it was bored"))
     assert {"front": "at the front", "middle": "in the middle", "rear": "at the rear"}[line] in text
 
 

@@ -15,6 +15,7 @@ from tests.solids.ocp_oracle import volume_of_shape
 from casewright.design.features.edges import EdgeProfile
 from casewright.order.errors import OrderError
 from casewright.packet import step
+from casewright.packet.standing import bench_part
 from casewright.solids.measure import volume_of
 
 GRID = 'bays = "pair"\n'
@@ -57,6 +58,13 @@ def test_every_part_whose_edge_shows_is_shaped(kind: str, parts: int) -> None:
     cut = [p for p in own if any(isinstance(f, EdgeProfile) for f in getattr(p.thing, "features", ()))]
     assert len(cut) == parts
     assert {f.sizes for p in cut for f in p.part.features if isinstance(f, EdgeProfile)} == {(6.0, 6.0)}, "top.edge"
+    # What is joined is shaped as one: its parts leave the bench square, as their drawings show them.
+    assert not any(isinstance(f, EdgeProfile) for p in cut for f in bench_part(p.part).features) or kind == "lid"
+    at, run = next((i, s) for i, s in enumerate(piece.steps) if "along the upper edge" in s.text)
+    first = "Run" if kind == "lid" else "Turn the joined top face up and run"
+    assert run.text.startswith(f"{first} a roundover")
+    joined = [i for i, s in enumerate(piece.steps) if s.into == "case/top.set"]
+    assert kind == "lid" or (len(joined) > 2 and max(joined) < at)
 
 
 def test_a_bedside_cabinet_takes_it_too() -> None:

@@ -1,17 +1,21 @@
 """The profile along the upper edge of a top: chamfer, roundover, cove or ogee, in front and at both sides.
 
 Common practice: run once the top is joined and flat, across the ends first, so that what breaks out there goes with
-the pass along the front.
+the pass along the front. On a top that is joined of several parts it is made at assembly: no single part has it yet.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from casewright.design.blanks import Face
 from casewright.design.blocks.step_words import ROUT
+from casewright.design.blocks.top_steps import set_joints, top_parts
 from casewright.design.draft import Draft
+from casewright.design.features.base import MadeAt
 from casewright.design.features.edges import EdgeProfile, chamfer, edge_cove, ogee, roundover
+from casewright.design.parts import Placed
 from casewright.design.sequence import Sequence
 from casewright.design.sites import DIRECTIONS
 from casewright.findings import Severity
@@ -59,7 +63,13 @@ def top_edge(d: Draft, shape: str, size: float | None) -> None:
     for placed, ways in parts:
         up = placed.face_towards(DIRECTIONS["up"])
         sides = (placed.face_towards(DIRECTIONS[way]) for way in ways)
-        d.cut(placed, *(PROFILES[shape](up, side, size) for side in sides))
+        d.cut(placed, *(_of_its_set(d, placed, PROFILES[shape](up, side, size)) for side in sides))
+
+
+def _of_its_set(d: Draft, placed: Placed, profile: EdgeProfile) -> EdgeProfile:
+    """Return the profile as one that is run once the part is joined to others of its top; else as it is."""
+    joints = [j for j in set_joints(d) if placed.path in (j.a, j.b)]
+    return replace(profile, made_at=MadeAt.ASSEMBLY, joint=joints[0].id) if joints else profile
 
 
 def _refused(d: Draft, size: float, most: float, *, banded: bool) -> None:
@@ -82,8 +92,13 @@ def run_edge(s: Sequence, d: Draft, shape: str) -> None:
     if "top.edge" not in d.led:
         return
     what = "lid and the strip behind it" if d.has("lid/panel") else "top"
+    joints = tuple(j.id.removeprefix(d.path + "/") for j in set_joints(d))
+    named = f"{'an' if shape == 'ogee' else 'a'} {shape}"
+    run = f"Turn the joined top face up and run {named}" if joints else f"Run {named}"
     s.work(
-        f"Run a {shape} of {d.led['top.edge']:g} mm along the upper edge of the {what}, in passes: across the ends "
+        f"{run} of {d.led['top.edge']:g} mm along the upper edge of the {what}, in passes: across the ends "
         "first, a scrap clamped where the bit leaves, then along the front; the rear stays square",
         (ROUT,),
+        makes=joints,
+        made_in=top_parts(d) if joints else (),
     )

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from casewright.design.assembly import Joint
 from casewright.design.blocks.step_words import (
     BACKWARDS,
     BORE,
@@ -34,6 +35,12 @@ def top_parts(d: Draft) -> list[str]:
         return ["top_frame.front", "top_frame.left", "top_frame.right", "top", "top_frame.rear"]
     groups = ("top_end", "top_edging")
     return ["top"] + [f"{g}.{side}" for g in groups for side in ("left", "right", "front") if d.has(f"{g}.{side}")]
+
+
+def set_joints(d: Draft) -> list[Joint]:
+    """Return the joints that hold the parts of a top to each other; none where it is one part."""
+    parts = {d.full(name) for name in top_parts(d)}
+    return [joint for joint in d.joints if {joint.a, joint.b} <= parts]
 
 
 def cut_top(s: Sequence, d: Draft) -> None:
@@ -76,6 +83,7 @@ def bore_top(s: Sequence, d: Draft, moved: float, later: Iterable[str] = ()) -> 
     if not d.has("top"):
         return
     parts = top_parts(d)
+    before = {*s.joints_of(*later), *(joint.id.removeprefix(d.path + "/") for joint in set_joints(d))}
     s.bring(
         parts,
         "Lay the top on dry, its overhangs equal and parallel, and clamp it",
@@ -87,7 +95,7 @@ def bore_top(s: Sequence, d: Draft, moved: float, later: Iterable[str] = ()) -> 
         "Bore the top for its screws from below, through the holes and slots that hold it: with a stop on the bit, so "
         "that nothing comes out above",
         (BORE,),
-        makes=[j for j in s.joints_of(*parts) if j not in set(s.joints_of(*later))],
+        makes=[j for j in s.joints_of(*parts) if j not in before],
         made_in=parts,
     )
     s.remove(parts, "Take the top off again for its finish", by(UPWARDS, moved))
