@@ -12,6 +12,7 @@ from tests.solids.things import board, every_feature
 from casewright.cache import Cache
 from casewright.design.blanks import Face
 from casewright.design.features.base import MadeAt
+from casewright.design.features.curves import arch
 from casewright.design.features.cuts import Groove
 from casewright.design.features.holes import Hole
 from casewright.packet.drawing.callouts import Words, called
@@ -90,6 +91,19 @@ def test_no_facet_of_a_circle_is_left_as_a_line() -> None:
         if isinstance(item, Segments):
             near = [e for e in item.ends if abs(math.hypot(e[0] - 300.0, e[1] - 40.0) - 24.0) < 0.05]
             assert near == []
+
+
+def test_a_shallow_arch_takes_no_line_of_its_part_along() -> None:
+    """By hand: an arc of 900 mm, 30 mm high, has a radius of (450² + 30²) / (2 · 30) = 3390 mm and 15.25° of it."""
+    bare = board(1000.0, 80.0, 19.0)
+    rail = board(1000.0, 80.0, 19.0, arch(bare.blank, Face.EDGE0, (50.0, 950.0), 30.0))
+    lines = lines_of(rail, main_view(Face.FACE1), Cache(), None)
+    (arc,) = (a for a in lines if isinstance(a, Arc))
+    assert arc.radius == pytest.approx(3390.0, abs=0.1)
+    assert (arc.end - arc.start) % 360 == pytest.approx(2 * math.degrees(math.asin(450 / 3390)), abs=0.01)
+    straight = {tuple(round(v, 3) for v in e) for s in lines if isinstance(s, Segments) for e in s.ends}
+    ends = {(0.0, 0.0, 50.0, 0.0), (950.0, 0.0, 1000.0, 0.0)}
+    assert straight == ends | {(0.0, 80.0, 1000.0, 80.0), (0.0, 0.0, 0.0, 80.0), (1000.0, 0.0, 1000.0, 80.0)}
 
 
 @pytest.mark.parametrize("main", [Face.FACE0, Face.FACE1])

@@ -27,7 +27,9 @@ NORMALS: dict[Face, Vec] = {
     Face.END0: (-1.0, 0.0, 0.0), Face.END1: (1.0, 0.0, 0.0), Face.EDGE0: (0.0, -1.0, 0.0),
     Face.EDGE1: (0.0, 1.0, 0.0), Face.FACE0: (0.0, 0.0, -1.0), Face.FACE1: (0.0, 0.0, 1.0),
 }  # fmt: skip
-ON_RIM = 0.03  # of the radius, and mm: how far facets may be off their circle
+ON_RIM = 0.03  # of the radius: how far facets of a small circle may be off it
+OFF_RIM = 0.1  # mm: how far those of any circle may be: what lies further off is another line
+JOINED = 1.0  # mm: facets of one circle nearer than this are one arc
 FACET = math.radians(32.0)  # the widest facet of a circle
 
 
@@ -143,10 +145,11 @@ def _arced(ends: Floats, rims: list[tuple[float, float, float]], role: LineRole)
 
 def _facets(ends: Floats, x: float, y: float, r: float) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
     a, b = ends[:, :2] - (x, y), ends[:, 2:] - (x, y)
-    slack = ON_RIM * r + 0.01
+    slack = min(ON_RIM * r, OFF_RIM) + 0.01
     rim = (np.abs(np.hypot(*a.T) - r) < slack) & (np.abs(np.hypot(*b.T) - r) < slack)
     chord = np.hypot(*(b - a).T)
-    found: np.ndarray[tuple[int], np.dtype[np.bool_]] = rim & (chord < 2 * r * math.sin(FACET / 2))
+    longest = min(2 * r * math.sin(FACET / 2), math.sqrt(8 * r * OFF_RIM))  # the chord that rises so far
+    found: np.ndarray[tuple[int], np.dtype[np.bool_]] = rim & (chord < longest)
     return found
 
 
@@ -158,13 +161,14 @@ def _circle_arcs(ends: Floats, x: float, y: float, r: float, role: LineRole) -> 
         low, high = (a, b) if (b - a) % 360.0 < 180.0 else (b, a)
         spans.append((low, low + (high - low) % 360.0))
     spans.sort()
+    near = min(2.0, math.degrees(JOINED / r))
     joined: list[list[float]] = []
     for low, high in spans:
-        if joined and low <= joined[-1][1] + 2.0:
+        if joined and low <= joined[-1][1] + near:
             joined[-1][1] = max(joined[-1][1], high)
         else:
             joined.append([low, high])
-    if len(joined) > 1 and joined[0][0] + 360.0 <= joined[-1][1] + 2.0:
+    if len(joined) > 1 and joined[0][0] + 360.0 <= joined[-1][1] + near:
         joined[0][0] = joined.pop()[0] - 360.0
     if len(joined) == 1 and joined[0][1] - joined[0][0] >= 357.0:
         return [Circle((x, y), r, role)]
