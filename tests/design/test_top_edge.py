@@ -63,6 +63,9 @@ def test_every_part_whose_edge_shows_is_shaped(kind: str, parts: int) -> None:
     at, run = next((i, s) for i, s in enumerate(piece.steps) if "along the upper edge" in s.text)
     first = "Run" if kind == "lid" else "Turn the joined top face up and run"
     assert run.text.startswith(f"{first} a roundover")
+    last = next(s.text for s in piece.steps if s.text.startswith("Set the piece in its place"))
+    assert ("set doors once more" in last) == (kind != "lid"), "only what hangs in it is set"
+    assert "drawers" not in last
     joined = [i for i, s in enumerate(piece.steps) if s.into == "case/top.set"]
     assert kind == "lid" or (len(joined) > 2 and max(joined) < at)
 

@@ -64,11 +64,16 @@ def join_top(s: Sequence, d: Draft, moved: float) -> None:
     if not rest:
         return
     s.bring([first], "Lay the top's first part face down on a blanket", into="top.set")
+    words = "glue it on"
+    if d.has("top_frame.front"):
+        words = "glue it: the tenons, and the panel in its grooves too, as a sheet does not move"
+    elif d.has("top_end.left"):
+        words = "peg it from below: glue at the middle peg only, so that the top can move in its ends"
     for name in rest:
         way = FORWARDS if d.has("top_frame.front") else ONTO[name.rpartition(".")[2]]
         s.bring(
             [name],
-            "Fit it dry, then join it: glue only where the wood beside it does not move across the joint",
+            f"Fit it dry, then {words}",
             into="top.set",
             moves=by(way, moved / 2),
             cautions=(GLUE,),

@@ -201,4 +201,7 @@ def set_in_place(s: Sequence, d: Draft, cautions: tuple[str, ...] = (TIP,)) -> N
     """Bring the finished piece where it stands and level it."""
     levelled = any(path.endswith("/leveller") for path in d.under(""))
     text = "turn its levelling feet until it stands level and all four bear" if levelled else "shim it level"
-    s.work(f"Set the piece in its place, {text}; set doors and drawers once more", (LIFT, *cautions))
+    groups = [path.removeprefix(d.path + "/").partition("[")[0] for path in d.under("")]
+    hung = " and ".join(f"{word}s" for word in ("door", "drawer") if word in groups)
+    again = f"; set {hung} once more" if hung else ""
+    s.work(f"Set the piece in its place, {text}{again}", (LIFT, *cautions))
