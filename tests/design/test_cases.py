@@ -457,6 +457,9 @@ def test_stiles_stand_proud_of_the_sides_by_the_reveal() -> None:
         assert over == (0.0 if reveal else 0.5), "flush stiles are trimmed on the sides"
         glued = next(s.text for s in piece.steps if s.text.startswith("Glue the face frame on"))
         assert ("3 mm proud" in glued) == bool(reveal)
+        across = [[item.value for item in c.items] for c in piece.chains if c.id == "case/chain.reveal"]
+        body = box(piece, "side.right")[1][0] - side[0][0]
+        assert [pytest.approx(row) for row in across] == ([[reveal, body, reveal]] if reveal else []), "is drawn"
 
 
 @pytest.mark.parametrize(

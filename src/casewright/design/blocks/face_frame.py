@@ -150,6 +150,7 @@ def outer_stiles(d: Draft, kit: Kit, body: Body, z: Span, finish: str) -> None:
     if body.reveal:
         whole = "frame.width"
         d.let(whole, body.outer, "body.width", "frame.reveal", rule="over the stiles, which stand proud of the sides")
+        d.chain("chain.reveal", "x", whole, ("frame.reveal", "body.width", "frame.reveal"), whole, 0.0, 1e4)
     d.let("rail.length", body.outer - 2 * stile, whole, "stile.width", rule="between the stiles: the opening")
     d.chain("chain.front", "x", whole, ("stile.width", "rail.length", "stile.width"), whole, 0.0, 1e4)
 
