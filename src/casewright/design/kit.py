@@ -11,7 +11,7 @@ from casewright.design.parts import Form
 from casewright.shop.model import Practice, StockSizes
 from casewright.shop.sizes import thickness_of
 from casewright.stock.fittings import EdgeBand
-from casewright.stock.model import Board, Pin, Screw, Sheet, Slide, Species, Stick
+from casewright.stock.model import Board, Item, Pin, Screw, Sheet, Slide, Species, Stick
 
 T = TypeVar("T")
 
@@ -85,12 +85,28 @@ class Kit:
         """Return every slide in stock."""
         return self.all("slide", Slide)
 
+    def blocking(self, thickness: float, finish: str = "") -> Material:
+        """Return what blocking of a thickness (mm) is planed from: the thinnest board of its role that gives it.
+
+        A thin strip out of a thick board would be mostly shavings. Where no board is thick enough it is the first of
+        the role; that no stock holds the part is found with its layout.
+        """
+        boards = (b for b in self.all_of("blocking") if isinstance(b, Board) and b.dressed >= thickness - 1e-6)
+        item = min(boards, key=lambda b: b.dressed, default=None)
+        return self._cut_from(item, finish) if item else self.material("blocking", finish)
+
     def material(self, role: str, finish: str = "") -> Material:
         """Return what parts of a role are cut from."""
+        return self._cut_from(self.all_of(role)[0], finish)
+
+    def all_of(self, role: str) -> tuple[Item, ...]:
+        """Return every item of a role, of whatever kind, first choice first. Raises KitError for an unknown role."""
         try:
-            item = self.sizes.item(role)
+            return self.sizes.items(role)
         except KeyError as missing:
             raise KitError(f"role {role!r}", "a stock item", str(missing.args[0])) from None
+
+    def _cut_from(self, item: Item, finish: str) -> Material:
         if isinstance(item, Sheet):
             return Material(form=Form.SHEET, item=item.id, density=item.density, grain=item.grain, finish=finish)
         if isinstance(item, Board):
@@ -100,7 +116,7 @@ class Kit:
             )
         if isinstance(item, Stick):
             return Material(form=Form.STICK, item=item.id, density=item.density, finish=finish)
-        raise KitError(f"role {role!r}", "a sheet, board or stick", type(item).__name__.lower())
+        raise KitError("parts", "a sheet, board or stick", type(item).__name__.lower())
 
     def species(self, board: Board) -> Species:
         """Return the species of a board. Raises KitError for an unknown one."""

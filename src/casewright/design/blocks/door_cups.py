@@ -316,7 +316,7 @@ def _block(
     placed = d.box_part(
         name,
         "hinge block",
-        kit.material("blocking"),
+        kit.blocking(d.led[thick]),
         between(leaf.edge, wall.face),
         (body.frame, line + 25.0),
         centred(size, z),

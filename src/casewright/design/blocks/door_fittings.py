@@ -51,7 +51,7 @@ def packed_floor(
     strip = d.box_part(
         name,
         "packing strip",
-        kit.material("blocking", spec.finish),
+        kit.blocking(p["door.packing_depth"], spec.finish),
         (opening.x[0] + PACKING_PLAY, opening.x[1] - PACKING_PLAY),
         span(body.frame, p["door.packing_depth"]),
         (floor_z, opening.z[0]),

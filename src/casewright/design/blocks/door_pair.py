@@ -60,7 +60,7 @@ def _block(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, floor: tuple[str, flo
     placed = d.box_part(
         name,
         "block of the bolt",
-        kit.material("blocking", spec.finish),
+        kit.blocking(top - floor[1], spec.finish),
         centred(BLOCK, at),
         span(leaf.y[1], BLOCK / 2),
         (floor[1], top),

@@ -244,7 +244,7 @@ def _block(d: Draft, kit: Kit, frame: _Frame, g: str, panel: Placed) -> Placed:
     block = d.box_part(
         f"{g}/face/block",
         "block behind the panel",
-        kit.material("blocking"),
+        kit.blocking(thick),
         (x0 + play, x1 - play),
         (back, back + thick),
         centred(min(d.practice["front.block"], z1 - z0 - 2 * play), (z0 + z1) / 2),

@@ -130,7 +130,7 @@ def _seat(
     block = d.box_part(
         f"{g}.{plan.name}.{hand_of(sign)}",
         f"slide blocking, {hand_of(sign)}",
-        kit.material("blocking"),
+        kit.blocking(thickness),
         between(face, beside.face),
         plan.y,
         plan.z,

@@ -199,7 +199,7 @@ def _cleat(f: ScrewFixing, body: Body, s: _Support, y: Span, taken: tuple[float,
     cleat = d.box_part(
         f"top_cleat.{hand_of(sign)}{s.part}",
         f"cleat under the top, {hand_of(sign)}",
-        f.kit.material("blocking"),
+        f.kit.blocking(wide),
         between(face, face - sign * wide),
         y,
         (body.z1 - high, body.z1),
