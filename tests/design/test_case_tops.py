@@ -73,6 +73,9 @@ def test_where_no_side_offers_room_it_is_found() -> None:
     assert codes(f'{SIZE}{GRID}top = {{ kind = "breadboard", fixing = "buttons" }}') == {"top.fixing"}
     drawers = 'width = 600\ndepth = 420\nheight = 800\nbays = { rows = ["drawer", "drawer", "drawer"] }\n'
     assert codes(f'{drawers}top = {{ fixing = "figure plates" }}') == {"top.fixing"}
+    # with a third tie in the middle, the cleats of a shallow case would have a plate's screw and their own in one place
+    shallow = "width = 960\ndepth = 326\nheight = 1290\n" + GRID
+    assert codes(f'{shallow}top = {{ kind = "solid", fixing = "figure plates", fixed = "middle" }}') == {"top.fixing"}
     assert not codes(f'{drawers}top = {{ fixing = "buttons" }}')
 
 

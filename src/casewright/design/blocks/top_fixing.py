@@ -41,6 +41,7 @@ LEVEL_MOST = 40.0  # mm: a part thicker than this from below is no stretcher to 
 DISC_PROUD = 3.0  # mm: a plate's disc stands this far over the inner face of what it is let into
 PLATE_ROOM = 105.0  # mm: under a plate, for the driver of the screw into the top: an offset driver with its bit
 WALL_END = 25.0  # mm: from a tie to the first button or plate along a side, at least
+CLEAT_LEAST = 65.0  # mm: shorter, a plate's screw and the two that hold the cleat meet in it
 APART = 60.0  # mm: two buttons or plates along a side stand no nearer to each other
 TONGUE_LEAST = 3.0  # mm of a button's tongue that stay in the groove at the dry end
 
@@ -179,7 +180,7 @@ def _plates_on_cleat(f: ScrewFixing, body: Body, made: MadeTop, side: _Support) 
     plate = f.kit.role("figure_plate", FigurePlate)
     room = (wide + plate.length, plate.diameter / 2, PLATE_ROOM)
     places = _free(f, made, side, _inner_face(side), room)
-    if not places or side.span is None:
+    if not places or side.span is None or side.span[1] - side.span[0] < CLEAT_LEAST:
         return []
     cleat = _cleat(f, body, side, side.span, tuple(at[1] - side.span[0] for at in places))
     own = _support(f.d, body, cleat)
