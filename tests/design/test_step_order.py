@@ -5,11 +5,13 @@ from __future__ import annotations
 import math
 import re
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 from tests.design.drawer_harness import WET, harness
 from tests.laws.orders import project_of
 
+from casewright import Project, load_order
 from casewright.design.assembly import Lie, PieceDesign, StepKind
 from casewright.design.blocks.drawer_spec import DrawerSpec, FrontKind
 from casewright.design.blocks.feet_steps import PLACES
@@ -21,6 +23,9 @@ from casewright.design.frames import Frame, dot
 from casewright.design.parts import Part
 from casewright.design.step_runs import step_numbers, step_runs
 from casewright.design.volumes import HalfSpace
+from casewright.shop import load_shop
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
 
 SHOP = 'format = 1\nname = "Fernbrook Workshop"\nunits = "mm"\n'
 HEAD = (
@@ -191,6 +196,23 @@ def test_a_case_lies_on_its_front_edges_while_its_carcass_is_joined_and_is_turne
     )
     assert all(TURN in s.cautions for s in turned)
     assert all(TURN not in s.cautions for s in own if s not in turned)
+
+
+@pytest.mark.parametrize("name", ["six-drawer-chest", "lantern-hill"])
+def test_nothing_is_driven_from_the_face_that_a_case_lies_on(name: str) -> None:
+    """Common practice: a screw is driven from above or from the side; heads that lie on the bench are out of reach."""
+    project = Project(load_order(EXAMPLES / f"{name}.toml"), load_shop())
+    down = {Lie.FRONT: (0.0, -1.0, 0.0), Lie.BACK: (0.0, 1.0, 0.0)}
+    seen = 0
+    for piece in project.assembly.pieces:
+        for step in piece.steps:
+            held = [f for f in piece.fasteners if f.joint in step.closes and step.into == piece.path]
+            for fastener in held if step.lie in down else ():
+                seen += 1
+                assert dot(fastener.frame.direction((0.0, 0.0, 1.0)), down[step.lie]) > -0.9, (
+                    f"{fastener.path}, while the case lies {step.lie.value}: {step.text}"
+                )
+    assert seen
 
 
 def test_steps_of_drawers_alike_are_numbered_once_for_all_of_them() -> None:

@@ -121,22 +121,24 @@ def frame_and_case(s: Sequence, d: Draft, moved: float) -> None:
     s.lie = Lie.BACK
     s.bring(["frame"], glue_frame(d), moves=by(BACKWARDS, moved / 2), cautions=(GLUE,))
     trim_seams(s, d)
+    bring_blocks(s, d, moved, "front")
     s.lie = Lie.FRONT
     bring_case_members(s, d, "drawer[c1,r1]", moved)
-    blocks = [f"block.{p}.{h}" for p in ("front", "rear") for _, h in HANDS if d.has(f"block.{p}.{h}")]
-    if blocks:
-        s.bring(
-            blocks,
-            "Glue and screw the corner blocks, flush with the underside",
-            moves=by(UPWARDS, moved / 2),
-            cautions=(GLUE,),
-        )
+    bring_blocks(s, d, moved, "rear")
     s.bring(
         ["back"],
         "Glue and nail the back into its rabbets; it squares the case",
         moves=by(FORWARDS, moved),
         cautions=(GLUE, PINS),
     )
+
+
+def bring_blocks(s: Sequence, d: Draft, moved: float, place: str) -> None:
+    """Corner blocks of the front or the rear; the case lies so that the rail's screws are driven from above."""
+    blocks = [f"block.{place}.{hand}" for _, hand in HANDS if d.has(f"block.{place}.{hand}")]
+    if blocks:
+        text = f"Glue and screw the {place} corner blocks, flush with the underside"
+        s.bring(blocks, text, moves=by(UPWARDS, moved / 2), cautions=(GLUE,))
 
 
 def trim_seams(s: Sequence, d: Draft) -> None:

@@ -48,7 +48,7 @@ from casewright.design.blocks.top_steps import TIGHT, bore_top, cut_top, join_to
 from casewright.design.draft import Draft
 from casewright.design.frames import Vec
 from casewright.design.kit import Kit
-from casewright.design.pieces.bedside_steps import set_in_place, trim, trim_seams, under
+from casewright.design.pieces.bedside_steps import bring_blocks, set_in_place, trim, trim_seams, under
 from casewright.design.sequence import Sequence
 from casewright.order.pieces.bays import BayOrder
 from casewright.order.pieces.case import CaseOrder
@@ -243,6 +243,7 @@ def _frame_on(q: Sequence, s: Shell, moved: float) -> None:
     q.bring(["frame"], glue_frame(s.d), moves=by(BACKWARDS, moved / 2), cautions=(GLUE,))
     if not s.body.post:
         trim_seams(q, s.d)
+        bring_blocks(q, s.d, moved, "front")
         return
     q.lie = Lie.FRONT
     q.bring(
@@ -464,10 +465,7 @@ def _blocks(q: Sequence, d: Draft, moved: float) -> None:
     if cleats:
         text = "Fix the cleats along the sides, flush with their upper edges"
         q.bring(cleats, text, moves=by(DOWN, moved / 2), cautions=(GLUE,))
-    blocks = [f"block.{p}.{h}" for p in ("front", "rear") for h in ("left", "right") if d.has(f"block.{p}.{h}")]
-    if blocks:
-        text = "Glue and screw the corner blocks, flush with the underside"
-        q.bring(blocks, text, moves=by(UP, moved / 2), cautions=(GLUE,))
+    bring_blocks(q, d, moved, "rear")
     plates = [n for n in (f"foot_plate.{p}.{h}" for p in ("front", "rear") for h in ("left", "right")) if d.has(n)]
     if plates:
         text = "Glue and screw the plates of the feet under the bottom, at its corners"
