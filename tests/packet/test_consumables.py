@@ -62,6 +62,13 @@ def test_everything_that_a_step_names_is_on_the_list(settings: list[Setting]) ->
                         assert re.search(name, have), (piece.path, text, name)
 
 
+def test_ballast_that_no_step_names_is_said_to_stand_after_the_steps(settings: list[Setting]) -> None:
+    chest = next(s for s in settings if any(p.path == "chest" for p in s.pieces))
+    (row,) = (line for line in context(chest, "hardware").consumables if line.name.startswith("ballast"))
+    assert not any("ballast" in step.text for piece in chest.pieces for step in piece.steps)
+    assert row.use == "before it is used: see the end of the steps"
+
+
 def test_every_grit_of_the_steps_is_on_the_list(settings: list[Setting]) -> None:
     for setting in settings:
         have = set(re.findall(r"\b\d{2,3}\b", "\n".join(re.findall(r"grit (.*)", listed(setting)))))

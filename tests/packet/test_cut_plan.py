@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from tests.packet import demo
 
 from casewright.layout.model import (
     GRID,
@@ -21,7 +22,7 @@ from casewright.layout.model import (
 from casewright.packet.cut_plan import area_share, cut_plan, part_label
 from casewright.packet.drawing.primitives import Circle, Text
 from casewright.packet.drawing.recorder import recorded
-from casewright.packet.layout_drawing import strip_words
+from casewright.packet.layout_drawing import short_rips, strip_words
 from casewright.packet.parts_list import joined_names, name_stems
 from casewright.packet.plate_drawing import plate_picture
 from casewright.packet.stick_drawing import stick_picture
@@ -79,6 +80,27 @@ def test_a_rough_cut_is_set_wider_and_trimmed_later() -> None:
     assert plan.steps[0].setting == "405"
     assert plan.steps[0].gives == "A; then offcut to keep; trim to 400"
     assert plan.lines[0].at / MM == 406.0  # the saw's own 2 mm lie between 405 and 407
+
+
+def test_a_rip_on_a_piece_too_short_for_the_fence_says_so() -> None:
+    """Common practice: nothing under 12 in (304.8 mm) is ripped by hand along the fence of a table saw."""
+    strip = Cut(
+        axis=Axis.RIP, x=0, y=0, length=208 * MM, width=100 * MM, lines=(30 * MM,), kerf=KERF,
+        pieces=(laid("A", 0, 0, 208, 30), Rest(x=0, y=33 * MM, length=208 * MM, width=67 * MM, keep=False)),
+    )  # fmt: skip
+    root = Cut(
+        axis=Axis.CROSSCUT, x=0, y=0, length=1000 * MM, width=100 * MM, lines=(208 * MM,), kerf=KERF,
+        pieces=(strip, Rest(x=211 * MM, y=0, length=789 * MM, width=100 * MM, keep=True)),
+    )  # fmt: skip
+    least = round(304.8 * MM)
+    plan = cut_plan(root, Saws(kerf=KERF), size, least)
+    assert [(s.verb, s.short) for s in plan.steps] == [("crosscut", ""), ("rip", "208")]
+    assert plan.steps[1].gives == "A; from a piece only 208 long"
+    assert not any(s.short for s in cut_plan(root, Saws(kerf=KERF), size, 208 * MM).steps)
+    said = short_rips(demo.setting("in", "letter"), plan.steps)
+    assert "CAUTION, cut 2:" in said
+    assert "12 in" in said
+    assert not short_rips(demo.setting("in", "letter"), cut_plan(sheet(), Saws(kerf=KERF), size, least).steps)
 
 
 def test_strips_of_a_panel_are_called_by_its_mark() -> None:

@@ -210,7 +210,9 @@ def _ballast(project: Project, pieces: tuple[PieceDesign, ...]) -> ConsumableRow
     ]
     total = sum(mass * count for mass, count in masses)
     much = f", {total:g} kg in all" if total else ""
-    return ConsumableRow(name=f"ballast{much}", count=sum(p.count for p in pieces), use="as the step says")
+    asked = any(BALLAST.search(step.text) for piece in pieces for step in piece.steps)
+    use = "as the step says" if asked else "before it is used: see the end of the steps"
+    return ConsumableRow(name=f"ballast{much}", count=sum(p.count for p in pieces), use=use)
 
 
 def _each(name: str, use: str) -> Callable[[Project, tuple[PieceDesign, ...]], ConsumableRow]:

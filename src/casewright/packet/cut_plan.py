@@ -7,11 +7,12 @@ Positions on the layout's grid stay as they are; texts print each size by the ro
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from casewright.layout.model import Axis, Cut, Laid, Rest, Saws, to_mm
 from casewright.packet.cut_order import Node, Run, nodes_of, ordered_runs
 
+RIP = "rip"
 SizeText = Callable[[str, int, bool], str]  # (part id or "", grid steps, along the length) → printed
 
 
@@ -29,13 +30,17 @@ class SawLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutStep:
-    """Lines made at one setting: "4–6", what to do, at which setting, and what comes of it."""
+    """Lines made at one setting: "4–6", what to do, at which setting, and what comes of it.
+
+    `short` is how long the shortest piece is that is ripped, as printed, where that is too short for a rip fence.
+    """
 
     numbers: str
     verb: str
     setting: str
     gives: str
     rough: bool = False
+    short: str = ""
 
 
 @dataclass(slots=True)
@@ -48,8 +53,11 @@ class CutPlan:
     rests: list[Rest] = field(default_factory=list)
 
 
-def cut_plan(root: Node, saws: Saws, size: SizeText) -> CutPlan:
-    """Return the plan of a tree; `size` prints a length that belongs to a part."""
+def cut_plan(root: Node, saws: Saws, size: SizeText, least_rip: int = 0) -> CutPlan:
+    """Return the plan of a tree; `size` prints a length that belongs to a part.
+
+    What is shorter than `least_rip` grid steps is too short to be ripped along a fence by hand.
+    """
     plan = CutPlan()
     for node in nodes_of(root):
         if isinstance(node, Laid):
@@ -67,7 +75,12 @@ def cut_plan(root: Node, saws: Saws, size: SizeText) -> CutPlan:
         for run in visit:
             for at in run.cut.lines[run.first : run.first + len(run.pieces)]:
                 plan.lines.append(_line(len(plan.lines) + 1, run.cut, at, saws))
-        plan.steps.append(_step(visit, first, len(plan.lines), saws, size))
+        step = _step(visit, first, len(plan.lines), saws, size)
+        shortest = min(run.cut.length for run in visit)
+        if step.verb == RIP and not step.rough and shortest < least_rip:
+            short = size("", shortest, True)
+            step = replace(step, short=short, gives=f"{step.gives}; from a piece only {short} long")
+        plan.steps.append(step)
     return plan
 
 
@@ -91,7 +104,7 @@ def _step(visit: list[Run], first: int, last: int, saws: Saws, size: SizeText) -
     gives = _gives(visit)
     return CutStep(
         numbers=str(first) if last == first else f"{first}–{last}",
-        verb="crosscut" if along else "rip",
+        verb="crosscut" if along else RIP,
         setting=size("", extent + saws.breakdown_allowance, along) if key.rough else key.text,
         gives=f"{gives}; trim to {key.text}" if key.rough else gives,
         rough=key.rough,

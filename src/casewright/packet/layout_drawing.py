@@ -19,6 +19,7 @@ from casewright.layout.model import (
     StickDemand,
     StickLayout,
     StickPattern,
+    to_grid_up,
     to_mm,
 )
 from casewright.layouts import LaidOut
@@ -37,6 +38,8 @@ HIGHEST, WHOLE = 0.42, 0.85  # of the page's height: what a picture takes, as a 
 FEW_STEPS = 10  # a sheet or board with no more settings than this is drawn on a card
 CARDS, CARD_GAP = 2, 8.0  # side by side; mm between them
 CARD_HEIGHTS = (62.0, 92.0)  # mm that a card's picture is high at most, tried one after the other
+
+LEAST_RIP = "rip.least_length"  # practice
 
 MITRED_STICK = "Long point to long point; the picture's upper edge is the face that shows. Cut from the left."
 
@@ -58,7 +61,7 @@ class DrawnPattern:
 def drawn_patterns(setting: Setting, laid: LaidOut) -> tuple[DrawnPattern, ...]:
     """Return every pattern of a layout as a drawing with its steps; the page and the files beside it share them."""
     rows = tuple((row.mark, row.finished, row.cut, row.ends) for row in setting.rows)
-    key = (laid, setting.paper, setting.printer, rows)
+    key = (laid, setting.paper, setting.printer, rows, setting.project.practice[LEAST_RIP])
     return setting.project.cache.made("drawn layout", key, lambda: _drawn_patterns(setting, laid))
 
 
@@ -85,7 +88,7 @@ def _rows(setting: Setting) -> dict[str, PartRow]:
 
 def _sheet(setting: Setting, laid: LaidOut, demand: SheetDemand, pattern: SheetPattern, number: int) -> DrawnPattern:
     stock = next(s for s in demand.stock if s.id == pattern.stock)
-    plan = cut_plan(pattern.root, demand.saws, _plate_sizes(setting))
+    plan = cut_plan(pattern.root, demand.saws, _plate_sizes(setting), _least_rip(setting))
     trims = {setting.printer.length(to_mm(t)) for t in stock.trim if t}
     before = f"First trim {' and '.join(sorted(trims))} off each factory edge." if trims else ""
     if any(step.rough for step in plan.steps):
@@ -96,7 +99,7 @@ def _sheet(setting: Setting, laid: LaidOut, demand: SheetDemand, pattern: SheetP
 
 def _board(setting: Setting, laid: LaidOut, demand: BoardDemand, pattern: BoardPattern, number: int) -> DrawnPattern:
     stock = next(s for s in demand.stock if s.id == pattern.stock)
-    plan = cut_plan(pattern.root, Saws(kerf=demand.kerf), _plate_sizes(setting))
+    plan = cut_plan(pattern.root, Saws(kerf=demand.kerf), _plate_sizes(setting), _least_rip(setting))
     show = setting.printer
     trims = [(demand.end_trim, "the ends"), (demand.edge_trim, "the edges")]
     shown = " and ".join(f"{show.length(to_mm(t))} off {where}" for t, where in trims if t)
@@ -128,7 +131,7 @@ def _plate(
         dict.fromkeys(p.part for p in plan.laid)
     )
     drawn, wider, card, said = _drawn(setting, plan, size, alt)
-    before += said
+    before += said + short_rips(setting, plan.steps)
     if wider > 1:
         before += f" Drawn {wider:.0f} times wider than to scale."
     return DrawnPattern(
@@ -140,6 +143,25 @@ def _plate(
         before=before,
         left=_left(setting, plan, size),
         card=card,
+    )
+
+
+def _least_rip(setting: Setting) -> int:
+    """Return how long a piece is at least that is ripped along a fence, grid steps."""
+    return to_grid_up(setting.project.practice[LEAST_RIP])
+
+
+def short_rips(setting: Setting, steps: Sequence[CutStep]) -> str:
+    """Return the caution for rips on pieces that are too short for the fence; empty where there are none."""
+    found = [step.numbers for step in steps if step.short]
+    if not found:
+        return ""
+    least = setting.printer.length(setting.project.practice[LEAST_RIP])
+    which = f"cut{'s' * (len(found) > 1 or '–' in found[0])} {', '.join(found)}"
+    return (
+        f" CAUTION, {which}: a piece shorter than {least} is not ripped by hand along the fence of a table saw. "
+        "Rip it while it is longer and crosscut it after that, where its strip allows; else hold it in a sled or jig "
+        "with a push block on it, or use a hand saw; the saw's manual decides."
     )
 
 

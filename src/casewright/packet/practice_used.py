@@ -12,8 +12,8 @@ from casewright.units.grid import record
 
 READ_BY_PAGES = frozenset(  # beside the design's
     {
-        "fit.cut_over", "moulding.corner_slack", "shim.thickness", "supplies.cloth_area", "supplies.disc_area",
-        "supplies.filler_edge", "supplies.filler_head", "supplies.glue_spread",
+        "fit.cut_over", "moulding.corner_slack", "rip.least_length", "shim.thickness", "supplies.cloth_area",
+        "supplies.disc_area", "supplies.filler_edge", "supplies.filler_head", "supplies.glue_spread",
     }
 )  # fmt: skip
 
