@@ -266,3 +266,26 @@ def test_seats_may_stand_on_a_picture_of_their_own_and_nothing_is_lost() -> None
         whole = {(v.view.face, mm) for v in plan.views for mm in getattr(v, way)}
         assert {(v.view.face, mm) for p in apart for v in p.views for mm in getattr(v, way)} == whole
     assert [bool(p.seats) for p in apart][-1]
+
+
+def test_a_seat_that_shares_a_border_with_another_is_pointed_at_within_it() -> None:
+    """A leader's dot on a common border would not say of which of the two seats it speaks (ISO 128: a dot within)."""
+    made = setting("in", "letter")
+    tried = 0
+    for subject, _ in drawn_marks(made):
+        plan = plan_of(subject, 0.25)
+        called_out = [p.points for c in plan.callouts if c.is_seat for p in c.places]
+        for met in subject.met:
+            u, v = met.face.uv_axes
+            rivals = [o for o in subject.met if o is not met and o.face is met.face and met.borders(o)]
+            if not rivals or met.narrowest * 0.25 < 1.0:
+                continue
+            inside = [all(_inside(met.box, p[u], p[v]) for p in points) for points in called_out]
+            alone = [not any(_inside(o.box, p[u], p[v]) for p in points for o in rivals) for points in called_out]
+            assert any(a and b for a, b in zip(inside, alone, strict=True)), (subject.mark, met.mark)
+            tried += 1
+    assert tried
+
+
+def _inside(box: tuple[float, float, float, float], u: float, v: float) -> bool:
+    return box[0] < u < box[2] and box[1] < v < box[3]

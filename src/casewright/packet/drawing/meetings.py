@@ -39,6 +39,28 @@ class Meeting:
     mark: str
     name: str
 
+    @property
+    def narrowest(self) -> float:
+        """The shorter side of the seat, mm."""
+        u0, v0, u1, v1 = self.box
+        return min(u1 - u0, v1 - v0)
+
+    def holds(self, at: tuple[float, float]) -> bool:
+        """True where a point of the face lies within the seat."""
+        u0, v0, u1, v1 = self.box
+        return u0 < at[0] < u1 and v0 < at[1] < v1
+
+    def borders(self, other: Meeting) -> bool:
+        """True where the seat has a stretch of border in common with another one on its face."""
+        if other is self or other.face is not self.face:
+            return False
+        mine, its = self.box, other.box
+        for i in (0, 1):
+            along = min(mine[3 - i], its[3 - i]) - max(mine[1 - i], its[1 - i])
+            if along > FLUSH and any(abs(a - b) <= FLUSH for a in mine[i::2] for b in its[i::2]):
+                return True
+        return False
+
     def lines(self, part: Part) -> list[tuple[Vec, Vec]]:
         """Return the sides of the seat that nothing else shows, as lines from point to point of the blank."""
         u0, v0, u1, v1 = self.box

@@ -303,12 +303,19 @@ def _spot(views: list[DrawnView], plan: Plan, place: Place, index: int, k: float
 def _letters(
     raster: Raster, plan: Plan, views: list[DrawnView], convention: Convention, k: float
 ) -> tuple[list[Primitive], list[Note]]:
-    """Return the letters at features, and those with no place nearby as notes, which have leaders."""
+    """Return the letters at features, and those with no place nearby as notes, which have leaders.
+
+    The letter of a seat has a leader into it: beside a line that two seats share it would be read as the other's.
+    """
     placed: list[Primitive] = []
     led: list[Note] = []
     for c in plan.callouts:
         for place in c.places if c.letter else ():
             at = _spot(views, plan, place, 0, k)
+            if c.is_seat:
+                ends = tuple(_spot(views, plan, place, i, k) for i in range(len(place.points)))
+                led.append(Note((c.letter,), ends, convention.em))
+                continue
             try:
                 placed.append(place_label(raster, Label(c.letter, at, convention.em, 9.0)))
             except NoRoom:

@@ -25,6 +25,8 @@ SLENDER = 13.0  # mm on paper: across a view narrower than this, coordinates are
 CLOSE = 3.5  # mm on paper: running sizes nearer to each other stand aside of what they measure
 APART = 1.4  # mm on paper between two running sizes that can be told apart
 SAME = 0.05  # mm of wood: coordinates this close are one
+SLIVER = 1.0  # mm on paper: a narrower seat has no room for the dot of a leader
+ALONG = (0.5, 0.3, 0.7, 0.15, 0.85)  # of a line or of a seat: where a leader may end
 DATUM = ("end 0", "edge 0", "face 0")  # by blank axis
 
 
@@ -72,7 +74,7 @@ def plan_of(subject: Subject, k: float, *, all_lettered: bool = False) -> Plan:
     through = any(c.hole and "through" in c.words and c.place.face is face for c in ends)
     seats = tuple((_shown_on(met, faces), met) for met in subject.met)
     plan = Plan(part, views, (), face if through else None, seats)
-    found = [*ends, *(_seat_in_words(part, shown, met) for shown, met in seats)]
+    found = [*ends, *(_seat_in_words(part, shown, met, k, subject.met) for shown, met in seats)]
     return replace(plan, callouts=_grouped(plan, found, both, subject.words, k, all_lettered))
 
 
@@ -81,13 +83,27 @@ def _shown_on(met: Meeting, faces: list[Face]) -> Face:
     return next(f for f in (met.face, met.face.opposite, faces[0]) if f in faces)
 
 
-def _seat_in_words(part: Part, shown: Face, met: Meeting) -> Called:
-    """Return the seat of another part as a call-out that points at its lines."""
+def _seat_in_words(part: Part, shown: Face, met: Meeting, k: float, all_met: Sequence[Meeting]) -> Called:
+    """Return the seat of another part as a call-out that points at its lines.
+
+    It points into it where a line is the border of another seat as well: a dot on that would not say of which.
+    """
     where = "" if shown is met.face else " behind" if shown is met.face.opposite else f" on {face_name(met.face)}"
-    points = []
-    for a, b in met.lines(part):
-        points += [_between(a, b, t) for t in (0.5, 0.3, 0.7, 0.15, 0.85)]
+    rivals = [other for other in all_met if met.borders(other)]
+    points = _within(part, met, rivals) if rivals and met.narrowest * k >= SLIVER else []
+    for a, b in met.lines(part) if not points else ():
+        points += [_between(a, b, t) for t in ALONG]
     return Called(f"{SEAT}{met.mark}, {met.name}{where}", Place(shown, tuple(points), met.located(part)))
+
+
+def _within(part: Part, met: Meeting, rivals: Sequence[Meeting]) -> list[Vec]:
+    """Return points along the middle of a seat, then to both sides of it; not where a mitred neighbour lies as well."""
+    u0, v0, u1, v1 = met.box
+    shares = [(t, s) for s in (0.5, 0.25, 0.75) for t in ALONG]
+    if u1 - u0 < v1 - v0:
+        shares = [(s, t) for t, s in shares]
+    places = [(u0 + (u1 - u0) * s, v0 + (v1 - v0) * t) for s, t in shares]
+    return [part.blank.point(met.face, at) for at in places if not any(other.holds(at) for other in rivals)]
 
 
 def _between(a: Vec, b: Vec, t: float) -> Vec:
