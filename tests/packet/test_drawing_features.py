@@ -31,7 +31,7 @@ SHOWN: list[tuple[Feature, tuple[str, ...]]] = [
     (RipBevel(face=Face.EDGE1, datum=Face.FACE0, angle=15.0), ("rip bevel 15°", "edge 1", "face 0")),
     (roundover(Face.FACE1, Face.EDGE0, 6.0), ("roundover 6", "face 1 to edge 0")),
     (chamfer(Face.FACE1, Face.EDGE0, 3.0, 5.0, stops=(40.0, 0.0)), ("stopped chamfer 3 × 5", "stops 40 before")),
-    (ogee(Face.FACE1, Face.END0, 4.0), ("ogee 8", "face 1 to end 0")),
+    (ogee(Face.FACE1, Face.END0, 4.0), ("ogee 8", "face 1 to end 0", "both radii 4")),
     (VGroove(face=Face.FACE1, along=0, at=30.0, depth=2.0), ("V-groove 90°", "30")),
     (HoleRow(face=Face.FACE1, u=40.0, v=37.0, along=0, count=5, pitch=32.0, diameter=5.0, depth=12.0),
      ("row of 5 holes Ø 5", "12 deep", "32 apart", "40", "37")),

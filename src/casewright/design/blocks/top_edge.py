@@ -95,8 +95,10 @@ def run_edge(s: Sequence, d: Draft, shape: str) -> None:
     joints = tuple(j.id.removeprefix(d.path + "/") for j in set_joints(d))
     named = f"{'an' if shape == 'ogee' else 'a'} {shape}"
     run = f"Turn the joined top face up and run {named}" if joints else f"Run {named}"
+    size = d.led["top.edge"]
+    radii = f", both radii {size / 2:g} mm," if shape == "ogee" else ""
     s.work(
-        f"{run} of {d.led['top.edge']:g} mm along the upper edge of the {what}, in passes: across the ends "
+        f"{run} of {size:g} mm{radii} along the upper edge of the {what}, in passes: across the ends "
         "first, a scrap clamped where the bit leaves, then along the front; the rear stays square",
         (ROUT,),
         makes=joints,

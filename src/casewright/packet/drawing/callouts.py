@@ -330,10 +330,14 @@ def _edge_profile(profile: EdgeProfile, w: Words) -> Called:
     run, drop = profile.sizes
     size = w.sizes.text(run) if abs(run - drop) < EPS else f"{w.sizes.text(run)} × {w.sizes.text(drop)}"
     text = f"{profile.describe()} {size}, {face_name(profile.face)} to {face_name(profile.side)}"
+    radius = run / 2 if profile.shape == "ogee" else 0.0  # its round and its hollow are half of it each
+    if radius:
+        text += f", both radii {w.sizes.text(radius)}"
     for name, stop in (("low", profile.stop0), ("high", profile.stop1)):
         if stop:
             text += f", stops {w.sizes.text(stop)} before the {name} end"
-    shown = (Shown("along the face", run, w.sizes.text(run)), Shown("down the side", drop, w.sizes.text(drop)))
+    found = (("along the face", run), ("down the side", drop), *((("radius", radius),) if radius else ()))
+    shown = tuple(Shown(name, value, w.sizes.text(value)) for name, value in found)
     return Called(text, Place(w.main, (_on_sides(w, profile.face, profile.side),), ()), shown)
 
 
