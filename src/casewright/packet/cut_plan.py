@@ -65,10 +65,12 @@ def cut_plan(root: Node, saws: Saws, size: SizeText, least_rip: int = 0) -> CutP
         elif isinstance(node, Rest) and node.length > 0 and node.width > 0:
             plan.rests.append(node)
 
-    def setting(cut: Cut, piece: Node) -> str:
-        along = cut.axis is Axis.CROSSCUT
+    def printed(piece: Node, along: bool) -> str:
         extent = _extent(piece, along)
         return size(_owner(piece, extent, along), extent, _along_part(piece, extent, along))
+
+    def setting(cut: Cut, piece: Node) -> str:
+        return printed(piece, cut.axis is Axis.CROSSCUT)
 
     for visit in ordered_runs(root, setting):
         first = len(plan.lines) + 1
@@ -76,9 +78,9 @@ def cut_plan(root: Node, saws: Saws, size: SizeText, least_rip: int = 0) -> CutP
             for at in run.cut.lines[run.first : run.first + len(run.pieces)]:
                 plan.lines.append(_line(len(plan.lines) + 1, run.cut, at, saws))
         step = _step(visit, first, len(plan.lines), saws, size)
-        shortest = min(run.cut.length for run in visit)
-        if step.verb == RIP and not step.rough and shortest < least_rip:
-            short = size("", shortest, True)
+        shortest = min((run.cut for run in visit), key=lambda cut: cut.length)
+        if step.verb == RIP and not step.rough and shortest.length < least_rip:
+            short = printed(shortest, True)  # as the crosscut that made it was set
             step = replace(step, short=short, gives=f"{step.gives}; from a piece only {short} long")
         plan.steps.append(step)
     return plan

@@ -160,8 +160,8 @@ def short_rips(setting: Setting, steps: Sequence[CutStep]) -> str:
     which = f"cut{'s' * (len(found) > 1 or '–' in found[0])} {', '.join(found)}"
     return (
         f" CAUTION, {which}: a piece shorter than {least} is not ripped by hand along the fence of a table saw. "
-        "Rip it while it is longer and crosscut it after that, where its strip allows; else hold it in a sled or jig "
-        "with a push block on it, or use a hand saw; the saw's manual decides."
+        "Rip it while it is longer and crosscut it after that, where its strip allows; else guide it by a sled or "
+        "mitre gauge, not by the fence as well, or use a track saw or hand saw; the saw's manual decides."
     )
 
 
