@@ -135,9 +135,17 @@ def _lines(d: Draft, box: Box, front: Front, sign: int) -> list[_Line]:
 
     low, high = front.place.z
     spans = ((z[0], min(z[1], low + front.whole)), (max(z[0], high - front.whole), z[1]))
-    rails = [_Line(x=share, z=s, into=rail) for s, rail in zip(spans, front.rails, strict=True)]
-    in_rails = [line for line in rails if line.length >= room]
+    # In a narrow front the share of its width would lie on a stile: a rail is screwed where it is alone.
+    apart = min(sign * (share - box.middle), _stile_from(box, front, sign) - room / 2)
+    rails = [_Line(x=box.middle + sign * apart, z=s, into=r) for s, r in zip(spans, front.rails, strict=True)]
+    in_rails = [line for line in rails if line.length >= room and apart >= room / 2]
     return in_stile(max(room / 2, driver)) or in_rails or in_stile(max(room / 2, NARROW))
+
+
+def _stile_from(box: Box, front: Front, sign: int) -> float:
+    """Return how far a stile's inner edge stands from the middle of the box, mm."""
+    lo, hi = world_box(front.stiles[0 if sign < 0 else 1])
+    return (box.middle - hi[0]) if sign < 0 else (lo[0] - box.middle)
 
 
 def _overlap(d: Draft, box: Box, front: Front, sign: int) -> float:
