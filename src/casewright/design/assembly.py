@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import field
+from collections.abc import Callable
+from dataclasses import field, replace
 from enum import Enum
 
 from casewright.design.frames import Frame, Vec
@@ -209,6 +210,25 @@ class Step:
     uses: tuple[str, ...] = ()
     unit: str = ""
     noun: str = ""
+
+    def renamed(self, path: Callable[[str], str]) -> Step:
+        """Return the step with each path and id in it as `path` gives it."""
+
+        def paths(names: tuple[str, ...]) -> tuple[str, ...]:
+            return tuple(map(path, names))
+
+        return replace(
+            self,
+            id=path(self.id),
+            into=path(self.into),
+            brings=paths(self.brings),
+            closes=paths(self.closes),
+            cuts=paths(self.cuts),
+            makes=paths(self.makes),
+            made_in=paths(self.made_in),
+            uses=paths(self.uses),
+            unit=path(self.unit) if self.unit else "",
+        )
 
 
 @record

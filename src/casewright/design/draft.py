@@ -314,24 +314,7 @@ class Draft:
 
     def step(self, step: Step) -> None:
         """Record a step; its names, relative to this piece, are completed to paths and ids."""
-
-        def full(names: tuple[str, ...]) -> tuple[str, ...]:
-            return tuple(self.full(n) for n in names)
-
-        self.steps.append(
-            replace(
-                step,
-                id=self.full(step.id),
-                into=self.full(step.into),
-                brings=full(step.brings),
-                closes=full(step.closes),
-                cuts=full(step.cuts),
-                makes=full(step.makes),
-                made_in=full(step.made_in),
-                uses=full(step.uses),
-                unit=self.full(step.unit) if step.unit else "",
-            )
-        )
+        self.steps.append(step.renamed(self.full))
 
     def find(
         self,

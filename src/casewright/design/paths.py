@@ -52,21 +52,7 @@ def own_piece(design: PieceDesign, piece: str, place: str) -> PieceDesign:
         chains=tuple(replace(c, id=own(c.id)) for c in design.chains),
         fits=tuple(replace(f, id=own(f.id)) for f in design.fits),
         motions=tuple(replace(m, id=own(m.id), members=owns(m.members)) for m in design.motions),
-        steps=tuple(
-            replace(
-                s,
-                id=own(s.id),
-                into=own(s.into),
-                brings=owns(s.brings),
-                closes=owns(s.closes),
-                cuts=owns(s.cuts),
-                makes=owns(s.makes),
-                made_in=owns(s.made_in),
-                uses=owns(s.uses),
-                unit=own(s.unit),
-            )
-            for s in design.steps
-        ),
+        steps=tuple(s.renamed(own) for s in design.steps),
         bought=tuple(replace(b, path=own(b.path)) for b in design.bought),
         excluded=owns(design.excluded),
         findings=tuple(own_finding(f, piece, place) for f in design.findings),

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections import Counter
+from collections import defaultdict
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
@@ -54,7 +54,6 @@ class ConsumableRow:
 class Sundry:
     """A thing that steps may name: the words by which they do, and how much of it an order needs."""
 
-    name: str
     words: re.Pattern[str]
     needed: Callable[[Project, tuple[PieceDesign, ...]], ConsumableRow]
 
@@ -73,15 +72,14 @@ def said(project: Project, piece: PieceDesign) -> tuple[str, ...]:
 
 def abrasive_rows(project: Project) -> tuple[ConsumableRow, ...]:
     """Return discs or quarter sheets by grit, for the finished areas and the number of times they are gone over."""
-    areas: Counter[str] = Counter()
+    areas: defaultdict[str, float] = defaultdict(float)
     for piece in project.assembly.pieces:
-        for finish, area in finished_areas(piece).items():
-            for text in _schedule(project, piece, finish):
-                for grit, times in _grits(text):
-                    areas[grit] += area * times * piece.count  # type: ignore[assignment]
+        for area, text in _coats(project, piece):
+            for grit, times in _grits(text):
+                areas[grit] += area * times
         for text in (step.text for step in piece.steps):
             for grit, _ in _grits(text):
-                areas[grit] += 0
+                areas.setdefault(grit, 0.0)
     each = project.practice["supplies.disc_area"]
     return tuple(
         ConsumableRow(name=f"abrasive, grit {grit}", count=max(1, math.ceil(area / each - 1e-9)), use="discs or sheets")
@@ -89,10 +87,12 @@ def abrasive_rows(project: Project) -> tuple[ConsumableRow, ...]:
     )
 
 
-def _schedule(project: Project, piece: PieceDesign, finish: str) -> tuple[str, ...]:
-    if finish not in SCHEDULES:
-        return ()
-    return tuple(coat.text for coat in schedule(kit_of(project, piece), finish))
+def _coats(project: Project, piece: PieceDesign) -> Iterator[tuple[float, str]]:
+    """Give for each coat of a piece's finishes the area in m², of all such pieces, and its words."""
+    for finish, area in finished_areas(piece).items():
+        if finish in SCHEDULES:
+            for coat in schedule(kit_of(project, piece), finish):
+                yield area * piece.count, coat.text
 
 
 def _grits(text: str) -> Iterator[tuple[str, int]]:
@@ -123,14 +123,14 @@ def sundry_rows(project: Project) -> tuple[ConsumableRow, ...]:
 
 def glue_litres(project: Project) -> dict[str, float]:
     """Return litres of glue by the role of the shop that serves it: the glued area by the spread of practice."""
-    areas: Counter[str] = Counter()
+    areas: defaultdict[str, float] = defaultdict(float)
     for piece in project.assembly.pieces:
         by_path = piece.by_path()
         for joint in piece.joints:
             if joint.glued or joint.kind in GLUE_ROLES:
                 role = GLUE_ROLES.get(joint.kind, "glue")
-                areas[role] += _glued_area(project, by_path, joint) * piece.count  # type: ignore[assignment]
-        areas["glue"] += sum(map(_strips, piece.placed)) * piece.count  # type: ignore[assignment]
+                areas[role] += _glued_area(project, by_path, joint) * piece.count
+        areas["glue"] += sum(map(_strips, piece.placed)) * piece.count
     spread = project.practice["supplies.glue_spread"]
     return {role: area * 1e-6 * spread for role, area in areas.items()}
 
@@ -192,11 +192,10 @@ def _cloths(project: Project, pieces: tuple[PieceDesign, ...]) -> ConsumableRow:
     """Cloths: one for each dusting off, and for wiped coats one for so much area."""
     count, each = 0, project.practice["supplies.cloth_area"]
     for piece in pieces:
-        for finish, area in finished_areas(piece).items():
-            for text in _schedule(project, piece, finish):
-                count += len(DUSTED.findall(text))
-                if WIPED.search(text):
-                    count += coats_of(text) * math.ceil(area * piece.count / each - 1e-9)
+        for area, text in _coats(project, piece):
+            count += len(DUSTED.findall(text))
+            if WIPED.search(text):
+                count += coats_of(text) * math.ceil(area / each - 1e-9)
     return ConsumableRow(name="lint-free cloths", count=max(count, 1), use="dusting off, wiping")
 
 
@@ -225,26 +224,25 @@ def _one(name: str, use: str) -> Callable[[Project, tuple[PieceDesign, ...]], Co
     return lambda _project, _pieces: ConsumableRow(name=name, count=1, use=use)
 
 
-def _sundry(words: str, needed: Callable[[Project, tuple[PieceDesign, ...]], ConsumableRow], name: str) -> Sundry:
-    return Sundry(name=name, words=re.compile(words, re.IGNORECASE), needed=needed)
+def _sundry(words: str, needed: Callable[[Project, tuple[PieceDesign, ...]], ConsumableRow]) -> Sundry:
+    return Sundry(words=re.compile(words, re.IGNORECASE), needed=needed)
 
 
 SUNDRIES = (
-    _sundry(r"\bfill(?:er|ed)?\b(?! with)", _filler, "filler"),
-    _sundry(r"\btaped?\b", _one("masking tape, a roll", "offcuts and parts that are held by tape"), "tape"),
-    _sundry(r"\bshims?\b", _shims, "shims"),
-    _sundry(r"\brags?\b|\bwiped?\b|\bbuff\b|\bdust(?:ed)? off\b", _cloths, "cloths"),
-    _sundry(r"\bfelt\b", _each("felt pad", "as the step says"), "felt"),
-    _sundry(r"\bbumpers?\b", _each("bumpers, a pair", "as the step says"), "bumpers"),
+    _sundry(r"\bfill(?:er|ed)?\b(?! with)", _filler),
+    _sundry(r"\btaped?\b", _one("masking tape, a roll", "offcuts and parts that are held by tape")),
+    _sundry(r"\bshims?\b", _shims),
+    _sundry(r"\brags?\b|\bwiped?\b|\bbuff\b|\bdust(?:ed)? off\b", _cloths),
+    _sundry(r"\bfelt\b", _each("felt pad", "as the step says")),
+    _sundry(r"\bbumpers?\b", _each("bumpers, a pair", "as the step says")),
     _sundry(
         r"\btip restraint|\banti-tip\b|\bstraps?\b|\bwall ties?\b",
         _each("tip restraint, with its screws", "fixing to the wall, as its own directions say"),
-        "wall tie",
     ),
-    _sundry(BALLAST.pattern, _ballast, "ballast"),
-    _sundry(r"\bmetal can\b", _one("metal can with a lid", "oily rags, under water"), "can"),
-    _sundry(r"\bdust mask\b|\brespirator\b", _one("dust mask", "sanding"), "mask"),
-    _sundry(r"\bgloves\b", _one("gloves", "where a caution names them"), "gloves"),
-    _sundry(r"\beye protection\b", _one("eye protection", "where a caution names it"), "eyes"),
-    _sundry(r"\b(?:ear|hearing) protection\b", _one("hearing protection", "where a caution names it"), "ears"),
+    _sundry(BALLAST.pattern, _ballast),
+    _sundry(r"\bmetal can\b", _one("metal can with a lid", "oily rags, under water")),
+    _sundry(r"\bdust mask\b|\brespirator\b", _one("dust mask", "sanding")),
+    _sundry(r"\bgloves\b", _one("gloves", "where a caution names them")),
+    _sundry(r"\beye protection\b", _one("eye protection", "where a caution names it")),
+    _sundry(r"\b(?:ear|hearing) protection\b", _one("hearing protection", "where a caution names it")),
 )

@@ -8,12 +8,13 @@ on the faces that the design says are finished (mouldings not counted). How much
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from casewright.design.assembly import Joint, JointKind, PieceDesign
 from casewright.design.blocks.finish_steps import products
 from casewright.design.kit import Kit
-from casewright.design.parts import Hardware, Part
+from casewright.design.parts import Hardware, Part, Placed
 from casewright.order.fitting import sizes_for
 from casewright.packet.joint_schedule import stem
 from casewright.project import Project
@@ -124,22 +125,22 @@ def fastener_rows(project: Project) -> tuple[BoughtRow, ...]:
     uses: dict[str, Counter[str]] = {}
     counts: dict[str, Counter[str]] = {}
     for piece in project.assembly.pieces:
-        kinds = {joint.id: _use(piece, joint) for joint in piece.joints}
-        names = {p.path: p.name for p in piece.placed}
+        placed = piece.by_path()
+        kinds = {joint.id: _use(placed, joint) for joint in piece.joints}
         for fastener in piece.fasteners:
             use = kinds.get(fastener.joint, "held to hardware")
             _tally(uses, counts, fastener.item, use, piece, piece.count)
         for line in piece.bought:
             if isinstance(project.stock.get(line.item), FASTENERS):
-                use = f"{names.get(line.path, 'case')} to the wall"  # what is bought and not placed stands in the wall
+                fixed = placed[line.path].name if line.path in placed else "case"
+                use = f"{fixed} to the wall"  # what is bought and not placed stands in the wall
                 _tally(uses, counts, line.item, use, piece, piece.count * line.count)
     rows = (_bought(project, item, counts[item], uses[item]) for item in counts)
     return tuple(sorted(rows, key=lambda row: (isinstance(project.stock.get(row.item), Pin), row.item)))
 
 
-def _use(piece: PieceDesign, joint: Joint) -> str:
+def _use(placed: Mapping[str, Placed], joint: Joint) -> str:
     """Return what a joint's fasteners are for: the bought thing that they hold, else the kind of joint."""
-    placed = piece.by_path()
     held = (placed[path] for path in (joint.a, joint.b) if path in placed)
     bought = next((p for p in held if isinstance(p.thing, Hardware)), None)
     return joint.words if bought is None or joint.kind is not JointKind.HARDWARE else stem(bought.name)

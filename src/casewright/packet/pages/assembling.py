@@ -90,9 +90,10 @@ def _pairs(piece: PieceDesign, mirror: PieceDesign) -> bool:
 
 def _piece(setting: Setting, piece: PieceDesign, mirror: PieceDesign | None) -> AssemblyPiece:
     cautions = tuple(dict.fromkeys(c for s in piece.steps for c in s.cautions))
-    runs, brought = step_runs(piece), _brought(setting, piece)
+    runs = step_runs(piece)
+    brought = _brought(setting, piece, runs)
     others = step_runs(mirror) if mirror is not None else runs
-    their = _brought(setting, mirror) if mirror is not None else brought
+    their = _brought(setting, mirror, others) if mirror is not None else brought
     notes = notes_of(setting.project, piece, runs)
     show = setting.printer.in_both
     steps = tuple(
@@ -160,12 +161,11 @@ class _Brought:
     cuts: str
 
 
-def _brought(setting: Setting, piece: PieceDesign) -> list[_Brought]:
+def _brought(setting: Setting, piece: PieceDesign, runs: tuple[StepRun, ...]) -> list[_Brought]:
     """Return for each numbered step the marks and bought things that it brings."""
     marks, names = setting.marks_of(piece), {p.path: p.name for p in piece.placed}
     seen: set[str] = set()
     out = []
-    runs = step_runs(piece)
     bought_here = _bought_with(setting, piece, runs)
     for run in runs:
         fresh: dict[str, list[str]] = {}
