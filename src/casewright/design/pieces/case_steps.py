@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from casewright.design.assembly import JointKind, Lie
+from casewright.design.assembly import Lie
 from casewright.design.blocks.arched_rail import saw_arch
+from casewright.design.blocks.back_steps import close_back
 from casewright.design.blocks.base_steps import bring_base
 from casewright.design.blocks.device_steps import cut_recess, in_the_top, lay_module
 from casewright.design.blocks.door_steps import bench_door, bring_door_blocks, dry_hung_door, dry_knives, hang_door
@@ -28,14 +29,11 @@ from casewright.design.blocks.shell import Shell, closes_above
 from casewright.design.blocks.step_words import (
     BACKWARDS,
     BORE,
-    DUST,
     FORWARDS,
     GLUE,
     LEFTWARDS,
     LIFT,
-    PAINT,
     PINS,
-    RAGS,
     RIGHTWARDS,
     TIED,
     TIP,
@@ -84,7 +82,7 @@ def plan(s: Shell, spec: CaseOrder, grid: Grid) -> None:
         bring_case_members(q, d, f"drawer[{cell}]", moved)
         bring_door_blocks(q, d, f"door[{cell}]", moved)
     _blocks(q, d, moved)
-    _back(q, d, moved)
+    close_back(q, d, moved)
     _fronts_and_base(q, d, cells, moved)
     run_edge(q, d, spec.top.edge)
     q.lie = Lie.UPRIGHT
@@ -388,75 +386,6 @@ def _close_bays(q: Sequence, d: Draft, cells: Iterable[str], moved: float) -> No
             moves=by(FORWARDS, moved),
             cautions=(GLUE,),
         )
-
-
-def _back(q: Sequence, d: Draft, moved: float) -> None:
-    if d.has("fixing_rail"):
-        q.bring(
-            ["fixing_rail"],
-            "Set the fixing rail under the top: pocket screws from behind, glue",
-            moves=by(FORWARDS, moved),
-            cautions=(GLUE,),
-        )
-    if d.has("back/stile.left"):
-        _framed_back(q, d, moved)
-        return
-    q.bring(
-        ["back"] if d.has("back") else [f"back[b{i}]" for i in range(1, 9) if d.has(f"back[b{i}]")],
-        _back_text(d),
-        moves=by(FORWARDS, moved),
-        cautions=(GLUE, PINS),
-    )
-    if d.has("batten.case"):
-        q.bring(
-            ["batten.case", "batten.spacer"],
-            "Glue the case's half of the split batten and the spacer to the back, the bevel down and towards the case; "
-            "screw the half on from behind, through the back into the rail",
-            moves=by(FORWARDS, moved),
-            cautions=(GLUE,),
-        )
-
-
-def _framed_back(q: Sequence, d: Draft, moved: float) -> None:
-    """Its frame is closed on the bench, from the left, then it goes into the rabbets."""
-    muntins = [n for n in (f"back/muntin[m{i}]" for i in range(1, 20)) if d.has(n)]
-    panels = [f"back[p{i}]/panel" for i in range(1, len(muntins) + 2)]
-    free = "back[p1].panel.free" in d.led
-    if free:
-        q.finish("Colour and finish the solid panels of the back all over before they go in", (PAINT, RAGS, DUST))
-    q.bring(["back/stile.left"], "Lay the left stile of the back down, groove up", into="back.set")
-    rails = ["back/rail.top", "back/rail.bottom"]
-    q.bring(
-        rails[:1],
-        "Glue the top rail's tenon into it",
-        into="back.set",
-        moves=by(LEFTWARDS, moved / 2),
-        cautions=(GLUE,),
-    )
-    how = "dry, free in its grooves" if free else "glue in its grooves"
-    for i, panel in enumerate(panels):
-        q.bring([panel], f"Slide the next panel in, {how}", into="back.set", moves=by(UP, moved))
-        if i < len(muntins):
-            text = "Glue the next muntin into the rail, onto the panel's edge"
-            q.bring([muntins[i]], text, into="back.set", moves=by(UP, moved), cautions=(GLUE,))
-    q.bring(rails[1:], "Close it below with the bottom rail", into="back.set", moves=by(UP, moved / 2))
-    text = "Close it with the right stile; flat on the bench, compare the diagonals"
-    q.bring(["back/stile.right"], text, into="back.set", moves=by(LEFTWARDS, moved / 2), cautions=(GLUE,), squares=True)
-    text = "Glue and nail the framed back into its rabbets, screw it to the edges before it; it squares the case"
-    q.bring(["back", *panels], text, moves=by(FORWARDS, moved), cautions=(PINS,))
-
-
-def _back_text(d: Draft) -> str:
-    """Return how the back goes on."""
-    if "back.cover" not in d.led:
-        glued = any(j.glued for j in d.joints if j.id.removeprefix(d.path + "/").startswith("back"))
-        how = "Glue and nail the back into its rabbets" if glued else "Nail the back into its rabbets, without glue"
-        return f"{how}; it squares the case"
-    kinds = {j.kind for j in d.joints if j.id.removeprefix(d.path + "/").startswith("back")}
-    how = "Glue and nail the back on"
-    if kinds & {JointKind.SCREWS, JointKind.BUTT_SCREWS}:
-        how = "Screw the back on, without glue" if JointKind.SCREWS in kinds else "Glue and screw the back on"
-    return f"{how}: onto the rear edges, a little inside both sides, the case's diagonals equal; it squares the case"
 
 
 def _blocks(q: Sequence, d: Draft, moved: float) -> None:
