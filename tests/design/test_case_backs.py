@@ -84,7 +84,7 @@ def test_a_wall_case_hangs_on_a_split_batten_and_keeps_its_ordered_depth() -> No
     assert volume_of(case_half.part, CACHE) > volume_of(wall_half.part, CACHE), "the wall's half is the shorter"
     assert {f.code: f.severity.value for f in piece.findings}["wall.load"] == "note"
     last = next(s for s in piece.steps if any(b.endswith("batten.wall") for b in s.brings))
-    assert any("studs" in c for c in last.cautions)
+    assert any("studs" in c.text for c in last.cautions)
     assert not [f for f in piece.fasteners if f.joint == "case/batten.case~fixing_rail" and f.frame.origin[1] < 300.0]
 
 

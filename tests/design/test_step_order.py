@@ -157,7 +157,7 @@ def test_panels_of_strips_are_glued_up_and_edges_banded_before_anything_is_joine
     sheet = project_of(f'{HEAD}front = "frameless"\nbays = {{ columns = ["door", "open"] }}\n', SHOP).assembly.pieces[0]
     first = min(i for i, s in enumerate(sheet.steps) if s.brings)
     assert step_at(sheet, "Band the edges that the parts list names, ends before edges") < first
-    assert any("hot iron" in c for c in sheet.steps[step_at(sheet, "Band the edges")].cautions)
+    assert any("hot iron" in c.text for c in sheet.steps[step_at(sheet, "Band the edges")].cautions)
 
 
 def test_steps_of_door_and_back_say_what_is_there() -> None:

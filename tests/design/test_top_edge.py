@@ -46,7 +46,7 @@ def test_a_solid_top_loses_what_its_profile_takes(shape: str) -> None:
     run = next(s for s in piece.steps if s.text.startswith("Run a"))
     assert "across the ends first" in run.text
     assert ("both radii 4 mm," in run.text) == (shape == "ogee"), "a bit is bought by its radius, half of the whole"
-    assert any("router" in c for c in run.cautions)
+    assert any("router" in c.text for c in run.cautions)
 
 
 @pytest.mark.parametrize(("kind", "parts"), [("panelled", 4), ("breadboard", 3), ("lid", 2)])

@@ -13,8 +13,8 @@ from tests.solids.things import board
 from casewright.cache import Cache
 from casewright.catalogue import BUILT_IN
 from casewright.design.assembly import PieceDesign
-from casewright.order import load_order
-from casewright.packet.consumables import coats_of, glue_litres, said
+from casewright.order import OrderError, load_order, order_from_text
+from casewright.packet.consumables import glue_litres, sundry_rows
 from casewright.packet.pages.setting import Setting
 from casewright.project import Project
 from casewright.shop import built_in_shop
@@ -31,7 +31,10 @@ VOCABULARY = {
     r"\bballast\b|kg of steel": "ballast",
     r"\bmetal can\b": "can",
     r"\bdust mask\b": "dust mask",
-    r"\bgloves\b": "gloves",
+    r"(?<!no )\bgloves\b": "gloves",
+    r"\brespirator\b": "respirator",
+    r"\b[Ee]ye (?:protection|and ear protection)\b": "eye protection",
+    r"\bear protection\b": "hearing protection",
     r"\bshellac\b": "shellac",
     r"\bprimer\b": "primer",
     r"\bstain with\b": "stain",
@@ -44,6 +47,13 @@ def settings() -> list[Setting]:
     """The demonstration order, and two others of which one has stain, felt and a recess."""
     others = [o for o in EXAMPLES if o.stem in ("console", "six-drawer-chest", "wall-cupboard")]
     return [demo.setting("in", "letter"), *(example(o, "in", "letter") for o in others)]
+
+
+def said(project: Project, piece: PieceDesign) -> tuple[str, ...]:
+    """Return every text that asks something of who builds a piece: steps, cautions, and why findings were accepted."""
+    steps = [text for step in piece.steps for text in (step.text, *(c.text for c in step.cautions))]
+    found = [f.accepted for f in project.findings if f.accepted and f.path.partition("/")[0] == piece.path]
+    return tuple(dict.fromkeys((*steps, *found)))
 
 
 def listed(setting: Setting) -> str:
@@ -113,6 +123,26 @@ def scaled(v: tuple[float, float, float], k: float) -> tuple[float, float, float
     return (v[0] * k, v[1] * k, v[2] * k)
 
 
-def test_coats_are_counted() -> None:
-    assert coats_of("Three coats of water-borne clear top coat, 2 h apart") == 3
-    assert coats_of("Stain with gel stain") == 1
+CHEST = next(o for o in EXAMPLES if o.stem == "six-drawer-chest").read_text(encoding="utf-8")
+NEEDS = 'needs = [{ thing = "ballast", mass = 12.0 }, { thing = "tip restraint" }]'
+
+
+def test_words_of_a_reason_put_nothing_on_the_list_and_its_data_does(settings: list[Setting]) -> None:
+    """Straps are bought with the design of the chest; the same promise without data is only read by people."""
+    shop = next(s for s in settings if any(p.path == "chest" for p in s.pieces)).project.shop
+    for needs, rows in (
+        (NEEDS, ["ballast, 12 kg in all"]),
+        ("", []),
+        (NEEDS.replace("12.0", "7.5"), ["ballast, 7.5 kg in all"]),
+    ):
+        project = Project(order_from_text(CHEST.replace(NEEDS, needs), BUILT_IN.kinds), shop, demo.SHARED)
+        names = [row.name for row in sundry_rows(project)]
+        assert [n for n in names if "ballast" in n or "restraint" in n] == rows
+
+
+def test_ballast_has_a_mass_and_nothing_else_has() -> None:
+    for wrong, said_of_it in ((" mass = 12.0 ", "give mass"), ('"tip restraint"', "leave mass out")):
+        text = CHEST.replace(wrong, " ") if "mass" in wrong else CHEST.replace(wrong, wrong + ", mass = 3")
+        text = text.replace('"ballast", }', '"ballast" }')
+        with pytest.raises(OrderError, match=said_of_it):
+            order_from_text(text, BUILT_IN.kinds)

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from casewright.checks.model import Check, Subject
 from casewright.design.assembly import Joint, JointKind
+from casewright.design.blocks.step_words import POWER
 from casewright.design.features.openings import Channel, Recess
 from casewright.design.outlines import Outline
 from casewright.design.parts import Fastener, Part, Placed
@@ -261,7 +262,7 @@ def _held(subject: Subject, placed: Placed, joints: list[Joint]) -> Iterator[Fin
 def _mains(subject: Subject, placed: Placed, item: Device) -> Iterator[Finding]:
     if item.voltage <= LOW_VOLTAGE:
         return
-    cautioned = any("electrician" in c.lower() for s in subject.piece.steps for c in s.cautions)
+    cautioned = any(POWER in s.cautions for s in subject.piece.steps)
     yield _finding(
         subject,
         "device.mains",

@@ -10,6 +10,7 @@ from casewright.design.frames import Frame, Vec
 from casewright.design.ledger import Size
 from casewright.design.parts import Fastener, Placed
 from casewright.findings import Finding
+from casewright.stock.sundries import Need, Sanding
 from casewright.units.grid import record
 
 
@@ -178,6 +179,14 @@ class Lie(Enum):
 
 
 @record
+class Caution:
+    """What to mind beside a step, and what it asks to have in hand for that."""
+
+    text: str
+    needs: tuple[Need, ...] = ()
+
+
+@record
 class Step:
     """One step of the order of assembly.
 
@@ -188,9 +197,10 @@ class Step:
     `lie` is how the piece lies meanwhile; `packed` is true where what arrives rests on the bench and is packed up as
     far as it lies behind the edges beside it. `squares`: diagonals are compared. `cuts`: paths of parts that get
     their size in it. `makes`: ids of joints whose features made at assembly are made in it, in the parts `made_in`.
-    `uses`: paths of things that are bought without a place (wall screws, straps) and go on in it. `unit` is the
-    drawer, door or shelf that it is for where several are made alike, one after the other, `noun` what such a one is
-    called.
+    `uses`: paths of things that are bought without a place (wall screws, straps) and go on in it. `needs` and `sands`
+    are the sundries and the abrasives that it takes, those of its cautions apart. `dry_fit`: what arrives is tried
+    without glue first, however few joints it closes. `unit` is the drawer, door or shelf that it is for where several
+    are made alike, one after the other, `noun` what such a one is called.
     """
 
     id: str
@@ -200,7 +210,7 @@ class Step:
     brings: tuple[str, ...] = ()
     moves: tuple[Vec, ...] = ()
     closes: tuple[str, ...] = ()
-    cautions: tuple[str, ...] = ()
+    cautions: tuple[Caution, ...] = ()
     lie: Lie = Lie.UPRIGHT
     packed: bool = False
     squares: bool = False
@@ -208,6 +218,9 @@ class Step:
     makes: tuple[str, ...] = ()
     made_in: tuple[str, ...] = ()
     uses: tuple[str, ...] = ()
+    needs: tuple[Need, ...] = ()
+    sands: tuple[Sanding, ...] = ()
+    dry_fit: bool = False
     unit: str = ""
     noun: str = ""
 
@@ -229,6 +242,11 @@ class Step:
             uses=paths(self.uses),
             unit=path(self.unit) if self.unit else "",
         )
+
+
+def needs_of(step: Step) -> tuple[Need, ...]:
+    """Return the sundries that a step and its cautions call for, each once."""
+    return tuple(dict.fromkeys((*step.needs, *(n for caution in step.cautions for n in caution.needs))))
 
 
 @record

@@ -10,10 +10,11 @@ from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 
-from casewright.design.assembly import Lie, Step, StepKind
+from casewright.design.assembly import Caution, Lie, Step, StepKind
 from casewright.design.blocks.step_words import TURN
 from casewright.design.draft import Draft
 from casewright.design.frames import Vec
+from casewright.stock.sundries import Need, Sanding
 
 
 @dataclass(slots=True)
@@ -46,18 +47,20 @@ class Sequence:
         *,
         into: str = "",
         moves: tuple[Vec, ...] = (),
-        cautions: tuple[str, ...] = (),
+        cautions: tuple[Caution, ...] = (),
         dry: bool = False,
         packed: bool = False,
         squares: bool = False,
         uses: Iterable[str] = (),
         makes: Iterable[str] = (),
         made_in: Iterable[str] = (),
+        needs: tuple[Need, ...] = (),
+        dry_fit: bool = False,
     ) -> None:
         """Bring parts, hardware or groups into a place and close every joint that is then complete.
 
         `dry` closes nothing: what is brought is taken away again by `remove` before it comes for good. `packed`,
-        `squares`, `uses`, `makes` and `made_in` are those of the step.
+        `squares`, `uses`, `makes`, `made_in`, `needs` and `dry_fit` are those of the step.
         """
         names = tuple(names)
         before = dict(self._where)
@@ -79,6 +82,8 @@ class Sequence:
                 uses=tuple(uses),
                 makes=tuple(makes),
                 made_in=tuple(made_in),
+                needs=needs,
+                dry_fit=dry_fit,
             )
         )
         if dry:
@@ -99,24 +104,31 @@ class Sequence:
     def work(
         self,
         text: str,
-        cautions: tuple[str, ...] = (),
+        cautions: tuple[Caution, ...] = (),
         *,
         cuts: Iterable[str] = (),
         makes: Iterable[str] = (),
         made_in: Iterable[str] = (),
         uses: Iterable[str] = (),
+        needs: tuple[Need, ...] = (),
     ) -> None:
         """Work on parts that are on the bench, or on what stands: nothing moves and nothing closes."""
-        self._still(StepKind.FASTEN, text, cautions, cuts, makes, made_in, uses)
+        self._still(StepKind.FASTEN, text, cautions, cuts, makes, made_in, uses, needs)
 
-    def finish(self, text: str, cautions: tuple[str, ...] = ()) -> None:
+    def finish(
+        self,
+        text: str,
+        cautions: tuple[Caution, ...] = (),
+        needs: tuple[Need, ...] = (),
+        sands: tuple[Sanding, ...] = (),
+    ) -> None:
         """A coat or a wait: nothing moves."""
-        self._still(StepKind.FINISH, text, cautions)
+        self._still(StepKind.FINISH, text, cautions, needs=needs, sands=sands)
 
     def drill(
         self,
         text: str,
-        cautions: tuple[str, ...] = (),
+        cautions: tuple[Caution, ...] = (),
         *,
         cuts: Iterable[str] = (),
         makes: Iterable[str] = (),
@@ -134,11 +146,13 @@ class Sequence:
         self,
         kind: StepKind,
         text: str,
-        cautions: tuple[str, ...],
+        cautions: tuple[Caution, ...],
         cuts: Iterable[str] = (),
         makes: Iterable[str] = (),
         made_in: Iterable[str] = (),
         uses: Iterable[str] = (),
+        needs: tuple[Need, ...] = (),
+        sands: tuple[Sanding, ...] = (),
     ) -> None:
         self._add(
             Step(
@@ -151,6 +165,8 @@ class Sequence:
                 makes=tuple(makes),
                 made_in=tuple(made_in),
                 uses=tuple(uses),
+                needs=needs,
+                sands=sands,
             )
         )
 

@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import groupby
 
-from casewright.design.assembly import PieceDesign, Step
+from casewright.design.assembly import Caution, PieceDesign, Step
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +52,7 @@ class StepRun:
         return tuple(dict.fromkeys(step.unit for step in self.steps if step.unit))
 
     @property
-    def cautions(self) -> tuple[str, ...]:
+    def cautions(self) -> tuple[Caution, ...]:
         """Its cautions, each once."""
         return tuple(dict.fromkeys(c for step in self.steps for c in step.cautions))
 

@@ -9,6 +9,7 @@ from typing import Any, Protocol
 from casewright.order.schema import StyleTable
 from casewright.shop import Rule
 from casewright.shop.schema import Table
+from casewright.stock.sundries import Need
 from casewright.units.grid import record
 
 Roles = tuple[tuple[str, tuple[str, ...]], ...]  # stock item ids by role, sorted by role
@@ -77,12 +78,13 @@ class Style:
 
 @record
 class Acceptance:
-    """A finding that the order accepts, with the value that was accepted and the reason."""
+    """A finding that the order accepts, with the value that was accepted, the reason and what that promises."""
 
     code: str
     path: str
     value: float | None
     reason: str
+    needs: tuple[Need, ...] = ()
     place: str = field(default="", compare=False)
 
 

@@ -18,6 +18,7 @@ from casewright.shop.practice import override
 from casewright.shop.reading import read_roles
 from casewright.shop.schema import Table, did_you_mean, file_unit, findings_of, wrong
 from casewright.stock import Stock, load_stock
+from casewright.stock.sundries import Need, Sundry
 
 T = TypeVar("T", bound=Table)
 
@@ -141,7 +142,14 @@ class _Reader:
 
     def _accepted(self, table: OrderTable) -> tuple[Acceptance, ...]:
         return tuple(
-            Acceptance(**a.model_dump(), place=place_of(self.file.name, self.file.text, ("accept", i)))
+            Acceptance(
+                code=a.code,
+                path=a.path,
+                value=a.value,
+                reason=a.reason,
+                needs=tuple(Need(thing=Sundry(n.thing), mass=n.mass) for n in a.needs),
+                place=place_of(self.file.name, self.file.text, ("accept", i)),
+            )
             for i, a in enumerate(table.accept)
         )
 

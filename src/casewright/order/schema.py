@@ -8,6 +8,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, Field, model_validator
 
 from casewright.shop.schema import Length, LengthOrZero, Table, Text, UnitName
+from casewright.stock.sundries import Sundry
 
 Percent = Annotated[float, Field(ge=1, le=95)]
 MOST_PIECES = 1000
@@ -20,6 +21,10 @@ def _as_list(value: object) -> object:
 Items = Annotated[list[str], BeforeValidator(_as_list)]
 RolesTable = dict[str, Items]
 FinishName = Literal["paint", "clear", "stained clear", "oil"]
+SundryName = Literal[
+    "wood filler", "masking tape", "shims", "cloths", "tip restraint", "ballast", "metal can", "dust mask",
+    "respirator", "gloves", "eye protection", "hearing protection",
+]  # fmt: skip
 FixedLine = Literal["front", "middle", "rear"]
 EdgeName = Literal["square", "chamfer", "roundover", "cove", "ogee"]
 EDGE = "what is run along its upper edge, in front and at the sides; the rear stays square"
@@ -119,6 +124,22 @@ class StyleTable(SharedStyle):
     top_finish: Text = Field(default="clear", description="clear finish and sheen, for the list of what is bought")
 
 
+class NeedTable(Table):
+    """What the reason of an acceptance promises and nothing else of the order names: it is put on the buying list."""
+
+    thing: SundryName = Field(description="what it is")
+    mass: float = Field(default=0.0, ge=0, le=1000, description="of ballast, and of nothing else: how heavy, kg")
+
+    @model_validator(mode="after")
+    def _weighed(self) -> NeedTable:
+        ballast = self.thing == Sundry.BALLAST.value
+        if ballast != (self.mass > 0):
+            raise ValueError(
+                "ballast without its mass: give mass, in kg" if ballast else f"a mass of {self.thing}: leave mass out"
+            )
+        return self
+
+
 class AcceptTable(Table):
     """A finding that is accepted; it opens again when its value gets worse."""
 
@@ -126,6 +147,7 @@ class AcceptTable(Table):
     path: Text = Field(description="path of the finding")
     value: float | None = Field(default=None, allow_inf_nan=False, description="value when it was accepted")
     reason: Text = Field(min_length=3, description="why it is accepted")
+    needs: list[NeedTable] = Field(default=[], description="what that reason promises, for the buying list")
 
 
 class OrderTable(Table):

@@ -1,39 +1,33 @@
 """What the steps use up besides parts, hardware and finishes: abrasives by grit, filler, tape, shims, cloths, glue.
 
-1. What is needed is read from the steps and their cautions, and from why findings were accepted: whatever of
-   `SUNDRIES` they name is on the list, and every grit with which they sand or rub down.
+1. What is needed is what steps, their cautions and acceptances of findings say they need (`Step.needs`,
+   `Caution.needs`, `Acceptance.needs`), and every grit with which steps sand or rub down (`Step.sands`). Words are
+   read by people only.
 2. How much follows from the design: the finished area for abrasives and cloths, the glued area for glue, heads and
    sheet edges for filler, the widest gaps for shims; and from the shop's practice (`supplies.…`).
-3. What the design buys itself (felt, bumpers, straps) stands with the hardware and is not listed twice.
+3. What the design buys itself (felt, bumpers, straps) stands with the hardware; straps that an acceptance promises
+   too are not listed twice.
 """
 
 from __future__ import annotations
 
 import math
-import re
 from collections import defaultdict
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
-from casewright.design.assembly import Joint, JointKind, PieceDesign
-from casewright.design.blocks.finish_steps import COUNTS, SCHEDULES, schedule
+from casewright.design.assembly import Joint, JointKind, PieceDesign, needs_of
+from casewright.design.blocks.finish_steps import SCHEDULES, Coat, schedule
 from casewright.design.parts import Form, Part, Placed
-from casewright.packet.hardware_list import finished_areas, hardware_rows, kit_of
+from casewright.packet.hardware_list import finished_areas, kit_of
 from casewright.packet.openings import openings
 from casewright.project import Project
-from casewright.solids.collide import placed_boxes
+from casewright.solids.collide import is_under, placed_boxes
+from casewright.stock.fittings import WallFixing
 from casewright.stock.model import Pin, Screw
+from casewright.stock.sundries import Need, Sundry
 
 GLUE_ROLES = {JointKind.MITRE: "corner_glue", JointKind.INSERT: "insert_glue"}
-GRITS = ("60", "80", "100", "120", "150", "180", "220", "240", "280", "320", "400", "600", "800")  # FEPA P and CAMI
-SANDED = re.compile(r"\b(?:[Ss]and|[Ss]cuff|[Rr]ub|raised grain)")
-GRIT = re.compile(rf"(?<![\d.,])(?:({'|'.join(GRITS)}) to )?({'|'.join(GRITS)})(?![\d.]| ?(?:mm|kg|in\b|h\b|min|%|°))")
-BETWEEN = re.compile(r"\bbetween\b|each but the last")
-COATS = re.compile(rf"\b({'|'.join(COUNTS)}) coats\b", re.IGNORECASE)
-WIPED = re.compile(r"\b(?:[Ww]ip(?:e|ed)|[Bb]uff)\b")
-DUSTED = re.compile(r"\bdust(?:ed)? off\b")
-BALLAST = re.compile(r"\bballast\b|\bkg of (?:steel|iron|lead|sand)\b", re.IGNORECASE)
-MASS = re.compile(r"(\d+(?:\.\d+)?) kg\b")
 TOUCH = 0.05  # mm between glued faces
 CHEEKS = 1.0  # mm of depth from which two parts are glued on both cheeks
 EDGES = 4  # of a front, at which shims stand
@@ -50,36 +44,23 @@ class ConsumableRow:
     use: str = ""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Sundry:
-    """A thing that steps may name: the words by which they do, and how much of it an order needs."""
-
-    words: re.Pattern[str]
-    needed: Callable[[Project, tuple[PieceDesign, ...]], ConsumableRow]
+Needed = Callable[[Project, tuple[PieceDesign, ...]], ConsumableRow]  # how much of a thing pieces need
 
 
 def consumable_rows(project: Project) -> tuple[ConsumableRow, ...]:
-    """Return abrasives from coarse to fine, then what else the steps name."""
+    """Return abrasives from coarse to fine, then what else is needed."""
     return (*abrasive_rows(project), *sundry_rows(project))
-
-
-def said(project: Project, piece: PieceDesign) -> tuple[str, ...]:
-    """Return every text that asks something of who builds a piece: steps, cautions, and why findings were accepted."""
-    steps = [text for step in piece.steps for text in (step.text, *step.cautions)]
-    found = [f.accepted for f in project.findings if f.accepted and f.path.partition("/")[0] == piece.path]
-    return tuple(dict.fromkeys((*steps, *found)))
 
 
 def abrasive_rows(project: Project) -> tuple[ConsumableRow, ...]:
     """Return discs or quarter sheets by grit, for the finished areas and the number of times they are gone over."""
     areas: defaultdict[str, float] = defaultdict(float)
     for piece in project.assembly.pieces:
-        for area, text in _coats(project, piece):
-            for grit, times in _grits(text):
-                areas[grit] += area * times
-        for text in (step.text for step in piece.steps):
-            for grit, _ in _grits(text):
-                areas.setdefault(grit, 0.0)
+        for area, coat in _coats(project, piece):
+            for sanded in coat.sands:
+                areas[sanded.grit] += area * sanded.times
+        for sanded in (s for step in piece.steps for s in step.sands):
+            areas.setdefault(sanded.grit, 0.0)
     each = project.practice["supplies.disc_area"]
     return tuple(
         ConsumableRow(name=f"abrasive, grit {grit}", count=max(1, math.ceil(area / each - 1e-9)), use="discs or sheets")
@@ -87,38 +68,47 @@ def abrasive_rows(project: Project) -> tuple[ConsumableRow, ...]:
     )
 
 
-def _coats(project: Project, piece: PieceDesign) -> Iterator[tuple[float, str]]:
-    """Give for each coat of a piece's finishes the area in m², of all such pieces, and its words."""
+def _coats(project: Project, piece: PieceDesign) -> Iterator[tuple[float, Coat]]:
+    """Give for each coat of a piece's finishes the area in m², of all such pieces, and the coat."""
     for finish, area in finished_areas(piece).items():
         if finish in SCHEDULES:
             for coat in schedule(kit_of(project, piece), finish):
-                yield area * piece.count, coat.text
-
-
-def _grits(text: str) -> Iterator[tuple[str, int]]:
-    """Give the grits of a step of finishing, and how often the area is gone over with each."""
-    if not SANDED.search(text):
-        return
-    times = coats_of(text) - 1 if BETWEEN.search(text) else 1
-    for found in GRIT.finditer(text):
-        yield (f"{found[1]} to {found[2]}" if found[1] else found[2]), max(1, times)
-
-
-def coats_of(text: str) -> int:
-    """Return how many coats a step puts on: "Three coats of …" is 3; 1 where it does not say."""
-    found = COATS.search(text)
-    return COUNTS.index(found[1].lower()) if found else 1
+                yield area * piece.count, coat
 
 
 def sundry_rows(project: Project) -> tuple[ConsumableRow, ...]:
-    """Return what else the steps name, in the order of the table; of what is bought as hardware only what is not."""
-    bought = " ".join(row.name for row in hardware_rows(project))
+    """Return what else is needed, in the order of the table."""
+    wanted = {piece.path: set(map(_thing, _needs(project, piece))) for piece in project.assembly.pieces}
     out = []
-    for sundry in SUNDRIES:
-        asking = tuple(p for p in project.assembly.pieces if any(sundry.words.search(t) for t in said(project, p)))
-        if asking and not sundry.words.search(bought):
-            out.append(sundry.needed(project, asking))
+    for thing, needed in SUNDRIES.items():
+        asking = tuple(p for p in project.assembly.pieces if thing in wanted[p.path])
+        if thing is Sundry.RESTRAINT:
+            asking = tuple(p for p in asking if not _tied(project, p))
+        if asking:
+            out.append(needed(project, asking))
     return tuple(out)
+
+
+def _thing(need: Need) -> Sundry:
+    return need.thing
+
+
+def _needs(project: Project, piece: PieceDesign) -> tuple[Need, ...]:
+    """Return what building a piece and the acceptances of its findings need."""
+    own = [n for step in piece.steps for n in needs_of(step)]
+    return (*own, *_promised(project, piece))
+
+
+def _promised(project: Project, piece: PieceDesign) -> tuple[Need, ...]:
+    """Return what is promised where findings of a piece are accepted."""
+    found = {(f.code, f.path) for f in project.findings if f.accepted and is_under(f.path, piece.path)}
+    return tuple(n for a in project.order.accepted if (a.code, a.path) in found for n in a.needs)
+
+
+def _tied(project: Project, piece: PieceDesign) -> bool:
+    """True where the design buys what ties a piece to the wall."""
+    items = (project.stock.get(line.item) for line in piece.bought)
+    return any(isinstance(item, WallFixing) and item.use == "tie" for item in items)
 
 
 def glue_litres(project: Project) -> dict[str, float]:
@@ -192,57 +182,42 @@ def _cloths(project: Project, pieces: tuple[PieceDesign, ...]) -> ConsumableRow:
     """Cloths: one for each dusting off, and for wiped coats one for so much area."""
     count, each = 0, project.practice["supplies.cloth_area"]
     for piece in pieces:
-        for area, text in _coats(project, piece):
-            count += len(DUSTED.findall(text))
-            if WIPED.search(text):
-                count += coats_of(text) * math.ceil(area / each - 1e-9)
+        for area, coat in _coats(project, piece):
+            count += coat.dusted + coat.wiped * math.ceil(area / each - 1e-9)
     return ConsumableRow(name="lint-free cloths", count=max(count, 1), use="dusting off, wiping")
 
 
 def _ballast(project: Project, pieces: tuple[PieceDesign, ...]) -> ConsumableRow:
-    """Ballast, as heavy as the texts that name it say."""
-    masses = [
-        (float(found[1]), piece.count)
-        for piece in pieces
-        for text in said(project, piece)
-        if BALLAST.search(text) and (found := MASS.search(text))
-    ]
-    total = sum(mass * count for mass, count in masses)
-    much = f", {total:g} kg in all" if total else ""
-    asked = any(BALLAST.search(step.text) for piece in pieces for step in piece.steps)
+    """Ballast, as heavy as steps and acceptances say."""
+    total = sum(
+        need.mass * piece.count for piece in pieces for need in _needs(project, piece) if need.thing is Sundry.BALLAST
+    )
+    asked = any(need.thing is Sundry.BALLAST for piece in pieces for step in piece.steps for need in step.needs)
     use = "as the step says" if asked else "before it is used: see the end of the steps"
-    return ConsumableRow(name=f"ballast{much}", count=sum(p.count for p in pieces), use=use)
+    return ConsumableRow(name=f"ballast, {total:g} kg in all", count=sum(p.count for p in pieces), use=use)
 
 
-def _each(name: str, use: str) -> Callable[[Project, tuple[PieceDesign, ...]], ConsumableRow]:
+def _each(name: str, use: str) -> Needed:
     """Return a need of one thing for each piece that asks for it."""
     return lambda _, pieces: ConsumableRow(name=name, count=sum(p.count for p in pieces), use=use)
 
 
-def _one(name: str, use: str) -> Callable[[Project, tuple[PieceDesign, ...]], ConsumableRow]:
+def _one(name: str, use: str) -> Needed:
     """Return a need of one thing for the whole order."""
     return lambda _project, _pieces: ConsumableRow(name=name, count=1, use=use)
 
 
-def _sundry(words: str, needed: Callable[[Project, tuple[PieceDesign, ...]], ConsumableRow]) -> Sundry:
-    return Sundry(words=re.compile(words, re.IGNORECASE), needed=needed)
-
-
-SUNDRIES = (
-    _sundry(r"\bfill(?:er|ed)?\b(?! with)", _filler),
-    _sundry(r"\btaped?\b", _one("masking tape, a roll", "offcuts and parts that are held by tape")),
-    _sundry(r"\bshims?\b", _shims),
-    _sundry(r"\brags?\b|\bwiped?\b|\bbuff\b|\bdust(?:ed)? off\b", _cloths),
-    _sundry(r"\bfelt\b", _each("felt pad", "as the step says")),
-    _sundry(r"\bbumpers?\b", _each("bumpers, a pair", "as the step says")),
-    _sundry(
-        r"\btip restraint|\banti-tip\b|\bstraps?\b|\bwall ties?\b",
-        _each("tip restraint, with its screws", "fixing to the wall, as its own directions say"),
-    ),
-    _sundry(BALLAST.pattern, _ballast),
-    _sundry(r"\bmetal can\b", _one("metal can with a lid", "oily rags, under water")),
-    _sundry(r"\bdust mask\b|\brespirator\b", _one("dust mask", "sanding")),
-    _sundry(r"\bgloves\b", _one("gloves", "where a caution names them")),
-    _sundry(r"\beye protection\b", _one("eye protection", "where a caution names it")),
-    _sundry(r"\b(?:ear|hearing) protection\b", _one("hearing protection", "where a caution names it")),
-)
+SUNDRIES: Mapping[Sundry, Needed] = {
+    Sundry.FILLER: _filler,
+    Sundry.TAPE: _one("masking tape, a roll", "offcuts and parts that are held by tape"),
+    Sundry.SHIMS: _shims,
+    Sundry.CLOTHS: _cloths,
+    Sundry.RESTRAINT: _each("tip restraint, with its screws", "fixing to the wall, as its own directions say"),
+    Sundry.BALLAST: _ballast,
+    Sundry.CAN: _one("metal can with a lid", "oily rags, under water"),
+    Sundry.MASK: _one("dust mask", "sanding"),
+    Sundry.RESPIRATOR: _one("respirator, as the maker of the finish names it", "where a caution names it"),
+    Sundry.GLOVES: _one("gloves", "where a caution names them"),
+    Sundry.EYES: _one("eye protection", "where a caution names it"),
+    Sundry.EARS: _one("hearing protection", "where a caution names it"),
+}

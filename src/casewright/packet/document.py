@@ -6,7 +6,7 @@ import json
 from dataclasses import asdict
 from typing import Any
 
-from casewright.design.assembly import ChainItem, PieceDesign
+from casewright.design.assembly import ChainItem, PieceDesign, needs_of
 from casewright.design.frames import Frame, Vec
 from casewright.design.parts import Fastener, Part, Placed
 from casewright.design.printed_sizes import printed_sizes
@@ -18,6 +18,7 @@ from casewright.packet.pages.setting import revision
 from casewright.packet.parts_list import PartRow, parts_list
 from casewright.project import Project
 from casewright.solids.measure import mass_of
+from casewright.stock.sundries import Need
 
 FORMAT = "casewright/1"
 
@@ -138,7 +139,7 @@ def _piece(project: Project, piece: PieceDesign) -> rec.PieceRecord:
                 brings=s.brings,
                 moves_mm=s.moves,
                 closes=s.closes,
-                cautions=s.cautions,
+                cautions=tuple(c.text for c in s.cautions),
                 lie=s.lie.value,
                 packed=s.packed,
                 squares=s.squares,
@@ -146,6 +147,9 @@ def _piece(project: Project, piece: PieceDesign) -> rec.PieceRecord:
                 makes=s.makes,
                 made_in=s.made_in,
                 uses=s.uses,
+                needs=tuple(map(_need, needs_of(s))),
+                sands=tuple(rec.SandingRecord(grit=g.grit, times=g.times) for g in s.sands),
+                dry_fit=s.dry_fit,
                 unit=s.unit,
                 noun=s.noun,
             )
@@ -158,6 +162,10 @@ def piece_mass(project: Project, piece: PieceDesign) -> float:
     """Return the mass of a piece in kg: parts, hardware and fasteners; glue and finish not counted."""
     things = sum(mass_of(p.thing, project.cache) for p in piece.placed)
     return things + sum(f.mass for f in piece.fasteners)
+
+
+def _need(need: Need) -> rec.NeedRecord:
+    return rec.NeedRecord(thing=need.thing.value, mass_kg=need.mass)
 
 
 def _link(item: ChainItem) -> rec.LinkRecord:

@@ -132,6 +132,22 @@ class FitRecord:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class NeedRecord:
+    """A sundry that a step, one of its cautions or an acceptance calls for; `mass_kg` where it is weighed out."""
+
+    thing: str
+    mass_kg: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SandingRecord:
+    """A grit, and how often the whole area is gone over with it."""
+
+    grit: str
+    times: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StepRecord:
     """One step of the order of assembly."""
 
@@ -150,6 +166,9 @@ class StepRecord:
     makes: tuple[str, ...]
     made_in: tuple[str, ...]
     uses: tuple[str, ...]
+    needs: tuple[NeedRecord, ...]
+    sands: tuple[SandingRecord, ...]
+    dry_fit: bool
     unit: str
     noun: str
 

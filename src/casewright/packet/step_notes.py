@@ -94,7 +94,7 @@ def _notes(
     return StepNotes(
         glues=tuple(GlueUse(glue=glue, joints=n // each) for glue, n in uses if isinstance(glue, Glue)),
         clamped=len(clamped) // each,
-        dry_fit=len(fitted) // each >= DRY_FIT_FROM,
+        dry_fit=run.first.dry_fit or len(fitted) // each >= DRY_FIT_FROM,
         diagonals=tuple((group, diagonal(project, piece, runs, run, group)) for group in groups),
         overhangs=_overhangs(piece) if _cuts_top(piece, run) else None,
         turned=_turned(project, piece, run.first),

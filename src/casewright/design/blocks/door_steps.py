@@ -6,6 +6,7 @@ door of that name (`g`, "door[c1,r2]"). `moved` is a distance in mm that clears 
 
 from __future__ import annotations
 
+from casewright.design.assembly import Caution
 from casewright.design.blocks.step_words import (
     BACKWARDS,
     BORE,
@@ -22,9 +23,13 @@ from casewright.design.blocks.step_words import (
 )
 from casewright.design.draft import Draft
 from casewright.design.sequence import Sequence
+from casewright.stock.sundries import Sundry, needs
 
 BEADS = ("left", "bottom", "right", "top")
-GLASS = "Glass cuts: gloves and eye protection, carried on edge; toughened glass in doors, as the glazier advises."
+GLASS = Caution(
+    text="Glass cuts: gloves and eye protection, carried on edge; toughened glass in doors, as the glazier advises.",
+    needs=needs(Sundry.GLOVES, Sundry.EYES),
+)
 # Endings of what of a leaf goes on last, or with glass.
 LATE = ("/pull", "/glass", "/bolt.bottom", "/bolt.top")
 KNIFE_OFF = 30.0  # mm from which a leaf of a knife hinge comes into its bed

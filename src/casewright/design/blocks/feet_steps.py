@@ -17,6 +17,7 @@ from casewright.design.draft import Draft
 from casewright.design.features.shaping import Cove, Taper
 from casewright.design.parts import Placed
 from casewright.design.sequence import Sequence
+from casewright.stock.sundries import Need, Sundry, needs
 from casewright.units.angles import format_angle
 
 LONG_ENOUGH = 300.0  # mm: the shortest piece that a taper jig, router table or jointer takes (common practice)
@@ -39,6 +40,7 @@ def make_feet(s: Sequence, d: Draft) -> None:
         s.work(
             f"While the blanks are long and square, all feet at each setting: {'; then '.join(shaped)}",
             (SHORT, *((ROUT,) if _coves(d, wood) else ()), SAW),
+            needs=_tape(d, wood),
         )
     s.drill(
         "Crosscut the top ends of all feet last, at one stop from their floor ends; clamp each in a vise, its top end "
@@ -93,7 +95,11 @@ def make_posts(s: Sequence, d: Draft) -> None:
     words = [text for text, there in made if there]
     taper = _tapers(d, d.at(posts[0]))
     last = f"; last, {taper}" if taper else ""
-    s.work(f"Make all four posts together while they are square: {', '.join(words)}{last}", (SAW, DRILL))
+    s.work(
+        f"Make all four posts together while they are square: {', '.join(words)}{last}",
+        (SAW, DRILL),
+        needs=_tape(d, d.at(posts[0])),
+    )
 
 
 def _long(wood: Placed) -> str:
@@ -142,6 +148,11 @@ def _tapers(d: Draft, wood: Placed) -> str:
         f"taper all four faces, {one} for two faces that meet, then at {format_angle(2 * angle, 1)} for the two across "
         f"from them (or again at {format_angle(angle, 1)} with the offcuts taped back on)"
     )
+
+
+def _tape(d: Draft, wood: Placed) -> tuple[Need, ...]:
+    """Return the tape that holds offcuts of tapers on faces across from each other."""
+    return needs(Sundry.TAPE) if _opposed([c.face for c in d.cuts(wood) if isinstance(c, Taper)]) else ()
 
 
 def _opposed(faces: list[Face]) -> bool:

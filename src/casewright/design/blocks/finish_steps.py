@@ -12,11 +12,13 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from casewright.design.assembly import Caution
 from casewright.design.blocks.step_words import DUST, MDF, PAINT, RAGS, SANDING
 from casewright.design.kit import Kit
 from casewright.design.parts import Part
 from casewright.design.sequence import Sequence
 from casewright.stock.model import Finish
+from casewright.stock.sundries import Need, Sanding, Sundry, needs
 
 COUNTS = ("no", "one", "two", "three", "four", "five", "six")
 BARE = "glue faces, tenons and grooves stay bare"
@@ -26,10 +28,23 @@ PRIMED = 2  # coats of primer
 
 @dataclass(frozen=True, slots=True)
 class Coat:
-    """One step of a schedule: what is done, and the cautions that belong beside it."""
+    """One step of a schedule: what is done, the cautions that belong beside it, and what it takes.
+
+    `sands` with which grits, `dusted` how often it is dusted off, `wiped` how often cloths go over the whole area.
+    """
 
     text: str
-    cautions: tuple[str, ...]
+    cautions: tuple[Caution, ...]
+    sands: tuple[Sanding, ...] = ()
+    dusted: int = 0
+    wiped: int = 0
+    filled: bool = False
+
+    @property
+    def needs(self) -> tuple[Need, ...]:
+        """The sundries that it takes."""
+        cloths = (Sundry.CLOTHS,) if self.dusted or self.wiped else ()
+        return needs(*((Sundry.FILLER,) if self.filled else ()), *cloths)
 
 
 def finish_body(s: Sequence, kit: Kit) -> None:
@@ -39,7 +54,7 @@ def finish_body(s: Sequence, kit: Kit) -> None:
     dusty = any(isinstance(part, Part) and part.stock in fibre for part in parts)
     for coat in schedule(kit, kit.finish):
         sanded = dusty and SANDING in coat.cautions
-        s.finish(coat.text, (*coat.cautions, *((MDF,) if sanded else ())))
+        s.finish(coat.text, (*coat.cautions, *((MDF,) if sanded else ())), coat.needs, coat.sands)
 
 
 def finish_top(s: Sequence, kit: Kit, what: str = "top") -> None:
@@ -47,11 +62,16 @@ def finish_top(s: Sequence, kit: Kit, what: str = "top") -> None:
     coats = schedule(kit, kit.top_finish)
     alike = f"Finish the {what} apart, all its faces alike, so that it stays flat"
     if kit.top_finish == kit.finish:
-        s.finish(f"{alike}: the same steps as for the rest", tuple(dict.fromkeys(c for k in coats for c in k.cautions)))
+        s.finish(
+            f"{alike}: the same steps as for the rest",
+            tuple(dict.fromkeys(c for k in coats for c in k.cautions)),
+            tuple(dict.fromkeys(n for k in coats for n in k.needs)),
+            tuple(dict.fromkeys(g for k in coats for g in k.sands)),
+        )
         return
     for number, coat in enumerate(coats):
         start = f"{alike}: " if number == 0 else f"The {what}: "
-        s.finish(start + coat.text[:1].lower() + coat.text[1:], coat.cautions)
+        s.finish(start + coat.text[:1].lower() + coat.text[1:], coat.cautions, coat.needs, coat.sands)
 
 
 def schedule(kit: Kit, finish: str) -> tuple[Coat, ...]:
@@ -65,30 +85,55 @@ def _paint(kit: Kit) -> tuple[Coat, ...]:
     dry = f"let it dry {hours(primer.recoat_hours)}, sand with 220"
     between = f", {hours(paint.recoat_hours)} apart, scuffed with 320 between" if count > 1 else ""
     return (
-        Coat("Fill the heads and the sheet edges, sand edges and faces to 180, dust off", (SANDING,)),
-        Coat(f"Prime with {primer.name}, {dry}; prime again, {dry}, dust off; {BARE}", _wet(primer)),
+        Coat(
+            "Fill the heads and the sheet edges, sand edges and faces to 180, dust off",
+            (SANDING,),
+            sands=_grits("180"),
+            dusted=1,
+            filled=True,
+        ),
+        Coat(
+            f"Prime with {primer.name}, {dry}; prime again, {dry}, dust off; {BARE}",
+            _wet(primer),
+            sands=(Sanding(grit="220", times=PRIMED),),
+            dusted=1,
+        ),
         Coat(
             f"{_coats(count)} of {paint.name}{between}; let it harden before hardware goes on: it cures in "
             f"{paint.cure_days:.0f} days",
             _wet(paint),
+            sands=_between(count, "320"),
         ),
     )
 
 
 def _clear(kit: Kit) -> tuple[Coat, ...]:
     clear = kit.role("clear", Finish)
-    raised = "; damp it, let it dry, and take the raised grain off with 220" if clear.carrier == WATER else ""
-    return (Coat(f"Sand along the grain, 120, 150, 180{raised}; dust off", (SANDING,)), *_clear_coats(kit, clear))
+    damped = clear.carrier == WATER
+    raised = "; damp it, let it dry, and take the raised grain off with 220" if damped else ""
+    sanded = Coat(
+        f"Sand along the grain, 120, 150, 180{raised}; dust off",
+        (SANDING,),
+        sands=_grits("120", "150", "180", *(("220",) if damped else ())),
+        dusted=1,
+    )
+    return (sanded, *_clear_coats(kit, clear))
 
 
 def _stained(kit: Kit) -> tuple[Coat, ...]:
     stain, clear = kit.role("stain", Finish), kit.role("clear", Finish)
     steps = [
-        Coat("Sand along the grain, 120, 150, 180 and no finer, or the stain does not take; dust off", (SANDING,)),
+        Coat(
+            "Sand along the grain, 120, 150, 180 and no finer, or the stain does not take; dust off",
+            (SANDING,),
+            sands=_grits("120", "150", "180"),
+            dusted=1,
+        ),
         Coat(
             f"Stain with {stain.name}, tried first on a sanded offcut: wipe it on, wipe what stands off along the "
             f"grain; wait {hours(stain.recoat_hours)}; {BARE}",
             _wet(stain),
+            wiped=1,
         ),
     ]
     if (barrier := barrier_under(kit)) is not None:
@@ -97,6 +142,8 @@ def _stained(kit: Kit) -> tuple[Coat, ...]:
                 f"One thin coat of {barrier.name} over the stain, or a water-borne coat does not hold; let it dry "
                 f"{hours(barrier.recoat_hours)}, rub it down lightly with 400, not through to the stain",
                 _wet(barrier),
+                sands=_grits("400"),
+                wiped=1,
             )
         )
     return (*steps, *_clear_coats(kit, clear))
@@ -107,13 +154,19 @@ def _oil(kit: Kit) -> tuple[Coat, ...]:
     count = round(kit.practice["finish.clear_coats"])
     between = f", {hours(oil.recoat_hours)} apart" if count > 1 else ""
     return (
-        Coat("Sand along the grain, 120, 150, 180, 220; dust off", (SANDING,)),
+        Coat(
+            "Sand along the grain, 120, 150, 180, 220; dust off",
+            (SANDING,),
+            sands=_grits("120", "150", "180", "220"),
+            dusted=1,
+        ),
         Coat(
             f"{_coats(count)} of {oil.name}{between}: wipe it on, and within a quarter of an hour all off that stays "
             f"wet; {BARE}",
             _wet(oil),
+            wiped=count,
         ),
-        Coat(f"Buff it to its sheen once it is dry; it cures in {oil.cure_days:.0f} days", ()),
+        Coat(f"Buff it to its sheen once it is dry; it cures in {oil.cure_days:.0f} days", (), wiped=1),
     )
 
 
@@ -122,7 +175,12 @@ def _clear_coats(kit: Kit, clear: Finish) -> tuple[Coat, ...]:
     days = kit.practice["finish.rub_out_days"]
     rubbed = f", {hours(clear.recoat_hours)} apart, each but the last rubbed down with 320 to 400 and dusted off"
     return (
-        Coat(f"{_coats(count)} of {clear.name}{rubbed if count > 1 else ''}; {BARE}", _wet(clear)),
+        Coat(
+            f"{_coats(count)} of {clear.name}{rubbed if count > 1 else ''}; {BARE}",
+            _wet(clear),
+            sands=_between(count, "320 to 400"),
+            dusted=count - 1,
+        ),
         Coat(
             f"After {days:.0f} days or more, rub it out along the grain to the sheen that is wanted; it cures in "
             f"{clear.cure_days:.0f} days",
@@ -153,9 +211,18 @@ def barrier_under(kit: Kit) -> Finish | None:
     return kit.role("barrier", Finish) if kit.role("clear", Finish).carrier in (WATER, "") else None
 
 
-def _wet(product: Finish) -> tuple[str, ...]:
+def _wet(product: Finish) -> tuple[Caution, ...]:
     """Return the cautions beside a coat: of oil and spirits the rags too, of no known carrier all."""
     return (PAINT, DUST) if product.carrier in (WATER, "alcohol") else (PAINT, RAGS, DUST)
+
+
+def _grits(*grits: str) -> tuple[Sanding, ...]:
+    return tuple(Sanding(grit=grit) for grit in grits)
+
+
+def _between(coats: int, grit: str) -> tuple[Sanding, ...]:
+    """Return the sanding of every coat but the last."""
+    return (Sanding(grit=grit, times=coats - 1),) if coats > 1 else ()
 
 
 def _coats(count: int) -> str:

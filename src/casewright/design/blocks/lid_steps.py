@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from casewright.design.assembly import Caution
 from casewright.design.blocks.body import HANDS
 from casewright.design.blocks.step_words import BACKWARDS, DOWNWARDS, LEFTWARDS, RIGHTWARDS, UPWARDS, by
 from casewright.design.draft import Draft
 from casewright.design.sequence import Sequence
+from casewright.stock.sundries import Sundry, needs
 
-FINGERS = (
-    "Prop the lid until both stays are on: a falling lid crushes fingers. A seat or chest that a child can climb into "
-    "needs stays that hold the lid anywhere, no latch, and air that gets in with the lid closed."
+FINGERS = Caution(
+    text=(
+        "Prop the lid until both stays are on: a falling lid crushes fingers. A seat or chest that a child can climb "
+        "into needs stays that hold the lid anywhere, no latch, and air that gets in with the lid closed."
+    ),
 )
 
 
@@ -44,7 +48,12 @@ def hang_lid_steps(s: Sequence, d: Draft, moved: float) -> None:
         s.bring(["lid/panel"], "Lay the finished lid face down on a blanket", into="lid")
     s.bring(own, "Screw the hinges to the lid", into="lid", moves=by(DOWNWARDS, 60.0))
     members = [p.removeprefix(d.path + "/") for p in d.under("lid")]
-    s.bring(members, "Lay the lid before the strip, its gap set with shims", moves=by(DOWNWARDS, moved))
+    s.bring(
+        members,
+        "Lay the lid before the strip, its gap set with shims",
+        moves=by(DOWNWARDS, moved),
+        needs=needs(Sundry.SHIMS),
+    )
     s.bring(case, "Screw the hinges' other leaves to the strip", moves=by(BACKWARDS, 60.0), cautions=(FINGERS,))
     for stay, way in (("lid_stay.left", LEFTWARDS), ("lid_stay.right", RIGHTWARDS)):
         if d.has(stay):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from casewright.design.assembly import Lie
+from casewright.design.assembly import Caution, Lie
 from casewright.design.blocks.body import HANDS
 from casewright.design.blocks.device_steps import cut_recess, lay_module
 from casewright.design.blocks.door_steps import bench_door, dry_hung_door, hang_door
@@ -38,6 +38,7 @@ from casewright.design.draft import Draft
 from casewright.design.kit import Kit
 from casewright.design.sequence import Sequence
 from casewright.order.pieces.bedside import TopOrder
+from casewright.stock.sundries import Sundry, needs
 
 HEAD_MOST = 1000.0  # mm: a case no larger than this is turned upside down by two people (common practice)
 
@@ -75,6 +76,7 @@ def dry_hang(s: Sequence, d: Draft, drawer: Opening, door: Opening, moved: float
         "with shims",
         moves=by(BACKWARDS, moved),
         dry=True,
+        needs=needs(Sundry.SHIMS),
     )
     if dry_hung(d, g):
         bore_fronts(s, d, [g])
@@ -105,9 +107,10 @@ def frame_and_case(s: Sequence, d: Draft, moved: float) -> None:
     inner = ["bottom", *(n for n in TIES if d.has(n)), "base_rail"]
     s.bring(
         inner,
-        "Dry fit, then glue and screw bottom, stretchers and base rail to it",
+        "Glue and screw bottom, stretchers and base rail to it",
         moves=by(LEFTWARDS, moved),
         cautions=(GLUE,),
+        dry_fit=True,
         packed=True,
     )
     s.bring(
@@ -199,11 +202,12 @@ def hang(s: Sequence, d: Draft, drawer: Opening, door: Opening, moved: float, fi
     set_in_place(s, d)
 
 
-def set_in_place(s: Sequence, d: Draft, cautions: tuple[str, ...] = (TIP,)) -> None:
+def set_in_place(s: Sequence, d: Draft, cautions: tuple[Caution, ...] = (TIP,)) -> None:
     """Bring the finished piece where it stands and level it."""
     levelled = any(path.endswith("/leveller") for path in d.under(""))
     text = "turn its levelling feet until it stands level and all four bear" if levelled else "shim it level"
     groups = [path.removeprefix(d.path + "/").partition("[")[0] for path in d.under("")]
     hung = " and ".join(f"{word}s" for word in ("door", "drawer") if word in groups)
     again = f"; set {hung} once more" if hung else ""
-    s.work(f"Set the piece in its place, {text}{again}", (LIFT, *cautions))
+    shims = () if levelled else needs(Sundry.SHIMS)
+    s.work(f"Set the piece in its place, {text}{again}", (LIFT, *cautions), needs=shims)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from casewright.design.assembly import Lie
+from casewright.design.assembly import Caution, Lie
 from casewright.design.blocks.arched_rail import saw_arch
 from casewright.design.blocks.back_steps import close_back
 from casewright.design.blocks.base_steps import bring_base
@@ -50,12 +50,15 @@ from casewright.design.pieces.bedside_steps import bring_blocks, set_in_place, t
 from casewright.design.sequence import Sequence
 from casewright.order.pieces.bays import BayOrder
 from casewright.order.pieces.case import CaseOrder
+from casewright.stock.sundries import Sundry, needs
 
-HANG = (
-    "Two people hold a case while it is screwed up; find studs and check for cables and pipes first; the wall and its "
-    "fixings must bear the case and what it holds: where in doubt ask a builder."
+HANG = Caution(
+    text=(
+        "Two people hold a case while it is screwed up; find studs and check for cables and pipes first; the wall and"
+        " its fixings must bear the case and what it holds: where in doubt ask a builder."
+    ),
 )
-SET_ON = "Dry fit, then join the next part of the set to it, on its own front edge"
+SET_ON = "Join the next part of the set to it, on its own front edge"
 DOWN: Vec = (0.0, 0.0, -1.0)
 UP: Vec = (0.0, 0.0, 1.0)
 
@@ -269,16 +272,17 @@ def _shell(q: Sequence, s: Shell, bays: BayOrder, moved: float) -> None:
         for unit in [["bottom", *low], *reversed(units), ties]:
             q.bring(
                 unit,
-                "Dry fit, then join it to the side",
+                "Join it to the side",
                 moves=by(LEFTWARDS, moved),
                 cautions=(GLUE,),
                 packed=True,
+                dry_fit=True,
             )
     else:
         q.bring(["bottom"], stand("bottom", moved), packed=True)
         for unit in units:
-            text = "Dry fit, then join to the bottom what stands on it"
-            q.bring(unit, text, moves=by(DOWN, moved), cautions=(GLUE,), packed=True)
+            text = "Join to the bottom what stands on it"
+            q.bring(unit, text, moves=by(DOWN, moved), cautions=(GLUE,), packed=True, dry_fit=True)
         what = "top panel" if "top_panel" in ties else "stretchers"
         inner = {d.full(name) for unit in units for name in unit}
         tied = any({j.a, j.b} & inner and {j.a, j.b} & {d.full(tie) for tie in ties} for j in d.joints)
@@ -347,14 +351,14 @@ def _set(
     # What stands before the first member comes from there: the nearest goes on before the next.
     before = [unit for child in children[: first + 1] for unit in child]
     for unit in reversed(before):
-        q.bring(unit, SET_ON, into=label, moves=by(ways[0], moved / 2), cautions=(GLUE,))
+        q.bring(unit, SET_ON, into=label, moves=by(ways[0], moved / 2), cautions=(GLUE,), dry_fit=True)
         held += unit
     for i, child in enumerate(children):
         for unit in child if i > first else ():
-            q.bring(unit, SET_ON, into=label, moves=by(ways[1], moved / 2), cautions=(GLUE,))
+            q.bring(unit, SET_ON, into=label, moves=by(ways[1], moved / 2), cautions=(GLUE,), dry_fit=True)
             held += unit
         if i < len(members) and members[i] and i != first:
-            q.bring([members[i]], SET_ON, into=label, moves=by(ways[1], moved / 2), cautions=(GLUE,))
+            q.bring([members[i]], SET_ON, into=label, moves=by(ways[1], moved / 2), cautions=(GLUE,), dry_fit=True)
             held.append(members[i])
     return held
 
@@ -430,6 +434,7 @@ def _dry(q: Sequence, d: Draft, cells: Iterable[str], moved: float) -> None:
         f"Hang {what} dry{held} and set every gap with shims",
         moves=by(BACKWARDS, moved),
         dry=True,
+        needs=needs(Sundry.SHIMS),
     )
     if drawers:
         bore_fronts(q, d, drawers)

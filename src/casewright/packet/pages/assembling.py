@@ -122,7 +122,7 @@ def _piece(setting: Setting, piece: PieceDesign, mirror: PieceDesign | None) -> 
         glues=tuple(f"{sentence(glue.name)}: {glue_times(glue)}" for glue in glues),
         steps=steps,
         promises=_promises(setting, piece, mirror),
-        cautions=tuple(map(show, cautions)),
+        cautions=tuple(show(c.text) for c in cautions),
     )
 
 
@@ -236,7 +236,7 @@ def note_texts(setting: Setting, notes: StepNotes, run: StepRun) -> tuple[str, .
     each = " each" if len(run.units) > 1 else ""
     show = setting.printer.length
     out = [f"Pack the {name} up {show(gap)}." for name, gap in notes.packed]
-    if notes.dry_fit and "dry fit" not in run.first.text.lower():
+    if notes.dry_fit:
         out.append("Dry fit first.")
     for use in notes.glues:
         joints = f" on {use.joints} joints{each}" if use.joints > 1 else ""

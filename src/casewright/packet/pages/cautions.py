@@ -57,7 +57,7 @@ class Cautions:
 
 def cautions(setting: Setting) -> Cautions:
     """Return the context of the cautions."""
-    steps = dict.fromkeys(c for piece in setting.pieces for s in piece.steps for c in s.cautions)
+    steps = dict.fromkeys(c.text for piece in setting.pieces for s in piece.steps for c in s.cautions)
     products = tuple((f.name, f.hazards) for f in finish_rows(setting.project) if f.hazards)
     machines = setting.project.shop.machines
     return Cautions(
