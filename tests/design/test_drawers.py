@@ -89,7 +89,7 @@ def test_every_combination_can_be_built(guidance: Guidance, front: FrontKind) ->
             continue
         # Runners leave the box wide: only stiles that reach past its sides by a driver's room take the front's screws.
         member = 66.0 if g is Guidance.RUNNERS else SPEC.member
-        spec = replace(SPEC, guidance=g, front=f, mount=MOUNTS[mount], corner=corner, pulls=columns, member=member)
+        spec = replace(SPEC, guidance=g, front=f, mount=MOUNTS[mount], corner=corner, pulls=(columns,), member=member)
         width, height = (420.0 if columns == 1 else 820.0), (240.0 if framed else 200.0)
         piece = harness(spec, framed=framed, columns=columns, width=width, height=height, shop=STOCKS[stock])
         said = found(piece, STOCKS[stock])

@@ -127,3 +127,28 @@ def test_a_long_rod_in_a_shallow_case_is_told() -> None:
 def test_contents_go_by_the_length_of_the_shelves() -> None:
     d, _ = box()
     assert usual_contents(d, 2400.0) == pytest.approx(2.4 * KIT.practice["wall.shelf_load"])
+
+
+RODS = {
+    "rods on both faces": "width = 1200\ndepth = 580\nheight = 1500\nstand = { kind = 'plinth', height = 80 }\n"
+    'bays = { columns = [{ holds = "open", rod = true }, { holds = "open", rod = true }] }\n',
+    "runners": "width = 1118.5\ndepth = 476\nheight = 1384\nstile_width = 54.5\ncentre_stile = 57\ndrawer_rail = 27\n"
+    "top_rail_visible = 28\nbottom_rail_visible = 75.5\nstand = { kind = 'feet', height = 117, setback = 51 }\n"
+    'back = { kind = "framed", panel = "solid panel" }\nfronts = { drawer = "panel", guide = "runner" }\n'
+    'bays = { columns = [{ rows = ["drawer", "drawer", "drawer"] }, { holds = "open", rod = true }] }\n',
+}
+
+
+@pytest.mark.parametrize("what", RODS)
+def test_screws_of_a_rod_meet_none_from_the_other_face_of_a_divider(what: str) -> None:
+    """By their axes: two screws in one divider are further apart than half the sum of their diameters."""
+    piece = built(case(f'{RODS[what]}front = "frame"\ntop = {{ kind = "between" }}\n'))
+    inside = [f for f in piece.fasteners if "case/divider[u1]" in f.parts and abs(f.frame.z[0]) > 0.9]
+    rods = [f for f in inside if "/socket." in f.path]
+    assert len(rods) >= 2
+    for rod in rods:
+        for other in (f for f in inside if f is not rod):
+            (_, y, z), (_, other_y, other_z) = rod.frame.origin, other.frame.origin
+            apart = ((y - other_y) ** 2 + (z - other_z) ** 2) ** 0.5
+            assert apart > rod.shank_radius + other.shank_radius, other.path
+    assert len({f.frame.origin[2] for f in rods}) == 2, "rods side by side are level"

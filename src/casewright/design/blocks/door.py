@@ -9,12 +9,13 @@ from dataclasses import replace
 
 from casewright.design.assembly import Motion, MotionKind
 from casewright.design.blocks.body import Body, hand_of
-from casewright.design.blocks.door_fittings import fit_knob, fit_stop_and_catch, packed_floor
+from casewright.design.blocks.door_fittings import fit_stop_and_catch, packed_floor
 from casewright.design.blocks.door_frame import door_frame, let_groove, members_fit
 from casewright.design.blocks.door_hinges import hang_leaf, hinge_line, hinges_suit
 from casewright.design.blocks.door_leaf import DoorSpec, Leaf, LeafKind
 from casewright.design.blocks.door_pair import fit_astragal, fit_bolts
 from casewright.design.blocks.door_panel import glass_pane, sheet_panel, solid_panel
+from casewright.design.blocks.door_pulls import fit_pull
 from casewright.design.blocks.door_slab import slab, slab_fits, slab_stock
 from casewright.design.blocks.face_frame import Opening
 from casewright.design.blocks.front_place import let_front
@@ -46,7 +47,7 @@ def door(
     for leaf in leaves:
         _build(d, kit, opening, leaf, spec, wet)
         hang_leaf(d, kit, body, opening, leaf, spec)
-        fit_knob(d, kit, leaf, spec)
+        fit_pull(d, kit, opening, leaf, spec, floor_z)
         if leaf.active or not spec.bolted:
             fit_stop_and_catch(d, kit, body, opening, leaf, spec, floor_z)
         else:

@@ -1,4 +1,4 @@
-"""Knob, stop, catch and strike of a door (common practice).
+"""Stop, catch and strike of a door, and what its floor is packed with (common practice).
 
 An inset door needs a stop at its thickness and a bumper; an overlay one lands on the case, with bumpers. Butt and
 knife hinges need a catch, spring-loaded cup hinges do not. Where the floor lies deep behind the rail before it, a
@@ -14,20 +14,18 @@ from casewright.design.blocks.body import Body
 from casewright.design.blocks.door_leaf import DoorSpec, Hinging, Leaf, Meeting
 from casewright.design.blocks.door_screws import IntoTenons
 from casewright.design.blocks.face_frame import Opening
-from casewright.design.blocks.hardware import block, catch_hardware, pull_hardware
-from casewright.design.blocks.in_line import pull_in_line
+from casewright.design.blocks.hardware import block, catch_hardware
 from casewright.design.blocks.joining import join
 from casewright.design.draft import Draft
 from casewright.design.features.base import MadeAt
 from casewright.design.frames import Frame
-from casewright.design.joints.others import ThroughBolt
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit
 from casewright.design.parts import Hardware, Placed
 from casewright.design.sections import blank_section
 from casewright.design.sites import Span, between, depth_along, span, world_box
 from casewright.stock.fittings import Strike
-from casewright.stock.model import Bumper, Catch, Pull, Stick
+from casewright.stock.model import Bumper, Catch, Stick
 
 IN, OUT = (0.0, 1.0, 0.0), (0.0, -1.0, 0.0)
 LIP = 12.0  # mm: a floor that lies deeper behind its rail is packed up; a thinner strip would hold no screw
@@ -66,45 +64,6 @@ def packed_floor(
     return replace(spec, floor=name), opening.z[0]
 
 
-def fit_knob(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec) -> None:
-    """Place the knob or pull on the latch side and bolt it through; a pull with two bolts stands upright."""
-    pull = kit.role("door_pull", Pull)
-    stile = d.at(leaf.member(-leaf.hinge))
-    x = leaf.outer(-leaf.hinge, spec.stile / 2)
-    half = pull.centres / 2
-    z = _reached(d, leaf, half, spec)
-    axes = ((1.0, 0.0, 0.0), (0.0, 0.0, 1.0)) if half == 0 else ((0.0, 0.0, 1.0), (-1.0, 0.0, 0.0))
-    knob = d.place_hardware(
-        f"{leaf.g}/pull",
-        "door knob" if half == 0 else "door pull",
-        pull_hardware(pull),
-        Frame(origin=(x, leaf.y[0], z), x=axes[0], y=axes[1]),
-    )
-    d.excluded.append(knob.path)
-    bolt = kit.screw("machine", 8, leaf.t + 4.0, leaf.t + d.practice["pull.thread_most"], role="pull_screw")
-    for suffix, at in (("", z),) if half == 0 else (("[1]", z - half), ("[2]", z + half)):
-        d.joint(
-            f"{leaf.g}/pull~stile{suffix}",
-            JointKind.HARDWARE,
-            stile,
-            knob,
-            (x, leaf.y[0], at),
-            ThroughBolt(bolt=bolt, point=(x, leaf.y[1], at), drive=OUT, through=(stile.path,), hole=pull.hole),
-        )
-
-
-def _reached(d: Draft, leaf: Leaf, half: float, spec: DoorSpec) -> float:
-    """Return the height of a pull's middle: near a low door's upper end, near a high one's lower end, else by hand.
-
-    A hand is at a height over the floor, which lies `over_floor` below the piece where that hangs on a wall. Where a
-    row of a matching piece has its pull in reach, it is that one's height.
-    """
-    below = d.practice["door.pull_below_top"] + half
-    top, low = leaf.z[1] - below, leaf.z[0] + below
-    own = min(top, max(low, d.practice["door.pull_height"] - spec.over_floor))
-    return pull_in_line(d, f"{leaf.g}/pull", own, leaf.z, "door", spec.rows, (min(low, own), max(top, own)))
-
-
 def fit_stop_and_catch(
     d: Draft, kit: Kit, body: Body, opening: Opening, leaf: Leaf, spec: DoorSpec, floor_z: float
 ) -> None:
@@ -131,7 +90,7 @@ def _stop_span(d: Draft, leaf: Leaf) -> Span:
 def _stop(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, x: Span, y0: float, floor_z: float, bumper: Bumper) -> None:
     """A block on the floor of the opening, behind the latch stile."""
     p, g, floor = d.practice, leaf.g, d.at(spec.floor)
-    height, depth = _stop_size(kit.stick("door_stop"))
+    height, depth = stop_size(kit.stick("door_stop"))
     for name, size in (("length", p["stop.length"]), ("height", height), ("depth", depth)):
         d.let(f"{g}.stop.{name}", size, rule="practice; height and depth are the strip's")
     stop = d.box_part(
@@ -250,7 +209,7 @@ def _behind(d: Draft, leaf: Leaf, x: float, off: float) -> tuple[Placed, tuple[f
     return stile, (0.0,), (rail.path,)
 
 
-def _stop_size(stick: Stick) -> tuple[float, float]:
+def stop_size(stick: Stick) -> tuple[float, float]:
     """Return (height, depth) of the stop: the strip stands on its narrow edge."""
     _, width, thick = blank_section(stick)
     return max(width, thick), min(width, thick)

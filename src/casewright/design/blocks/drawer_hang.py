@@ -12,41 +12,23 @@ from casewright.design.assembly import JointKind
 from casewright.design.blocks.body import HANDS
 from casewright.design.blocks.drawer_front import Front
 from casewright.design.blocks.drawer_place import Box
-from casewright.design.blocks.drawer_spec import DrawerSpec, FrontKind
-from casewright.design.blocks.hardware import pull_hardware
-from casewright.design.blocks.in_line import pull_in_line
+from casewright.design.blocks.drawer_pulls import NARROW, bolt_pulls
+from casewright.design.blocks.drawer_spec import DrawerSpec
 from casewright.design.draft import Draft
 from casewright.design.features.base import MadeAt
-from casewright.design.frames import Frame
-from casewright.design.joints.others import ThroughBolt
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit
 from casewright.design.parts import Placed
 from casewright.design.sites import world_box
 from casewright.findings import Severity
-from casewright.stock.model import Pull, Screw
-
-NARROW = 12.0  # mm beside a screw: half of the narrowest driver, an offset ratchet
+from casewright.stock.model import Screw
 
 
 def hang_front(d: Draft, kit: Kit, box: Box, front: Front, spec: DrawerSpec) -> None:
     """Bolt the pull through front and box; screw the front on from inside the box besides."""
-    g = box.name
-    pull = kit.role("drawer_pull", Pull)
-    if not _base_fits(d, pull, g):
+    z = bolt_pulls(d, kit, box, front, spec)
+    if z is None:
         return
-    z = _pull_height(d, box, front, spec, pull)
-    wide = front.place.x[1] - front.place.x[0]
-    places = (
-        ((f"{g}/face/pull", "drawer pull", front.middle),)
-        if spec.pulls == 1
-        else tuple(
-            (f"{g}/face/pull.{hand}", f"drawer pull, {hand}", front.middle + sign * wide * d.practice["pull.share"] / 2)
-            for sign, hand in HANDS
-        )
-    )
-    for name, label, x in places:
-        _pull(d, kit, box, front, pull, name, label, x, z)
     for sign, hand in HANDS:
         lines = _lines(d, box, front, sign)
         if not lines:
@@ -54,40 +36,6 @@ def hang_front(d: Draft, kit: Kit, box: Box, front: Front, spec: DrawerSpec) -> 
             return
         for line in lines:
             _screws(d, kit, box, front, spec, line, hand, z)
-
-
-def _pull_height(d: Draft, box: Box, front: Front, spec: DrawerSpec, pull: Pull) -> float:
-    """Return the z of the pull: by practice on a plain slab, in the middle of what frames it; or that of its row."""
-    slab, (low, high) = spec.front is FrontKind.SLAB, front.place.z
-    own = low + (high - low) * (d.practice["drawer.pull_height"] if slab else 0.5)
-    base = pull.base_width if pull.centres == 0 else pull.base_height
-    edge = (base + d.practice["pull.field_room"]) / 2
-    # Its bolts go on through the box's front.
-    room = (max(low, box.z[0]) + edge, min(high, box.z[1]) - edge) if slab else None
-    return pull_in_line(d, f"{box.name}/face/pull", own, (low, high), "drawer", spec.rows, room)
-
-
-def _pull(d: Draft, kit: Kit, box: Box, front: Front, pull: Pull, name: str, label: str, x: float, z: float) -> None:
-    p, face = d.practice, world_box(front.face)[0][1]
-    knob = d.place_hardware(
-        name, label, pull_hardware(pull), Frame(origin=(x, face, z), x=(1.0, 0.0, 0.0), y=(0.0, 0.0, 1.0))
-    )
-    d.excluded.append(knob.path)
-    inside = box.y[0] + box.wood
-    through = inside - face
-    bolt = kit.screw("machine", 8, through + 4.0, through + p["pull.thread_most"], role="pull_screw")
-    inner = d.at(f"{box.name}/box_front")
-    parts = (front.face.path, *((front.block.path,) if front.block is not None else ()), inner.path)
-    centres = (x,) if pull.centres == 0 else (x - pull.centres / 2, x + pull.centres / 2)
-    for i, cx in enumerate(centres):
-        d.joint(
-            f"{name}~front[{i + 1}]",
-            JointKind.HARDWARE,
-            front.face,
-            knob,
-            (cx, face, z),
-            ThroughBolt(bolt=bolt, point=(cx, inside, z), drive=(0.0, -1.0, 0.0), through=parts, hole=pull.hole),
-        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -215,26 +163,3 @@ def _holes(d: Draft, front: Front, spec: DrawerSpec, screw: Screw, far: float) -
     if need <= screw.head_diameter - 2.0:
         return _Holes(wide=max(wide, need))
     return _Holes(wide=wide, slot=2 * moves + screw.clearance + d.practice["top.slot_extra"])
-
-
-def _base_fits(d: Draft, pull: Pull, g: str) -> bool:
-    """A pull's base is narrower than the field inside an applied frame (common practice)."""
-    if not d.has(f"{g}/face/applied.left"):
-        return True
-    moulding = d.at(f"{g}/face/applied.left").part.blank.width
-    high = pull.base_width if pull.centres == 0 else pull.base_height
-    for side, word, base in (("height", "high", high), ("length", "wide", pull.base_width)):
-        field = d.led[f"{g}.applied.{side}"] - 2 * moulding
-        if field < base + d.practice["pull.field_room"]:
-            d.find(
-                "drawer.pull_field",
-                Severity.STOP,
-                f"{g}/face/front",
-                f"the field inside the applied frame is {field:.1f} mm {word}, the pull's base {base:.1f} mm",
-                value=field,
-                limit=base + d.practice["pull.field_room"],
-                source="common practice",
-                remedy="a larger drawer, a smaller pull, a narrower moulding or margin",
-            )
-            return False
-    return True

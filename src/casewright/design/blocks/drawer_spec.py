@@ -42,9 +42,9 @@ class DrawerSpec:
     `gap` is the gap around the wood of an inset front; `mount` says how another lies. `frame_margin` is the margin of
     an applied frame, `member` the width of the stiles and rails of a framed front. Sheet or solid wood follows from
     the stock of the roles; solid wood needs `moisture`. `load` is what the drawer must bear, kg, 0 where nothing is
-    said. `pulls` is one or two, `finish` that of the front. Fronts of one `run` are cut side by side, by `run_place`,
-    so that their grain matches. `upright` turns the grain of a front of sheet as that of the doors beside it. `rows`
-    are those of matching pieces, whose pulls its own follow.
+    said. `pulls` are how many there may be, the best first, `finish` that of the front. Fronts of one `run` are cut
+    side by side, by `run_place`, so that their grain matches. `upright` turns the grain of a front of sheet as that of
+    the doors beside it. `rows` are those of matching pieces, whose pulls its own follow.
     """
 
     gap: float
@@ -56,7 +56,7 @@ class DrawerSpec:
     guidance: Guidance = Guidance.SIDE_MOUNT
     moisture: Moisture | None = None
     load: float = 0.0
-    pulls: int = 1
+    pulls: tuple[int, ...] = (1,)
     finish: str = "paint"
     run: str = ""
     run_place: int = 0

@@ -240,7 +240,7 @@ def _drawer(
         guidance=GUIDES[given.guide],
         moisture=wet,
         load=given.drawer_load or p["drawer.load_floor"] * width * depth / 1e6,
-        pulls=given.pulls or (2 if wide else 1),
+        pulls=(given.pulls,) if given.pulls else (2, 1) if wide else (1,),
         finish=spec.finish,
         run=run[0],
         run_place=run[1],
