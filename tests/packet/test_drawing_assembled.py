@@ -235,5 +235,5 @@ def test_units_part_every_thing_of_the_piece_but_repeats() -> None:
     units = units_of(at.piece, at.marks)
     paths = [p for u in units for p in u.paths]
     assert len(paths) == len(set(paths))
-    assert len(at.piece.placed) == sum(len(u.paths) * u.count for u in units)
+    assert len(at.piece.placed) == sum(len(u.paths) * len(u.alike) for u in units)
     assert units[0].name == BODY

@@ -19,7 +19,10 @@ from casewright.design.mirror import swap_hands
 from casewright.design.parts import Form, Hardware, Part
 from casewright.design.printed_sizes import printed_sizes
 from casewright.packet.cut_plan import CutStep
+from casewright.packet.group_words import alike_words
 from casewright.packet.hardware_list import fastener_rows, hardware_rows
+from casewright.packet.pages.assembling import assembling
+from casewright.packet.pages.cover import Cover, cover
 from casewright.packet.pages.drawings import Drawing
 from casewright.packet.pages.layouts import LayoutItem, Layouts, LayoutSheet
 from casewright.packet.pages.registry import PAGES
@@ -110,6 +113,69 @@ def test_cover_gives_overall_sizes_pulls_and_levelling_range() -> None:
     assert "pulls stand out further by" in cover
     for said in (project.order.client, project.order.due, project.shop.name):
         assert said in cover
+
+
+def test_contents_name_every_page_with_its_number() -> None:
+    pages = demo.texts(demo.pdf())
+    contents = pages[0].partition("In these pages")[2]
+    titles = [demo.plain(str(e.title)) for e in PdfReader(BytesIO(demo.pdf())).outline if not isinstance(e, list)]
+    assert len(titles) > 15
+    for name in titles[1:]:  # the first is the cover's own
+        found = re.search(rf"{re.escape(name)} ?[ .]+(\d+)", contents)
+        assert found is not None, name
+        assert name in pages[int(found[1]) - 1], name
+
+
+def test_contents_of_more_pieces_than_the_cover_holds_have_a_page() -> None:
+    cover = demo.context("cover")
+    shown = [("cover", replace(cover, contents=False)), ("fitting", demo.context("fitting"))]
+    first, second, third = demo.texts(typeset(demo.setting().frame, shown))
+    assert "In these pages" not in first
+    assert re.search(r"In these pages Cut to fit ?[ .]+3", second)
+    assert third.count("Cut to fit") == 1
+    assert _cover_of(4).contents
+    assert not _cover_of(6).contents
+
+
+def _cover_of(pieces: int) -> Cover:
+    """The cover of so many pieces: the demonstration's two, over and over."""
+    setting = demo.setting()
+    twin = demo.with_findings(())
+    assembly = twin.assembly
+    vars(twin)["assembly"] = replace(assembly, pieces=assembly.pieces * (pieces // 2))
+    return cover(replace(setting, project=twin))
+
+
+def test_mirror_images_follow_in_the_order_of_the_pieces() -> None:
+    shown = demo.context("assembled")
+    (left,), (right,) = shown.pieces, shown.mirrors
+    assert (left.place, right.place) == (0, 1)
+    turned = replace(shown, pieces=(replace(left, place=1),), mirrors=(replace(right, place=0),))
+    assert "The mirror image of" in demo.texts(typeset(demo.setting().frame, [("assembled", turned)]))[0]
+
+
+def test_steps_say_what_is_made_together_with_other_pieces() -> None:
+    (both,) = demo.context("assembling").pieces
+    assert (both.made, both.shared) == (2, ()), "the pair is one list, and nothing is outside of it"
+    left, right = assembling(replace(demo.setting(), twins={})).pieces
+    marks = [set(demo.setting().marks_of(piece).values()) for piece in demo.setting().pieces]
+    assert left.shared == right.shared
+    assert {text.split()[0] for text in left.shared} == marks[0] & marks[1]
+    feet = next(row for row in demo.setting().rows if row.name == "foot")
+    assert f"{feet.mark} (8 in all)" in left.shared
+
+
+@pytest.mark.parametrize(
+    ("names", "words"),
+    [
+        (["drawer[c1,r1]/face"], "drawer, column 1, row 1, face"),
+        (["drawer[c1,r3]", "drawer[c2,r3]"], "drawer, column 1, row 3; column 2, row 3"),
+        (["foot.front.left", "foot.front.right"], "foot"),
+        (["frame", "frame"], "frame"),
+    ],
+)
+def test_alike_units_are_named_by_all_their_places(names: list[str], words: str) -> None:
+    assert alike_words(names) == words
 
 
 def test_exploded_views_carry_every_mark_of_their_piece() -> None:

@@ -26,6 +26,7 @@ def test_areas_and_volumes_are_in_the_units_of_the_shop() -> None:
     [
         ("leave 4.25 mm over the recess", "leave 4.25 mm (0.167 in) over the recess"),
         ("hang it 350 mm over the floor", "hang it 350 mm (13 25/32 in) over the floor"),
+        ("864 mm high, 18 mm thick", "864 mm (34 in) high, 18 mm (23/32 in) thick"),  # 34 in is 863.6 mm
         ("levelling foot, M8 × 20 mm", "levelling foot, M8 × 20 mm"),
         ("Ø 6 mm, with 5.4 mm (0.213 in)", "Ø 6 mm, with 5.4 mm (0.213 in)"),
         ("load 25 kg at 21 °C", "load 25 kg (55 lb) at 21 °C (70 °F)"),

@@ -86,7 +86,7 @@ def _rule(subject: Subject, s: Standing, scope: _Scope) -> Finding:
         severity=Severity.NOTE,
         path=subject.piece.path,
         message=f"{'in' if scope.covered else 'out of'} scope of the clothing-storage rule: {height:.0f} mm high "
-        f"(from {p['tipping.height']:.0f}), {s.mass:.1f} kg (from {p['tipping.mass']:.1f}), "
+        f"(from {p['tipping.height']:.0f}), {s.mass:.1f} kg without its screws (from {p['tipping.mass']:.1f}), "
         f"{s.volume:.1f} dm³ enclosed (from {p['tipping.volume']:.1f})",
         value=s.volume,
         limit=p["tipping.volume"],

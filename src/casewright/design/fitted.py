@@ -35,7 +35,8 @@ FITTED = (
         measured_from=(PartKind.CASE, PartKind.FRAME),
         what="slide blocking",
         stands="the case, with its face frame if it has one, stands",
-        measure="from the edge of the frame's opening to the side, each side by itself; plane it flush, never proud",
+        measure="from the edge of the frame's opening to the side or divider that it is screwed to, each place by "
+        "itself; plane it flush, never proud",
         sizes=(2,),
     ),
     Fitted(

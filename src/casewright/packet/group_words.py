@@ -49,6 +49,18 @@ def group_words(name: str) -> str:
     return _POINT.sub(" ", _POINT.sub(", ", words, count=1))
 
 
+def alike_words(names: Sequence[str]) -> str:
+    """Return what several groups that are alike are called together, each by its place where it has a row and column.
+
+    "drawer[c1,r3]" and "drawer[c2,r3]" are "drawer, column 1, row 3; column 2, row 3"; four feet are "foot".
+    """
+    words = group_words(names[0])
+    if len(names) == 1:
+        return words
+    place = place_words(names[0])
+    return words.replace(place, places_words(names)) if place else words.partition(", ")[0]
+
+
 def _cell(found: re.Match[str]) -> str:
     column, row, leaf = found.groups()
     return f"column {column}, row {row}" + (f", {leaf}" if leaf else "")

@@ -121,8 +121,27 @@ def crowded_picture(
     highest: float = 1e9,
     wider: float = 1.0,
 ) -> tuple[Picture, tuple[str, ...]]:
-    """Return a picture of a stock too crowded for `plate_picture`, and the numbers and marks that found no place."""
-    paper, outside = _plate(length, width, plan, across, highest, MARGINS[-2], size, wider)
+    """Return a picture of a stock too crowded for `plate_picture`, and the numbers and marks that found no place.
+
+    It has the margin that leaves fewest of them out, and of those the least: there it is largest.
+    """
+    tried = (_crowded(length, width, plan, across, highest, margin, size, alt, wider) for margin in MARGINS[1:-1])
+    return min(tried, key=lambda found: (len(overlaps(found[0])), len(found[1])))
+
+
+def _crowded(
+    length: int,
+    width: int,
+    plan: CutPlan,
+    across: float,
+    highest: float,
+    margin: float,
+    size: PartText,
+    alt: str,
+    wider: float,
+) -> tuple[Picture, tuple[str, ...]]:
+    """Return the picture with one margin around the stock, and what found no place on it."""
+    paper, outside = _plate(length, width, plan, across, highest, margin, size, wider)
     w, h = 2 * paper.x + length * paper.k, 2 * paper.y + width * paper.ky
     items, left = list(paper.items), []
     for note in outside:

@@ -18,6 +18,7 @@ POUND = 0.45359237  # kg
 MM_OF_INCH = 25.4
 SMALL = 6.0  # mm: what is smaller is given in thousandths of an inch
 SLACK = 1e-6
+HALVINGS = (1, 2, 4, 8, 16, 32, 64)  # parts of an inch, the plain ones first
 BARE_MM = re.compile(r"(?<![×#Ø\d.] )(?<![\d.])(\d+(?:\.\d+)?) mm\b(?! ?\(| [a-z]*ply| round| ×)")
 BARE_KG = re.compile(r"(?<![\d.])(\d+(?:\.\d+)?) kg\b(?! ?\(|/)")
 BARE_CELSIUS = re.compile(r"(?<![\d.])(\d+(?:\.\d+)?) °C\b(?! ?\()")
@@ -99,7 +100,7 @@ class Printer:
         """
         if self.style.system == "mm":
             return text
-        text = BARE_MM.sub(lambda m: f"{m[0]} ({self.inches(float(m[1]))})", text)
+        text = BARE_MM.sub(lambda m: f"{m[0]} ({self.inches_of(m[1])})", text)
         text = BARE_KG.sub(lambda m: f"{m[0]} ({decimal(float(m[1]) / POUND, 0)} lb)", text)
         return BARE_CELSIUS.sub(lambda m: f"{m[0]} ({decimal(float(m[1]) * 1.8 + 32, 0)} °F)", text)
 
@@ -108,6 +109,18 @@ class Printer:
         if mm < SMALL:
             return f"{mm / MM_OF_INCH:.3f} in"
         return format_length(mm, Role.FREE, self.style)
+
+    def inches_of(self, mm: str) -> str:
+        """Return a size that was written in mm in inches: of those that round to it, the plainest that a tape shows.
+
+        34 in is written "864 mm", and "864 mm" is 34 in again, not 34 1/32 in.
+        """
+        value, places = float(mm), len(mm.partition(".")[2])
+        for division in HALVINGS:
+            inches = round(value / MM_OF_INCH * division) / division
+            if value >= SMALL and division <= self.style.division and f"{inches * MM_OF_INCH:.{places}f}" == mm:
+                return format_length(inches * MM_OF_INCH, Role.FREE, self.style)
+        return self.inches(value)
 
     @property
     def unit(self) -> str:

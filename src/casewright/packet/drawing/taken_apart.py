@@ -43,14 +43,14 @@ VIEWS: tuple[View, ...] = (
 class Unit:
     """What is brought as one: its number in the piece, its group's path in the piece ("body" for the rest), its things.
 
-    `group` is what its steps build; `paths` are those of its things, `count` how many alike the piece has.
+    `group` is what its steps build; `paths` are those of its things, `alike` the names of all that the piece has.
     """
 
     number: int
     name: str
     group: str
     paths: tuple[str, ...]
-    count: int
+    alike: tuple[str, ...]
 
 
 def units_of(piece: PieceDesign, marks: Mapping[str, str]) -> tuple[Unit, ...]:
@@ -89,7 +89,8 @@ def _numbered(piece: PieceDesign, marks: Mapping[str, str]) -> list[tuple[Unit, 
     out = []
     for number, alike in enumerate(by_marks.values(), 1):
         group, paths = alike[0]
-        unit = Unit(number=number, name=_name(piece, group, paths), group=group, paths=paths, count=len(alike))
+        names = tuple(_name(piece, each, its) for each, its in alike)
+        unit = Unit(number=number, name=names[0], group=group, paths=paths, alike=names)
         out.append((unit, [paths for _, paths in alike]))
     return out
 

@@ -22,18 +22,23 @@ MIRROR_HEIGHT = 0.6  # of a page, that the front of a mirror image may take
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AssembledPiece:
-    """The drawings of one piece; `whole` is false where no drawing of it fits on the paper."""
+    """The drawings of one piece; `whole` is false where no drawing of it fits on the paper.
+
+    `place` is the piece's among all of the order, from 0.
+    """
 
     title: str
+    place: int
     whole: bool
     figures: FigurePages
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MirrorPiece:
-    """A piece that is the mirror image of another: its front, and the parts whose marks differ."""
+    """A piece that is the mirror image of another: its place in the order, its front, the parts whose marks differ."""
 
     title: str
+    place: int
     mirror_of: str
     front: Drawing | None
     marks: tuple[HandedMark, ...]
@@ -41,7 +46,7 @@ class MirrorPiece:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Assembled:
-    """The context of the assembled drawings."""
+    """The context of the assembled drawings; the pages stand in the order of the `place` of their pieces."""
 
     unit: str
     pieces: tuple[AssembledPiece, ...]
@@ -77,7 +82,8 @@ def _piece(setting: Setting, piece: PieceDesign) -> AssembledPiece:
     ordered.insert(1, key)  # with the first view: last of all it might have a page to itself
     details = sorted(detail_drawings(stage, fit), key=lambda p: -p.height)  # the high ones first: they pack closer
     ordered += [Figure(name=_name(piece, p), drawing=drawing_of(p)) for p in details]
-    return AssembledPiece(title=piece.title, whole=whole, figures=packed(ordered, setting.paper.inside))
+    figures = packed(ordered, setting.paper.inside)
+    return AssembledPiece(title=piece.title, place=setting.pieces.index(piece), whole=whole, figures=figures)
 
 
 def _mirror(setting: Setting, piece: PieceDesign) -> MirrorPiece:
@@ -87,7 +93,8 @@ def _mirror(setting: Setting, piece: PieceDesign) -> MirrorPiece:
     with suppress(NoRoom):
         front = drawing_of(front_drawing(_stage(setting, piece), (width, height * MIRROR_HEIGHT)))
     marks = handed_marks(piece, other, setting.marks_of(piece), setting.marks_of(other))
-    return MirrorPiece(title=piece.title, mirror_of=other.title, front=front, marks=marks)
+    place = setting.pieces.index(piece)
+    return MirrorPiece(title=piece.title, place=place, mirror_of=other.title, front=front, marks=marks)
 
 
 def _views(stage: Stage, fit: tuple[float, float]) -> tuple[tuple[Picture, ...], bool]:

@@ -56,11 +56,15 @@ class AssemblyStep:
 class AssemblyPiece:
     """The steps of one piece and its cautions, numbered from 1; `mirror` is the title of its mirror image, if any.
 
-    `promises` are the reasons for which findings that stop it are accepted: they are kept before it is used.
+    `made` is how many pieces are made by these steps, whose numbers are for one of them; `shared` are the marks that
+    other pieces of the order have as well, each with its number in all. `promises` are the reasons for which findings
+    that stop it are accepted: they are kept before it is used.
     """
 
     title: str
     mirror: str
+    made: int
+    shared: tuple[str, ...]
     glues: tuple[str, ...]
     steps: tuple[AssemblyStep, ...]
     promises: tuple[str, ...]
@@ -119,11 +123,22 @@ def _piece(setting: Setting, piece: PieceDesign, mirror: PieceDesign | None) -> 
     return AssemblyPiece(
         title=piece.title,
         mirror=mirror.title if mirror is not None else "",
+        made=sum(p.count for p in (piece, mirror) if p is not None),
+        shared=_shared(setting, frozenset(p.path for p in (piece, mirror) if p is not None)),
         glues=tuple(f"{sentence(glue.name)}: {glue_times(glue)}" for glue in glues),
         steps=steps,
         promises=_promises(setting, piece, mirror),
         cautions=tuple(show(c.text) for c in cautions),
     )
+
+
+def _shared(setting: Setting, own: frozenset[str]) -> tuple[str, ...]:
+    """Return the marks of these pieces that others have as well, and how many there are in the whole order.
+
+    What is cut alike is made together, at one setting of each machine (common practice).
+    """
+    rows = (row for row in setting.rows if not own.isdisjoint(dict(row.counts)))
+    return tuple(f"{row.mark} ({row.count} in all)" for row in rows if not own.issuperset(dict(row.counts)))
 
 
 def _promises(setting: Setting, piece: PieceDesign, mirror: PieceDesign | None) -> tuple[str, ...]:

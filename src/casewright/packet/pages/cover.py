@@ -15,10 +15,13 @@ from casewright.solids.view import THREE_QUARTER
 from casewright.stock.model import Leveller, Pull
 
 GAP = 8.0  # mm between pictures
-TEXT_HEIGHT = 44.0  # mm under each picture for its sizes
-HEAD_HEIGHT = 38.0  # mm above the pictures
-MOST_WITH_CONTENTS = 2  # pieces
+FACTS_HEIGHT, FACTS_LINE = 12.0, 3.9  # mm under each picture for its title, and for each line of its sizes
+HEAD_HEIGHT = 30.0  # mm above the pictures
+MOST_WITH_CONTENTS = 4  # pieces: of more, the contents have a page of their own
 CONTENTS_HEIGHT, CONTENTS_LINE = 12.0, 5.0  # mm
+CONTENTS_COLUMNS = 2
+# Entries of the contents: of the whole order; of a piece (assembled, taken apart, its body, put together); of a mirror.
+ENTRIES, ENTRIES_OF_A_PIECE, ENTRIES_OF_A_MIRROR = 12, 4, 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,7 +36,7 @@ class CoverPiece:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cover:
-    """The cover; `lacking` names pieces that could not be built, `contents` says whether there is room for them."""
+    """The cover; `lacking` names pieces that could not be built, `contents` says whether these have room on it."""
 
     columns: int
     contents: bool
@@ -54,14 +57,20 @@ def cover(setting: Setting) -> Cover:
 
 def _piece(setting: Setting, piece: PieceDesign, columns: int) -> CoverPiece:
     width, height = setting.paper.inside
-    n = len(setting.pieces)
-    rows = min(2, -(-n // columns))
-    contents = CONTENTS_HEIGHT + CONTENTS_LINE * (7 + 2 * n) if n <= MOST_WITH_CONTENTS else 0.0
-    fit = ((width - GAP * (columns - 1)) / columns, (height - HEAD_HEIGHT - contents) / rows - TEXT_HEIGHT)
+    facts = _facts(setting, piece)
+    rows = min(2, -(-len(setting.pieces) // columns))
+    text = FACTS_HEIGHT + FACTS_LINE * len(facts)
+    fit = ((width - GAP * (columns - 1)) / columns, (height - HEAD_HEIGHT - _contents_height(setting)) / rows - text)
     shown = picture(piece, THREE_QUARTER, setting.project.cache, fit=fit, shaded=True)
-    return CoverPiece(
-        title=piece.title, count=piece.count, drawing=drawing_of(shown), facts=tuple(_facts(setting, piece))
-    )
+    return CoverPiece(title=piece.title, count=piece.count, drawing=drawing_of(shown), facts=tuple(facts))
+
+
+def _contents_height(setting: Setting) -> float:
+    """Return what the contents take of the cover, mm; 0 where they stand on a page of their own."""
+    if len(setting.pieces) > MOST_WITH_CONTENTS:
+        return 0.0
+    entries = ENTRIES + ENTRIES_OF_A_PIECE * len(setting.shown_whole) + ENTRIES_OF_A_MIRROR * len(setting.twins)
+    return CONTENTS_HEIGHT + CONTENTS_LINE * -(-entries // CONTENTS_COLUMNS)
 
 
 def _facts(setting: Setting, piece: PieceDesign) -> list[tuple[str, str]]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from casewright.design.assembly import PieceDesign
 from casewright.packet.drawing.primitives import Picture
 from casewright.packet.drawing.taken_apart import BODY, unit_apart, units_of, whole_apart
-from casewright.packet.group_words import group_words
+from casewright.packet.group_words import alike_words, group_words
 from casewright.packet.pages.drawings import Drawing, drawing_of
 from casewright.packet.pages.setting import Setting
 from casewright.packet.parts_list import joined_names
@@ -54,7 +54,7 @@ def _pages(setting: Setting, piece: PieceDesign) -> Iterator[ExplodedPiece]:
     marks, cache = setting.marks_of(piece), setting.project.cache
     units = units_of(piece, marks)
     if len(units) > 1:
-        key = tuple(KeyEntry(mark=str(u.number), count=u.count, name=group_words(u.name)) for u in units)
+        key = tuple(KeyEntry(mark=str(u.number), count=len(u.alike), name=alike_words(u.alike)) for u in units)
         for shown in whole_apart(piece, cache, marks, _room(setting, key)):
             yield _page(piece, f"{piece.title}: taken apart", shown, key)
     for unit in units:

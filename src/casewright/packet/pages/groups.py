@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from casewright.design.assembly import PieceDesign
 from casewright.packet.drawing.primitives import Picture
 from casewright.packet.drawing.taken_apart import BODY, Unit, unit_apart, units_of
-from casewright.packet.group_words import group_words
+from casewright.packet.group_words import alike_words
 from casewright.packet.pages.drawings import Drawing, drawing_of
 from casewright.packet.pages.exploded import KeyEntry, key_of_marks
 from casewright.packet.pages.setting import Setting
@@ -50,7 +50,7 @@ def _pictures(setting: Setting, piece: PieceDesign, unit: Unit) -> tuple[GroupPi
     marks = {path: mark for path, mark in setting.marks_of(piece).items() if path in unit.paths}
     width = (setting.paper.inside[0] - GAP * (COLUMNS - 1)) / COLUMNS
     shown = unit_apart(piece, setting.project.cache, marks, unit, (width, HIGHEST))
-    title = f"{piece.title}, unit {unit.number}: {group_words(unit.name)}"
+    title = f"{piece.title}, unit {unit.number}: {alike_words(unit.alike)}"
     key = key_of_marks(piece, marks)
     return tuple(GroupPicture(title=title, drawing=drawing_of(_described(p, title, key)), key=key) for p in shown)
 
