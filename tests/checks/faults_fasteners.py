@@ -2,10 +2,27 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from tests.checks import fault_edits as do
 from tests.checks.fault import BEDSIDE, DOOR, DRAWER, TOUCHING, Fault
+
+from casewright.design.features.holes import PocketHole
+from casewright.design.features.openings import Cutout
+from casewright.design.outlines import rectangle
+from casewright.design.parts import Part
+
+
+def _cut_behind_a_pocket(part: Part) -> Part:
+    """Cut through the part 1.2 mm behind the mouth of its first pocket, as for a keeper."""
+    pocket = next(f for f in part.features if isinstance(f, PocketHole))
+    lip = pocket.pocket_diameter / 2 / math.sin(math.radians(pocket.angle))
+    near, far = (pocket.u - pocket.du * (lip + 1.2 + size) for size in (0.0, 60.0))
+    outline = rectangle(min(near, far), pocket.v - 30.0, max(near, far), pocket.v + 30.0)
+    cut = Cutout(face=pocket.face, outline=outline, depth=part.blank.thickness)
+    return replace(part, features=(*part.features, cut))
+
 
 FASTENERS = (
     Fault(
@@ -71,6 +88,13 @@ FASTENERS = (
         edit=do.other("bottom~side.left.screw[1]", "pocket-coarse-2-1/2"),
         code="fastener.pocket",
         path="bottom~side.left.screw[1]",
+    ),
+    Fault(
+        name="a cut-out that leaves a sliver behind the mouth of a pocket",
+        of=BEDSIDE,
+        edit=do.part("bottom", _cut_behind_a_pocket),
+        code="fastener.lip",
+        path="bottom~side.right",
     ),
     Fault(
         name="a pull screw that bottoms",

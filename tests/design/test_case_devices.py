@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from tests.design.harness import CACHE
 from tests.design.test_cases import SIZE, box, built, case
 
-from casewright.checks import device
-from casewright.design.features.openings import Channel, Recess
+from casewright.checks import device, fastener_pockets
+from casewright.design.features.holes import PocketHole
+from casewright.design.features.openings import Channel, Cutout, Recess
 from casewright.design.mirror import mirror_piece
 from casewright.project import Project
 from casewright.solids.measure import volume_of
@@ -55,6 +58,28 @@ def test_a_module_lies_in_its_recess_and_its_plug_goes_out_at_the_back(place: st
     # the mirrored piece is as sound
     (ordered,) = project._ordered
     assert not list(device.run(project._subject(ordered, mirror_piece(piece))))
+
+
+@pytest.mark.parametrize(("edge", "from_side"), [("left", 122), ("left", 126), ("left", 90)])
+def test_mouths_of_pockets_keep_clear_of_what_is_cut_out_for_the_keeper(edge: str, from_side: int) -> None:
+    """A pocket of 3/8 in at 15° opens 18 mm behind its axis: at 122 mm its lip ran 12 mm into the cut-out."""
+    project = case(
+        'front = "frameless"\nwidth = 560\ndepth = 420\nheight = 700\nbays = { rows = ["open", "open"] }\n'
+        f'device = {{ edge = "{edge}", from_side = {from_side}, from_front = 76 }}'
+    )
+    piece = built(project)
+    part = piece.by_path()["case/stretcher.front"].part
+    (cut,) = (f.outline.box for f in part.features if type(f) is Cutout)
+    pockets = [f for f in part.features if type(f) is PocketHole]
+    assert len(pockets) == 4, "two at each end"
+    for pocket in pockets:
+        half = pocket.pocket_diameter / 2
+        back = pocket.u - pocket.du * half / math.sin(math.radians(pocket.angle))
+        low, high = min(back, pocket.u), max(back, pocket.u)
+        aside = max(cut[1] - pocket.v, pocket.v - cut[3]) - half
+        assert max(cut[0] - high, low - cut[2], aside) >= 2.0 - 1e-6
+    (ordered,) = project._ordered
+    assert not list(fastener_pockets.run(project._subject(ordered, piece)))
 
 
 def test_the_front_stretcher_reaches_behind_what_is_cut_out_of_it() -> None:

@@ -44,6 +44,15 @@ class Site:
         ]
         return [*out, *self.driven]
 
+    def openings(self, part: str, own: tuple[str, ...]) -> list[Box]:
+        """Return the boxes of what is cut into a part alone, with clearance; not those that things of a joint own."""
+        c = self.practice["fastener.clearance"]
+        return [
+            (sub(k.lo, (c, c, c)), add(k.hi, (c, c, c)))
+            for k in self.keepouts
+            if part in k.of and not set(k.owners) & set(own)
+        ]
+
     def pockets(self, own: tuple[str, ...]) -> list[Box]:
         """Return the boxes of the pockets in some parts: a screw holds there, but its hole is better off elsewhere."""
         return [box for path, box in self.tunnels if path in own]

@@ -12,7 +12,7 @@ from casewright.design.frames import Vec, add, cosd, scale, sind, unit
 from casewright.design.joints.base import Box, Resolution, Site
 from casewright.design.joints.screws import no_room, screw_fastener
 from casewright.design.parts import Fastener
-from casewright.design.sites import along, blocked, box_around, depth_along, entry, spots
+from casewright.design.sites import Span, along, blocked, box_around, depth_along, entry, spots
 from casewright.shop.model import Practice
 from casewright.stock.model import Screw
 
@@ -92,19 +92,22 @@ class PocketLine:
         if self.forced and not any(a < place < b for place in self.forced for a, b in crossed):
             return self.forced
         taken = blocked(start, way, slant, reach, radius, boxes)
-        others = site.pockets((joint.a,))
-        if others:  # clear of the part's other pockets too, if all of them can be had there
-            wide = site.practice["pocket.diameter"] / 2
-            lip = wide / math.tan(math.radians(site.practice["pocket.angle"]))
-            clear = blocked(add(start, scale(slant, -lip)), way, slant, reach + lip, wide, [*boxes, *others])
-            found = spots(length, self.count, self.ends, self.apart, clear)
-            if found is not None:
-                return found
-        for count in range(self.count, (self.least or self.count) - 1, -1):
-            found = spots(length, count, self.ends, self.apart, taken)
-            if found is not None:
-                return found
-        return None
+        # Its mouth opens further back. Clear of the part's openings and other pockets if all of them can be had there;
+        # else of its openings, though that may take some away; what is left beside a mouth then is for a check to say.
+        wide = site.practice["pocket.diameter"] / 2
+        lip = wide / math.tan(math.radians(site.practice["pocket.angle"]))
+
+        def with_mouths(boxes: list[Box]) -> list[Span]:
+            return [*taken, *blocked(add(start, scale(slant, -lip)), way, slant, reach + lip, wide, boxes)]
+
+        openings, others = with_mouths(site.openings(joint.a, (joint.a, joint.b))), site.pockets((joint.a,))
+        clear = with_mouths([*boxes, *others]) if others else openings
+        fewest = self.least or self.count
+        tries = [(self.count, clear)]
+        tries += [(count, openings) for count in range(self.count, fewest - 1, -1)]
+        tries += [(count, taken) for count in range(self.count, fewest - 1, -1)]
+        found = (spots(length, count, self.ends, self.apart, spans) for count, spans in tries)
+        return next((places for places in found if places is not None), None)
 
     def _hole(self, joint: Joint, site: Site, crossing: Vec, slant: Vec, run: float, shoulder: float) -> PocketHole:
         a = site.placed[joint.a]
