@@ -29,15 +29,22 @@ def test_a_fixed_shelf_stands_in_dados_where_a_frame_hides_them() -> None:
     assert box(piece, "side.left")[1][0] - x0 == pytest.approx(thick / 3, abs=1e-5)
 
 
+SOLID = '[roles]\ncase = "cherry-4/4"\n'
+MACHINES = '[[machine]]\nname = "table saw"\nkind = "table saw"\n[[machine]]\nname = "drill press"\nkind = "drill"\n'
+
+
 @pytest.mark.parametrize(
-    ("text", "before", "why"),
+    ("text", "before", "shop", "why"),
     [
-        (f'front = "frameless"\n{SHELVED}', "", "show in the front edge"),
-        (SHELVED, '[roles]\ncase = "cherry-4/4"\n', ""),
+        (f'front = "frameless"\n{SHELVED}', "", SHOP, "ends of the shelf's band"),
+        (f'front = "frameless"\n{SHELVED}', SOLID, SHOP, ""),
+        (f'front = "frameless"\n{SHELVED}', SOLID, SHOP + MACHINES, "no router"),
+        (SHELVED, SOLID, SHOP, ""),
     ],
 )
-def test_auto_says_what_speaks_against_a_dado(text: str, before: str, why: str) -> None:
-    piece = built(case(text, before))
+def test_auto_says_what_speaks_against_a_dado(text: str, before: str, shop: str, why: str) -> None:
+    """By what the shelf is of, what is seen and what the shop has: a stopped dado takes a router and no band."""
+    piece = built(case(text, before, shop))
     joint = next(j for j in piece.joints if j.id == "case/shelf[r1]~side.left")
     assert joint.kind is (JointKind.DOWEL if why else JointKind.DADO)
     assert why in joint.why

@@ -1,7 +1,8 @@
 """How the ends of a fixed shelf are joined to the walls of its bay: in dados, or on dowels.
 
-Common practice: a dado bears the shelf on wood, and a face frame hides where it ends in front; where front edges are
-seen, where sheet meets solid wood, or where the shop can cut no dado, dowels hold the shelf and nothing shows.
+Common practice: a dado bears the shelf on wood. A face frame hides where it ends in front; where front edges are seen
+it is stopped behind them, with a router. Where it would cut into an edge band, where sheet meets solid wood, or where
+the shop can cut no such dado, dowels hold the shelf and nothing shows.
 """
 
 from __future__ import annotations
@@ -46,6 +47,7 @@ def shelf_end(s: Shell, wall: Placed, wanted: str) -> ShelfEnd:
             outer=Shown.CLEAR,
             crossing=(part.form is Form.SHEET) != (s.material.form is Form.SHEET),
             edge_shows=not s.framed,
+            banded=s.band is not None,
             shop=s.kit.abilities,
         )
         chosen = choose((JointKind.DADO, JointKind.DOWEL), case)

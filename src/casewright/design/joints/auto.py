@@ -58,7 +58,8 @@ class Case:
 
     `outer` is what is seen of the outer face of a; `pockets_hidden` says that a face of b may hold pockets; `border`
     that b meets a along its border; `crossing` that b's grain crosses a's over a width that moves; `edge_shows` that
-    somebody looks at the edge of a in which a housing would end.
+    somebody looks at the edge of a in which a housing would end, so that it is stopped behind it; `banded` that the
+    edge of b there has a band.
     """
 
     a: Member
@@ -69,6 +70,7 @@ class Case:
     border: bool = False
     crossing: bool = False
     edge_shows: bool = False
+    banded: bool = False
     shop: Abilities = Abilities()
 
 
@@ -175,7 +177,8 @@ def _rabbet(c: Case) -> str | None:
 def _dado(c: Case) -> str | None:
     return _first(
         _said(c.border, "at a border it would be a rabbet"),
-        _said(c.edge_shows, "it would show in the front edge"),
+        _said(c.edge_shows and c.banded, "stopped behind the front edge, it would take the ends of the shelf's band"),
+        _said(c.edge_shows and not c.shop.router, "the front edge shows, and the shop has no router to stop it there"),
         _housing(c),
     )
 
