@@ -37,6 +37,7 @@ from casewright.order.pieces.case import CaseOrder
 from casewright.roles_used import unused_roles
 from casewright.shop.model import Practice, Shop
 from casewright.stock.model import Item
+from casewright.units import INCHES, MILLIMETRES, LengthStyle
 from casewright.units.grid import key_of
 
 NO_OVERRIDES: Mapping[str, Mapping[str, float]] = {}
@@ -92,6 +93,11 @@ class Project:
         """What it was made from but cache and budget: enough for the same design in another process."""
         given = {"catalogue": self.catalogue, "overrides": self._overrides, "marks_before": self._marks_before}
         return self.order, self.shop, given
+
+    @property
+    def style(self) -> LengthStyle:
+        """How sizes are printed: as the shop says, else in the unit that the order is written in, else in inches."""
+        return self.shop.style or (MILLIMETRES if self.order.written_in == "mm" else INCHES)
 
     @cached_property
     def practice(self) -> Practice:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -13,6 +14,9 @@ from hypothesis import strategies as st
 from tests.laws.test_laws import DEMO
 
 from casewright.cli import main
+from casewright.cli.main import opened
+from casewright.units import INCHES, MILLIMETRES, LengthStyle
+from casewright.units.printed import System
 
 
 def run(*args: object) -> Result:
@@ -146,6 +150,29 @@ def test_a_damaged_order_never_ends_in_a_traceback(line: int, junk: str, replace
     assert result.exit_code in (0, 1, 2)
     assert result.exception is None or isinstance(result.exception, SystemExit), result.exception
     assert result.output.strip()
+
+
+@pytest.mark.parametrize(
+    ("order", "shop", "option", "printed"),
+    [
+        ('units = "mm"', "", None, MILLIMETRES),
+        ('units = "cm"', "", None, MILLIMETRES),
+        ('units = "in"', "", None, INCHES),
+        ("", "", None, INCHES),
+        ('units = "mm"', '[print]\nlengths = "in"', None, INCHES),
+        ('units = "in"', '[print]\nlengths = "mm"', None, MILLIMETRES),
+        ('units = "mm"', "[print]\ndivision = 64", None, replace(INCHES, division=64.0)),
+        ('units = "mm"', "[print]\ndivision = 64", "mm", MILLIMETRES),
+        ('units = "mm"', "[print]\ndivision = 64", "in", replace(INCHES, division=64.0)),
+        ('units = "in"', "", "mm", MILLIMETRES),
+    ],
+)
+def test_sizes_are_printed_as_the_call_says_else_the_shop_else_the_order(
+    tmp_path: Path, order: str, shop: str, option: System | None, printed: LengthStyle
+) -> None:
+    (tmp_path / "shop.toml").write_text(f"format = 1\n{shop}\n", encoding="utf-8")
+    text = f'format = 1\ntitle = "units"\n{order}\n[[piece]]\nkind = "bedside"\nhanded = "left"\n'
+    assert opened(order_file(tmp_path, text), None, option).style == printed
 
 
 def test_help_names_every_command() -> None:

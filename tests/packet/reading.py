@@ -20,7 +20,7 @@ from casewright.packet.pages.setting import UNFRAMED, PaperName, Setting, unfram
 from casewright.packet.typesetting import typeset
 from casewright.project import Project
 from casewright.shop import built_in_shop
-from casewright.units import MILLIMETRES
+from casewright.units import INCHES, MILLIMETRES
 
 WRITTEN = ("parts", "openings", "fastening", "mouldings", "fitting", "assembling")  # tables, without large drawings
 EXAMPLES = sorted((Path(__file__).resolve().parents[2] / "examples").glob("*.toml"))
@@ -55,8 +55,7 @@ def example(order: Path, system: str, paper: PaperName) -> Setting:
     """Return an example printed in a system; the demonstration order is the one that other tests have computed."""
     if order == demo.ORDER:
         return demo.setting(system, paper)
-    shop = built_in_shop()
-    shop = shop if system == "in" else replace(shop, style=MILLIMETRES)
+    shop = replace(built_in_shop(), style=INCHES if system == "in" else MILLIMETRES)
     return unframed_setting(Project(load_order(order, BUILT_IN.kinds), shop, demo.SHARED), paper)
 
 
@@ -66,8 +65,8 @@ def random_setting(seed: int) -> Setting:
     order, shop = valid_case(seed) if seed % 2 else valid_texts(seed)[:2]
     project = project_of(order, shop)
     rng = random.Random(seed)
-    if rng.random() < 0.5:
-        project = type(project)(project.order, replace(project.shop, style=MILLIMETRES), project.cache)
+    style = MILLIMETRES if rng.random() < 0.5 else INCHES
+    project = type(project)(project.order, replace(project.shop, style=style), project.cache)
     return unframed_setting(project, rng.choice(("letter", "a4")))
 
 

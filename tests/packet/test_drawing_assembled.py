@@ -43,7 +43,7 @@ def stage(convention=ASME) -> Stage:  # type: ignore[no-untyped-def]
     made = plain_setting()
     first = made.pieces[0]
     return Stage(
-        piece=first, cache=made.project.cache, style=made.project.shop.style, convention=convention,
+        piece=first, cache=made.project.cache, style=made.project.style, convention=convention,
         marks=made.marks_of(first),
     )  # fmt: skip
 
@@ -61,7 +61,7 @@ def test_views_sections_and_details_can_all_be_read(convention) -> None:  # type
 def test_every_chain_of_the_design_is_shown_once_with_its_printed_sizes() -> None:
     shown = [s for d in assembled_drawings(stage(), FIT) for s in d.shown]
     names = [s.what for s in shown]
-    for chain in located_chains(stage().piece, Cache(), project().shop.style):
+    for chain in located_chains(stage().piece, Cache(), project().style):
         for link in chain.links:
             assert any(s.what == link.name and s.text == link.text for s in shown), link
     assert "overall.width" in names
@@ -105,7 +105,7 @@ def test_sizes_that_add_up_are_not_called_rounded() -> None:
 def test_chains_lie_where_the_parts_are() -> None:
     # From the order: feet 4 in (101.6 mm), the mattress at 27 in (685.8 mm), between them the body and the top.
     top = stage().piece.by_path()[f"{stage().piece.path}/top"].part.blank.thickness
-    chains = {c.id.split("/")[1]: c for c in located_chains(stage().piece, Cache(), project().shop.style)}
+    chains = {c.id.split("/")[1]: c for c in located_chains(stage().piece, Cache(), project().style)}
     ends = [(round(k.low, 3), round(k.high, 3)) for k in chains["chain.height"].links]
     assert ends == [(0.0, 101.6), (101.6, round(685.8 - top, 3)), (round(685.8 - top, 3), 685.8)]
     assert all(c.sure for c in chains.values())

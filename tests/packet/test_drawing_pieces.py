@@ -31,7 +31,7 @@ from casewright.packet.pages.part_drawings import convention_of, drawn_marks
 from casewright.packet.pages.setting import Setting, unframed_setting
 from casewright.project import Project
 from casewright.shop import built_in_shop
-from casewright.units import MILLIMETRES
+from casewright.units import INCHES, MILLIMETRES
 
 SHARE = 6  # of the variants that the laws of designs are tried on, one in so many is drawn
 TRIES = 40  # random orders until one can be built
@@ -47,7 +47,7 @@ def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
 def built(seed: int) -> tuple[Setting, PieceDesign]:
     """Return a random piece that can be built, a bedside or a case by turns, on both papers by turns."""
     rng = random.Random(seed)
-    shop, paper = built_in_shop(), "letter"
+    shop, paper = replace(built_in_shop(), style=INCHES), "letter"
     if seed // 2 % 2:
         shop, paper = replace(shop, style=MILLIMETRES), "a4"
     for _ in range(TRIES):

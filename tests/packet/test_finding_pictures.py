@@ -94,7 +94,7 @@ def test_page_and_screen_number_the_pictures_alike(capsys: pytest.CaptureFixture
     }
     (stile,) = [line for line in lines if line.path == "bedside.left/frame/stile.left"]
     assert stile.marks == demo.setting().marks_of(PIECE)["bedside.left/frame/stile.left"]
-    print_findings(project.findings, project.shop.style, marks_of(project), pictures_of(project))
+    print_findings(project.findings, project.style, marks_of(project), pictures_of(project))
     told = capsys.readouterr().out
     assert f"page “Findings” of the packet, picture {stile.picture}" in told
     assert f"(mark {stile.marks})" in told

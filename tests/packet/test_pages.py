@@ -71,7 +71,7 @@ def test_parts_list_says_what_the_model_says(system: str, paper: PaperName) -> N
 @pytest.mark.parametrize("system", ["in", "mm"])
 def test_a_parts_printed_size_is_that_of_the_ledger_sizes_which_it_names(system: str) -> None:
     project = demo.project(system)
-    style = project.shop.style
+    style = project.style
     rows = {row.mark: row for row in demo.setting(system, "letter" if system == "in" else "a4").rows}
     for piece in project.assembly.pieces:
         printed = printed_sizes(piece, style)
@@ -102,7 +102,7 @@ def test_sheet_thickness_is_printed_as_measured() -> None:
 
 def test_cover_gives_overall_sizes_pulls_and_levelling_range() -> None:
     project, cover = demo.project(), demo.texts(demo.pdf())[0]
-    style = project.shop.style
+    style = project.style
     for piece in project.assembly.pieces:
         size = " × ".join(
             format_length(v, Role.FREE, style, unit=False) for v in (piece.width, piece.depth, piece.height)

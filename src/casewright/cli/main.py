@@ -8,6 +8,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from datetime import date
 from functools import wraps
 from pathlib import Path
@@ -24,6 +25,7 @@ from casewright.shop.errors import FileError, message_line
 if TYPE_CHECKING:
     from casewright.packet.pages.setting import PaperName
     from casewright.project import Project
+    from casewright.units.printed import System
 
 F = TypeVar("F", bound=Callable[..., Any])
 STOPS, UNUSABLE = 1, 2
@@ -61,15 +63,25 @@ order_argument = click.argument("order", type=click.Path(path_type=Path))
 shop_option = click.option("--shop", "shop_file", type=click.Path(path_type=Path), help="Shop file to use.")
 
 
-def opened(order_file: Path, shop_file: Path | None) -> Project:
-    """Return the project of an order file and the shop that serves it. Raises FileError."""
+units_option = click.option(
+    "--units",
+    type=click.Choice(["in", "mm"]),
+    help="Print sizes in inches or mm; without it, as the shop says, else as the order is written, else in inches.",
+)
+
+
+def opened(order_file: Path, shop_file: Path | None, units: System | None = None) -> Project:
+    """Return the project of an order file and the shop that serves it, printed in `units`. Raises FileError."""
     from casewright import Project, load_order
     from casewright.catalogue import installed
     from casewright.order import shop_named_in
     from casewright.shop import find_shop, load_shop
+    from casewright.units import INCHES, MILLIMETRES
 
     choice = find_shop(shop_file, shop_named_in(order_file), order_file)
     shop = load_shop(choice.path, choice.why)
+    if units is not None and (shop.style is None or shop.style.system != units):
+        shop = replace(shop, style=INCHES if units == "in" else MILLIMETRES)
     return Project(load_order(order_file, shop), shop, catalogue=installed())
 
 
@@ -103,17 +115,18 @@ def new(folder: Path) -> None:
 @main.command()
 @order_argument
 @shop_option
+@units_option
 @click.option("--json", "as_json", is_flag=True, help="Print the findings as JSON.")
 @uses_files
-def check(order: Path, shop_file: Path | None, as_json: bool) -> None:
+def check(order: Path, shop_file: Path | None, units: System | None, as_json: bool) -> None:
     """Say what is wrong with ORDER, worst first."""
-    project = opened(order, shop_file)
+    project = opened(order, shop_file, units)
     with progress("checking", quiet=as_json):
         findings = project.findings
     if as_json:
         click.echo(findings_json(findings))
     else:
-        print_findings(findings, project.shop.style, marks_of(project), pictures_of(project))
+        print_findings(findings, project.style, marks_of(project), pictures_of(project))
     sys.exit(STOPS if project.stops else 0)
 
 
@@ -134,6 +147,7 @@ def show(order: Path, shop_file: Path | None, as_json: bool) -> None:
 @main.command()
 @order_argument
 @shop_option
+@units_option
 @click.option("--out", "out", type=click.Path(path_type=Path), required=True, help="Folder for the packet.")
 @click.option(
     "--paper", type=click.Choice(["letter", "a4"]), help="Paper; without it, Letter for inches and A4 for mm."
@@ -143,7 +157,14 @@ def show(order: Path, shop_file: Path | None, as_json: bool) -> None:
 @click.option("--date", "day", metavar="YYYY-MM-DD", help="Date on the pages; without it, today's.")
 @uses_files
 def packet(
-    order: Path, shop_file: Path | None, out: Path, paper: PaperName | None, step: bool, draft: bool, day: str | None
+    order: Path,
+    shop_file: Path | None,
+    units: System | None,
+    out: Path,
+    paper: PaperName | None,
+    step: bool,
+    draft: bool,
+    day: str | None,
 ) -> None:
     """Write all pages and files of ORDER for the shop into a folder."""
     from casewright.packet.processes import waiting
@@ -153,8 +174,8 @@ def packet(
         from casewright.packet.errors import OpenStops
         from casewright.packet.write import write_packet
 
-        project = opened(order, shop_file)
-        chosen: PaperName = paper or ("letter" if project.shop.style.system == "in" else "a4")
+        project = opened(order, shop_file, units)
+        chosen: PaperName = paper or ("letter" if project.style.system == "in" else "a4")
         try:
             with progress("writing") as tell:
                 written = write_packet(
@@ -168,7 +189,7 @@ def packet(
 
 
 def _refuse(project: Project) -> NoReturn:
-    print_findings(project.stops, project.shop.style, marks_of(project))
+    print_findings(project.stops, project.style, marks_of(project))
     click.echo("no packet: the order has findings that stop. Mend them, accept them, or use --draft.", err=True)
     sys.exit(STOPS)
 

@@ -11,6 +11,7 @@ from casewright.shop import Rule
 from casewright.shop.schema import Table
 from casewright.stock.sundries import Need
 from casewright.units.grid import record
+from casewright.units.printed import System
 
 Roles = tuple[tuple[str, tuple[str, ...]], ...]  # stock item ids by role, sorted by role
 
@@ -141,7 +142,8 @@ class PieceKind:
 class Order:
     """A checked order. `practice` are the rules that it overrides; lengths in mm.
 
-    `shop` is the shop file that it names, relative to its folder, or empty.
+    `units` is the unit of its bare numbers, `written_in` the system of that unit where the file names it. `shop` is
+    the shop file that it names, relative to its folder, or empty.
     """
 
     file: str
@@ -157,3 +159,4 @@ class Order:
     practice: tuple[Rule, ...]
     roles: Roles
     accepted: tuple[Acceptance, ...]
+    written_in: System | None = None

@@ -19,6 +19,7 @@ from casewright.shop.reading import read_roles
 from casewright.shop.schema import Table, did_you_mean, file_unit, findings_of, wrong
 from casewright.stock import Stock, load_stock
 from casewright.stock.sundries import Need, Sundry
+from casewright.units.printed import System
 
 T = TypeVar("T", bound=Table)
 
@@ -52,6 +53,12 @@ def _checked(read: UserFile | Finding, catalogue: Catalogue, stock: Stock | None
     return order
 
 
+def _written_in(table: OrderTable) -> System | None:
+    if "units" not in table.model_fields_set:
+        return None
+    return "in" if table.units == "in" else "mm"
+
+
 class _Reader:
     """Reads one file; `findings` gathers what is wrong with it."""
 
@@ -82,6 +89,7 @@ class _Reader:
             practice=self._practice(table),
             roles=self._roles(table.roles, ("roles",)),
             accepted=self._accepted(table),
+            written_in=_written_in(table),
         )
 
     def _table(self, model: type[T], data: object, prefix: KeyPath) -> T | None:

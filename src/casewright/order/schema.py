@@ -157,7 +157,10 @@ class OrderTable(Table):
     title: Text = Field(description="title of the order, on every page")
     client: Text = Field(default="", description="who ordered it")
     due: datetime.date | None = Field(default=None, description="date of delivery, such as 2026-03-01")
-    units: UnitName = Field(default="mm", description="unit of a number without one in this file")
+    units: UnitName = Field(
+        default="mm",
+        description="unit of a number without one in this file; sizes are printed in it too, unless the shop says how",
+    )
     shop: Text = Field(default="", description="shop file, relative to this file's folder")
     room: RoomTable = Field(default=RoomTable(), description="the room")
     use: UseTable = Field(default=UseTable(), description="what the pieces are used for")

@@ -78,7 +78,7 @@ def _room(project: Project) -> rec.RoomRecord:
 
 
 def _piece(project: Project, piece: PieceDesign) -> rec.PieceRecord:
-    printed = printed_sizes(piece, project.shop.style)
+    printed = printed_sizes(piece, project.style)
     return rec.PieceRecord(
         path=piece.path,
         kind=piece.kind,

@@ -116,7 +116,7 @@ class PartRow:
 def parts_list(project: Project) -> tuple[PartRow, ...]:
     """Return a row for each mark, in the order of marks."""
     rows: dict[str, PartRow] = {}
-    printed = printed_of(project.assembly.pieces, project.shop.style)
+    printed = printed_of(project.assembly.pieces, project.style)
     for piece in project.assembly.pieces:
         for placed in piece.placed:
             mark = project.mark_of(placed)
@@ -143,9 +143,9 @@ def _first(
         stock=part.stock,
         stock_name=item.name if item is not None else part.stock,
         part=as_it_stands(placed, twin),
-        printed=cut_sizes(placed, piece, printed, project.shop.style),
-        finished_printed=finished_sizes(placed, piece, printed, project.shop.style),
-        style=project.shop.style,
+        printed=cut_sizes(placed, piece, printed, project.style),
+        finished_printed=finished_sizes(placed, piece, printed, project.style),
+        style=project.style,
         hand="",
     )
 

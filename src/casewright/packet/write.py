@@ -98,7 +98,7 @@ def packet_files(
         scene = scene_of(piece, project.cache)
         yield f"{piece.path}.glb", glb(scene, piece.title, marks=marks, offsets=offsets, motions=piece.motions)
     for row in setting.rows:
-        yield from part_outlines(row, project.shop.style.system)
+        yield from part_outlines(row, project.style.system)
     contexts = _contexts(setting, pages, tell, drawers)
     tell("typesetting", 0.8)
     yield "packet.pdf", typeset(setting.frame, [(page.name, contexts[page.name]) for page in pages])

@@ -28,11 +28,17 @@ Amount = Annotated[float, Field(ge=0, le=1_000_000)]
 
 
 class PrintTable(Table):
-    """How sizes are printed."""
+    """How sizes are printed. Without this table each order is printed in the unit that it is written in."""
 
-    lengths: Literal["in", "mm"] = Field(default="in", description="unit of printed sizes")
-    division: float = Field(
-        default=32, gt=0, le=128, description="parts of an inch (32 is 1/32 in), or the step in mm (0.5)"
+    lengths: Literal["in", "mm"] | None = Field(
+        default=None,
+        description="unit of printed sizes, whatever orders are written in; inches where only `division` or `feet` is given",
+    )
+    division: float | None = Field(
+        default=None,
+        gt=0,
+        le=128,
+        description="parts of an inch (32 is 1/32 in), or the step in mm (0.5); without it, 32 in inches and 0.5 in mm",
     )
     feet: bool = Field(default=False, description="print a foot and more as feet and inches")
 

@@ -33,7 +33,7 @@ class Shop:
     prices: Prices
     hours: Hours
     cutting: Cutting
-    style: LengthStyle
+    style: LengthStyle | None  # how it prints sizes; None follows each order
     roles: tuple[tuple[str, tuple[str, ...]], ...]
     measured: tuple[Measured, ...]
     findings: tuple[Finding, ...] = ()

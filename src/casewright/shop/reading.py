@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib.metadata import entry_points
 from importlib.resources import files
@@ -13,7 +13,7 @@ from pydantic import ValidationError
 
 from casewright.findings import Finding
 from casewright.shop.errors import ShopError
-from casewright.shop.file_schema import MachineTable, ShopFile
+from casewright.shop.file_schema import MachineTable, PrintTable, ShopFile
 from casewright.shop.files import UserFile, parse_user_text, read_user_file
 from casewright.shop.lines import KeyPath
 from casewright.shop.model import Shop
@@ -23,7 +23,7 @@ from casewright.shop.schema import did_you_mean, file_unit, findings_of, wrong
 from casewright.shop.sizes import ROLE_KINDS, Measured, measure_first, stock_sizes
 from casewright.shop.slices import Cutting, Hours, Machine, Machines, Offcut, Prices
 from casewright.stock import Stock, load_stock, model
-from casewright.units import LengthStyle
+from casewright.units import INCHES, MILLIMETRES, LengthStyle
 
 BUILT_IN = "built in"
 Roles = dict[str, tuple[str, ...]]
@@ -150,7 +150,7 @@ def _shop(
         prices=_prices(given, stock),
         hours=Hours(**given.hours.model_dump()),
         cutting=_cutting(given),
-        style=LengthStyle(system=given.print.lengths, division=given.print.division, feet=given.print.feet),
+        style=_style(given.print),
         roles=tuple(sorted(merged.items())),
         measured=measured,
         findings=measure_first(sizes),
@@ -210,10 +210,18 @@ def _unfit_offcuts(given: ShopFile, stock: Stock, file: UserFile) -> Iterator[Fi
 
 def _print_problems(given: ShopFile, file: UserFile) -> tuple[Finding, ...]:
     division = given.print.division
-    if given.print.lengths == "in" and division != int(division):
+    if division is not None and given.print.lengths != "mm" and division != int(division):
         message = f"got {division:g}; expected a whole number of parts of an inch, such as 32"
         return (wrong(file, "shop.value", ("print", "division"), message),)
     return ()
+
+
+def _style(given: PrintTable) -> LengthStyle | None:
+    """Return how the shop prints sizes, None where its file does not say."""
+    if not given.model_fields_set:
+        return None
+    plain = MILLIMETRES if given.lengths == "mm" else INCHES
+    return replace(plain, division=given.division or plain.division, feet=given.feet)
 
 
 def _machines(given: ShopFile, default: Machines) -> Machines:

@@ -130,7 +130,7 @@ class Subject:
 
 def subjects(project: Project, rows: tuple[PartRow, ...]) -> tuple[Subject, ...]:
     """Return the subject of each row of the parts list."""
-    placed, style = _by_mark(project), project.shop.style
+    placed, style = _by_mark(project), project.style
     held = sizes_held_back(project.assembly.pieces)
     printed = {piece.path: printed_sizes(piece, style) for piece in project.assembly.pieces}
     return tuple(_subject(project, row, placed[row.mark], printed, held) for row in rows)
@@ -154,7 +154,7 @@ def _subject(
     held: Mapping[str, tuple[int, ...]],
 ) -> Subject:
     piece, first = placed[0]
-    style = project.shop.style
+    style = project.style
     printer = Printer(style)
     length, width, thickness = (printer.printed(p) for p in row.printed)
     if row.form is Form.SHEET:

@@ -104,7 +104,7 @@ class Setting:
 
 def setting_of(project: Project, paper: PaperName, date: str, draft: bool) -> Setting:
     """Return the setting of a project's pages; `date` is printed as it is given."""
-    printer, convention = Printer(project.shop.style), CONVENTIONS[paper]
+    printer, convention = Printer(project.style), CONVENTIONS[paper]
     frame = PageFrame(
         paper=PAPERS[paper].name,
         title=project.order.title,
@@ -126,11 +126,11 @@ def unframed_setting(project: Project, paper: PaperName) -> Setting:
     """Return the setting of a project's drawings, which need no head or foot: nothing is laid out for it."""
     return Setting(
         project=project,
-        printer=Printer(project.shop.style),
+        printer=Printer(project.style),
         paper=PAPERS[paper],
         frame=UNFRAMED,
         rows=parts_list(project),
-        printed=printed_of(project.assembly.pieces, project.shop.style),
+        printed=printed_of(project.assembly.pieces, project.style),
         twins=twins_among(tuple(p for p in project.assembly.pieces if p.placed)),
     )
 
@@ -148,7 +148,7 @@ def _symbol(convention: Convention) -> Drawing:
 def revision(project: Project) -> str:
     """Return a short key of what the packet is made from: it changes when the order or the shop does."""
     order, shop = project.order, project.shop
-    return key_of(order, shop.practice, shop.sizes, shop.machines, shop.style)[:6]
+    return key_of(order, shop.practice, shop.sizes, shop.machines, project.style)[:6]
 
 
 def findings_state(findings: tuple[Finding, ...]) -> str:
