@@ -372,6 +372,8 @@ def _name(
         if own != (above[0], above[2]) or low == above[1]:
             with suppress(NoRoom):
                 return place_label(raster, Label(name, near, em, 60.0, (own[0], low, own[1], high)))
+    if strict and own != (above[0], above[2]):
+        raise NoRoom(name)
     with suppress(NoRoom):
         return place_label(raster, Label(name, (x + 14.0, y + v.height + 3.5), em, 60.0, above))
     beside = ("left", "right")
