@@ -5,9 +5,14 @@ from __future__ import annotations
 import math
 
 import pytest
+from tests.packet import demo
+from tests.packet.reading import EXAMPLES, example, written
 
 from casewright.design.frames import Vec
+from casewright.packet.hardware_list import hardware_rows
 from casewright.packet.moulding_schedule import flat_setting, nested_setting
+from casewright.packet.pages.mouldings import mouldings
+from casewright.units import parse_length
 
 # Crown, flat on the saw, (spring from the wall, corner): mitre, bevel. mitre = atan(sin s / tan(C/2)), bevel =
 # asin(cos s · cos(C/2)), checked against planes and vectors; 31.62/33.86 and 35.26/30 are the usual table's (memory).
@@ -62,3 +67,30 @@ def test_a_mitre_in_the_face_is_cut_flat_alone() -> None:
     normal = (math.sqrt(0.5), math.sqrt(0.5), 0.0)
     assert nested_setting(normal, 0.0) is None
     assert (flat_setting(normal).swing, flat_setting(normal).tilt) == pytest.approx((45.0, 0.0))
+
+
+def test_glass_beads_have_words_of_their_own_and_their_square_edge_at_the_fence() -> None:
+    """Of an 8 mm quarter round the inner edge is 2 mm thick. Swings and kept sides: saw manuals (from memory)."""
+    setting = example(next(path for path in EXAMPLES if path.stem == "wall-cupboard"), "in", "letter")
+    page = mouldings(setting)
+    assert page.beads
+    (profile,) = page.profiles
+    assert any("no glue" in note for note in profile.notes)
+    for line in profile.lines:
+        assert [(end.side, end.flat) for end in line.ends] == [
+            ("left", "outer edge to the fence, mitre 45° left, keep the left-hand part"),
+            ("right", "outer edge to the fence, mitre 45° right, keep the right-hand part"),
+        ]
+        long, short = (parse_length(size, "in") for size in (line.long_point, line.case_line))
+        assert long - short == pytest.approx(2 * 8.0, abs=25.4 / 32)  # a mitre of 45° takes the bead's width
+    others = mouldings(demo.setting())
+    assert not others.beads
+    assert not any(profile.notes for profile in others.profiles)
+
+
+def test_a_pane_is_ordered_in_the_units_of_the_page() -> None:
+    setting = example(next(path for path in EXAMPLES if path.stem == "wall-cupboard"), "in", "letter")
+    (pane,) = (row for row in hardware_rows(setting.project) if row.ordered)
+    ((size, count),) = pane.ordered
+    assert count == 1
+    assert f"glass, {setting.printer.ordered(size)}" in written(setting)

@@ -36,3 +36,8 @@ def test_areas_and_volumes_are_in_the_units_of_the_shop() -> None:
 def test_sentences_of_an_inch_packet_have_inches_beside_mm(text: str, inches: str) -> None:
     assert IN.in_both(text) == inches
     assert MM.in_both(text) == text
+
+
+def test_a_pane_is_never_ordered_larger_than_it_is() -> None:
+    assert IN.ordered((352.4, 602.1)) == "13 27/32 × 23 11/16 in (352 × 602 mm)"
+    assert MM.ordered((352.4, 602.6)) == "352 × 602.5 mm"

@@ -266,7 +266,8 @@ class MirrorRule(Enum):
 class Hardware:
     """A bought item that is placed, not cut: its bodies in its own frame, mass in kg.
 
-    `hollows` are taken out of the bodies again (the bore of an insert).
+    `hollows` are taken out of the bodies again (the bore of an insert). `ordered` are width and height, mm, of what is
+    bought cut to its size: a pane of glass.
     """
 
     item: str  # stock id
@@ -276,6 +277,7 @@ class Hardware:
     partner: str = ""
     finish: str = ""
     hollows: tuple[Volume, ...] = ()
+    ordered: tuple[float, float] | None = None
     key: str = field(init=False, compare=False, default="")
 
     def validate(self) -> None:

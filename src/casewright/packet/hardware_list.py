@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from casewright.design.assembly import Joint, JointKind, PieceDesign
 from casewright.design.blocks.finish_steps import products
@@ -31,13 +31,17 @@ GOES_ON = ("primer", "enamel", "stain", "barrier", "clear", "oil")  # kinds of f
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BoughtRow:
-    """One item and how many the order needs; `uses` are names or kinds of joint, with counts of placed members."""
+    """One item and how many the order needs; `uses` are names or kinds of joint, with counts of placed members.
+
+    `ordered` are the sizes, width and height in mm, of what is bought cut to size, with their counts.
+    """
 
     item: str
     name: str
     count: int
     counts: tuple[tuple[str, int], ...]  # by piece path
     uses: tuple[tuple[str, int], ...]
+    ordered: tuple[tuple[tuple[float, float], int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,15 +113,21 @@ def hardware_rows(project: Project) -> tuple[BoughtRow, ...]:
     """Return the placed and listed hardware, by item in order of appearance."""
     uses: dict[str, Counter[str]] = {}
     counts: dict[str, Counter[str]] = {}
+    ordered: dict[str, Counter[tuple[float, float]]] = {}
     for piece in project.assembly.pieces:
         for placed in piece.placed:
             if isinstance(placed.thing, Hardware):
                 _tally(uses, counts, placed.thing.item, stem(placed.name), piece, piece.count)
+                if placed.thing.ordered is not None:
+                    ordered.setdefault(placed.thing.item, Counter())[placed.thing.ordered] += piece.count
         names = {p.path: p.name for p in piece.placed}
         for line in piece.bought:
             if not isinstance(project.stock.get(line.item), FASTENERS):
                 _tally(uses, counts, line.item, names.get(line.path, TIES), piece, piece.count * line.count)
-    return tuple(_bought(project, item, counts[item], uses[item]) for item in counts)
+    return tuple(
+        replace(_bought(project, item, counts[item], uses[item]), ordered=tuple(ordered.get(item, Counter()).items()))
+        for item in counts
+    )
 
 
 def fastener_rows(project: Project) -> tuple[BoughtRow, ...]:

@@ -22,11 +22,12 @@ from dataclasses import dataclass, replace
 from casewright.design.blanks import Blank, Face
 from casewright.design.features.shaping import EndCut
 from casewright.design.frames import Vec, cosd, dot, sind
-from casewright.design.parts import Form, Part, Placed
+from casewright.design.parts import Form, Part, PartKind, Placed
 from casewright.packet.parts_list import PartRow
 from casewright.project import Project
 from casewright.stock.model import Stick
 
+OUTER, INNER = "outer edge", "inner edge"  # of what goes around a frame
 UPRIGHT = 1e-6  # an upright plane's normal has no more than this of the way up
 
 
@@ -131,7 +132,9 @@ def _end(part: Part, stick: Stick, face: Face) -> MouldingEnd:
     n = cut.normal()
     flat, nested = flat_setting(n), nested_setting(n, stick.spring)
     if nested is None:  # a frame on a face has no upper edge of its own
-        flat = replace(flat, fence="outer edge" if _long_edge(part) == flat.fence else "inner edge")
+        flat = replace(flat, fence=OUTER if _long_edge(part) == flat.fence else INNER)
+        if part.kind is PartKind.BEAD and flat.fence == INNER and not flat.tilt_way:
+            flat = turned(flat)  # its outer edge is the square one
     return MouldingEnd(side=side, flat=flat, nested=nested)
 
 
@@ -153,6 +156,13 @@ def flat_setting(n: Vec) -> SawSetting:
         tilt_way="left" if tilt > UPRIGHT else "",
         fence="lower edge" if turned else "upper edge",
         keep="right" if (n[0] > 0) == turned else "left",
+    )
+
+
+def turned(flat: SawSetting) -> SawSetting:
+    """Return a setting without tilt with the other edge to the fence: after half a turn only the sides have changed."""
+    return replace(
+        flat, fence=INNER if flat.fence == OUTER else OUTER, keep="left" if flat.keep == "right" else "right"
     )
 
 

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from casewright.design.printed_sizes import Printed
-from casewright.units import LengthStyle, Role, format_length
+from casewright.units import MILLIMETRES, LengthStyle, Role, format_length
 
 # NIST SP 811, appendix B: US units.
 SQUARE_FOOT = 0.09290304  # m²
@@ -52,6 +52,12 @@ class Printer:
     def sizes(self, values: Iterable[float]) -> str:
         """Return lengths as "a × b × c", the unit once."""
         return " × ".join(self.size(v) for v in values) + f" {self.unit}"
+
+    def ordered(self, size: tuple[float, float]) -> str:
+        """Return width and height of what somebody else cuts, never above what they are, in mm beside inches too."""
+        own = " × ".join(self.size(v, Role.INSERT) for v in size) + f" {self.unit}"
+        metric = " × ".join(format_length(v, Role.INSERT, MILLIMETRES, unit=False) for v in size) + " mm"
+        return own if self.style.system == "mm" else f"{own} ({metric})"
 
     def measured(self, mm: float) -> str:
         """Return a value as it is reckoned with, not rounded to the division.

@@ -29,12 +29,12 @@ def nested_picture(stick: Stick, k: float) -> Picture:
     return _picture(outline.mapped(stood), k, f"{stick.name} on the mitre saw, {how}, its back to the fence")
 
 
-def flat_picture(stick: Stick, k: float) -> Picture:
-    """Return the moulding flat on its back, its upper edge to the fence."""
+def flat_picture(stick: Stick, k: float, *, outer: bool = False) -> Picture:
+    """Return the moulding flat on its back, its upper edge to the fence, or its outer one, y 0 of the blank."""
     outline, width, _ = blank_section(stick)
-    return _picture(
-        outline.mapped(lambda p: (width - p[0], p[1])), k, f"{stick.name} on the mitre saw, flat on its back"
-    )
+    if not outer:
+        outline = outline.mapped(lambda p: (width - p[0], p[1]))
+    return _picture(outline, k, f"{stick.name} on the mitre saw, flat on its back")
 
 
 def _picture(outline: Outline, k: float, alt: str) -> Picture:

@@ -32,7 +32,8 @@ class PrintTable(Table):
 
     lengths: Literal["in", "mm"] | None = Field(
         default=None,
-        description="unit of printed sizes, whatever orders are written in; inches where only `division` or `feet` is given",
+        description="unit of printed sizes, whatever orders are written in; inches where only `division` or `feet` is "
+        "given",
     )
     division: float | None = Field(
         default=None,

@@ -244,8 +244,8 @@ def glass_pane(d: Draft, kit: Kit, leaf: Leaf, spec: DoorSpec, wet: Moisture) ->
     middle = (leaf.middle, front, (leaf.z[0] + leaf.z[1]) / 2)
     pane = d.place_hardware(
         f"{g}/glass",
-        f"glass, {2 * half[0]:.0f} × {2 * half[1]:.0f} mm",
-        Hardware(item=glass.id, bodies=(body,), mass=mass),
+        "glass",
+        Hardware(item=glass.id, bodies=(body,), mass=mass, ordered=(2 * half[0], 2 * half[1])),
         Frame(origin=middle),
     )
     beads = _beads(d, kit, leaf, spec, pane, front + glass.thickness, (seats[0], seats[1]))

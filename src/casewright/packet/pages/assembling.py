@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from casewright.design.assembly import Lie, PieceDesign, StepKind
 from casewright.design.blocks.step_words import REACH
+from casewright.design.parts import Hardware, Placed
 from casewright.design.step_runs import StepRun, step_runs
 from casewright.findings import Severity
 from casewright.packet.drawing.subject import SizeWords
@@ -178,7 +179,7 @@ class _Brought:
 
 def _brought(setting: Setting, piece: PieceDesign, runs: tuple[StepRun, ...]) -> list[_Brought]:
     """Return for each numbered step the marks and bought things that it brings."""
-    marks, names = setting.marks_of(piece), {p.path: p.name for p in piece.placed}
+    marks, names = setting.marks_of(piece), {p.path: _bought_name(setting, p) for p in piece.placed}
     seen: set[str] = set()
     out = []
     bought_here = _bought_with(setting, piece, runs)
@@ -200,6 +201,12 @@ def _brought(setting: Setting, piece: PieceDesign, runs: tuple[StepRun, ...]) ->
             )
         )
     return out
+
+
+def _bought_name(setting: Setting, placed: Placed) -> str:
+    """Return the name of a thing, with the size that it was ordered to."""
+    size = placed.thing.ordered if isinstance(placed.thing, Hardware) else None
+    return placed.name if size is None else f"{placed.name}, {setting.printer.ordered(size)}"
 
 
 def _shares(marks: Mapping[str, str], fresh: Mapping[str, list[str]]) -> tuple[str, ...]:

@@ -109,7 +109,10 @@ def hardware(setting: Setting) -> HardwareLists:
     return HardwareLists(
         pieces=tuple(p.title for p in setting.pieces),
         stock=tuple(line for laid in project.layouts for line in _to_use(setting, laid)),
-        hardware=tuple(_line(row, paths, _pairs(setting, row) + _stems(row)) for row in hardware_rows(project)),
+        hardware=tuple(
+            _line(row, paths, _pairs(setting, row) + _stems(row) + _ordered(setting, row))
+            for row in hardware_rows(project)
+        ),
         fasteners=tuple(
             _line(row, paths, ", ".join(f"{use} {n}" for use, n in row.uses)) for row in fastener_rows(project)
         ),
@@ -162,6 +165,12 @@ def _stems(row: BoughtRow) -> str:
     """Return what an item is in the pieces, each name once: "hinge 1, cup" and "hinge 2, cup" are "hinge, cup"."""
     stems = (re.sub(r"(?<=[a-z]) \d+(?=,|$)", "", stem) for stem in name_stems(tuple(use for use, _ in row.uses)))
     return "; ".join(stem for stem in dict.fromkeys(stems) if stem != row.name)
+
+
+def _ordered(setting: Setting, row: BoughtRow) -> str:
+    """Say how large a pane is by the drawing; it is ordered to what it goes into."""
+    sizes = [f"{n} of " * (row.count > 1) + setting.printer.ordered(size) for size, n in row.ordered]
+    return f", {'; '.join(sizes)} by the drawings: order it once its rabbet can be measured" if sizes else ""
 
 
 def _glue_times(open_time: float, clamp_time: float) -> str:
