@@ -6,11 +6,13 @@ The layout room knows nothing of designs; this module speaks both languages.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 from casewright.design.assembly import PieceDesign
 from casewright.design.blanks import Face
+from casewright.design.blocks.feet_steps import stays_paired
 from casewright.design.features.shaping import EndCut
 from casewright.design.frames import cosd
 from casewright.design.marks import Mark, mark_key
@@ -38,6 +40,7 @@ from casewright.stock.boards import board_feet
 from casewright.stock.model import Board, Item, Sheet, Stick
 
 CENTS = 100
+PAIR = "+"  # between the marks of two pieces that stay together
 USUAL = Cutting()
 SHEET_SAWS = ("table saw", "panel saw", "track saw")
 
@@ -239,15 +242,48 @@ def stick_demand(
         for length in item.lengths
     )
     saw = machines.of("mitre saw")
+    kerf = to_grid_up(machines.kerf("mitre saw", "table saw"))
+    short = [w for w in wanted if stays_paired(w.part)]
     return StickDemand(
-        parts=tuple(_stick_part(w) for w in wanted),
+        parts=(*(_stick_part(w) for w in wanted if w not in short), *paired(short, kerf)),
         stock=stock,
-        kerf=to_grid_up(machines.kerf("mitre saw", "table saw")),
+        kerf=kerf,
         end_trim=to_grid_up(practice["stick.end_trim"]),
         least_held=to_grid_up(saw.length_least) if saw and saw.length_least else 0,
         keep_length=to_grid_up(practice["offcut.least"]),
         share_mitres=all(_survives_turn(w.part) for w in wanted),
     )
+
+
+def paired(short: Sequence[Wanted], kerf: int) -> tuple[StickPart, ...]:
+    """Return pieces that stay together in pairs, those of a mark as far as there are two, the kerf between them.
+
+    A last one without a fellow is a part by itself.
+    """
+    each = [w for w in short for _ in range(w.count)]
+    pairs = Counter(zip([w.mark for w in each[::2]], [w.mark for w in each[1::2]], strict=False))
+    lengths = {w.mark: to_grid_up(w.part.rough[0]) for w in short}
+    made = [
+        StickPart(
+            id=pair_id(a, b),
+            length=lengths[a] + kerf + lengths[b],
+            count=count,
+            run=pair_id(a, b),
+            parted=lengths[a] + kerf // 2,
+        )
+        for (a, b), count in pairs.items()
+    ]
+    return (*made, *(_stick_part(replace(w, count=1)) for w in each[len(each) // 2 * 2 :]))
+
+
+def pair_id(a: str, b: str) -> str:
+    """Return the name of two pieces of a stick that stay together until they are worked."""
+    return f"{a}{PAIR}{b}"
+
+
+def marks_in(part: str) -> tuple[str, ...]:
+    """Return the marks of what a layout lays out as one piece."""
+    return tuple(part.split(PAIR))
 
 
 def _survives_turn(part: Part) -> bool:

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from dataclasses import replace
+
 import pytest
 from tests.packet import demo
 
+from casewright.demand import marks_in, pair_id, paired
+from casewright.design.blocks.feet_steps import LONG_ENOUGH
 from casewright.layout.model import (
     GRID,
     Axis,
@@ -19,10 +24,11 @@ from casewright.layout.model import (
     StickPiece,
     StickStock,
 )  # fmt: skip
+from casewright.layouts import LaidOut
 from casewright.packet.cut_plan import area_share, cut_plan, part_label
-from casewright.packet.drawing.primitives import Circle, Text
+from casewright.packet.drawing.primitives import Circle, LineRole, Segments, Text
 from casewright.packet.drawing.recorder import recorded
-from casewright.packet.layout_drawing import short_rips, strip_words
+from casewright.packet.layout_drawing import DrawnPattern, drawn_patterns, short_rips, strip_words
 from casewright.packet.parts_list import joined_names, name_stems
 from casewright.packet.plate_drawing import plate_picture
 from casewright.packet.stick_drawing import stick_picture
@@ -220,3 +226,39 @@ def test_the_names_of_strips_are_told_as_far_as_they_are_on_the_board() -> None:
     assert strip_words(["A", "B"]) == ""
     assert strip_words(["N#1/1", "N#1/2"]) == " N-1 is strip 1 of the glue-up N."
     assert strip_words(["N#1/1", "N#2/3"]) == " N-1 is strip 1 of the glue-up N, N2-1 that of N number 2."
+
+
+def test_short_feet_are_cut_off_in_pairs_as_their_steps_say() -> None:
+    """The stick plan crosscut eight feet of 115 mm one by one, while the steps kept them in pairs."""
+    project = demo.project()
+    (laid,) = (one for one in project.layouts if any(w.name.startswith("foot") for w in one.need.wanted))
+    (foot,) = (w for w in laid.need.wanted if w.name.startswith("foot"))
+    assert foot.part.rough[0] < LONG_ENOUGH
+    assert any("in pairs, as laid out" in step.text for piece in project.assembly.pieces for step in piece.steps)
+    pieces = [p for pattern in laid.layout.patterns for p in pattern.pieces for _ in range(pattern.times)]
+    feet = [p for p in pieces if foot.mark in marks_in(p.part)]
+    assert [p.part for p in feet] == [pair_id(foot.mark, foot.mark)] * (foot.count // 2)
+    for pair in feet:  # both blanks and the cut that parts them are in it
+        assert pair.length >= 2 * round(foot.part.rough[0] * MM) + laid.need.demand.kerf - 2
+    drawn = [d for d in drawn_patterns(demo.setting(), laid) if any("+" in step.gives for step in d.steps)]
+    assert drawn
+    for one in drawn:
+        dashed = [i for i in one.picture.items if isinstance(i, Segments) and i.role is LineRole.HIDDEN]
+        assert len(dashed) == sum(p.part in {f.part for f in feet} for p in _pattern_of(laid, one).pieces)
+        assert all("not parted yet" in step.verb for step in one.steps if "+" in step.gives)
+        assert "floor ends outwards" in one.before
+
+
+def _pattern_of(laid: LaidOut, drawn: DrawnPattern) -> StickPattern:
+    return laid.layout.patterns[int(drawn.file.rpartition("-")[2]) - 1]
+
+
+def test_every_short_piece_is_in_one_pair_or_the_last_by_itself() -> None:
+    laid = demo.project().layouts
+    (foot,) = (w for one in laid for w in one.need.wanted if w.name.startswith("foot"))
+    for counts in ((8,), (3, 1), (3, 2), (1,), (2, 5, 4)):
+        wanted = [replace(foot, mark=chr(65 + i), count=n) for i, n in enumerate(counts)]
+        parts = paired(wanted, 100)
+        found = Counter(mark for p in parts for mark in marks_in(p.id) * p.count)
+        assert found == {w.mark: w.count for w in wanted}
+        assert sum(p.count for p in parts if not p.parted) == sum(counts) % 2

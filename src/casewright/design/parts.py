@@ -54,6 +54,7 @@ class PartKind(Enum):
     TOP_PANEL = "panel of a panelled top"
     TOP_END = "breadboard end"
     TOP_EDGING = "edging of a top"
+    FOOT = "foot turned out of a stick"
     LID = "lid, or the strip behind it"
     OTHER = "other part"
 

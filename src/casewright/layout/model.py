@@ -277,7 +277,8 @@ class StickEnd(Enum):
 class StickPart:
     """`count` equal pieces; `length` is long point to long point. Ends and the mitre's run (long to short point).
 
-    Pieces of one `run` are cut in `sequence` from one stick where `in_sequence` is set.
+    Pieces of one `run` are cut in `sequence` from one stick where `in_sequence` is set. A part that is two pieces, to
+    be parted only once they are worked, says where, from its left end: `parted`.
     """
 
     id: str
@@ -290,6 +291,7 @@ class StickPart:
     run: str = ""
     sequence: int = 0
     in_sequence: bool = False
+    parted: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

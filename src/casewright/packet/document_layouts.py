@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
+from casewright.demand import StockNeed, marks_in
 from casewright.layout.model import (
     BoardPattern,
     Laid,
     SheetPattern,
     StickPattern,
     StickPiece,
+    to_grid_up,
     to_mm,
 )
 from casewright.layouts import LaidOut
@@ -34,7 +38,7 @@ def layout_record(laid: LaidOut) -> rec.LayoutRecord:
 def _pattern(laid: LaidOut, pattern: SheetPattern | BoardPattern | StickPattern) -> rec.PatternRecord:
     stock = next(s for s in laid.need.demand.stock if s.id == pattern.stock)
     placed = (
-        tuple(_stick_piece(p) for p in pattern.pieces)
+        tuple(record for p in pattern.pieces for record in _stick_piece(laid.need, p))
         if isinstance(pattern, StickPattern)
         else tuple(_leaf(leaf) for leaf in leaves(pattern.root))
     )
@@ -58,12 +62,18 @@ def _leaf(laid: Laid) -> rec.LaidRecord:
     )
 
 
-def _stick_piece(piece: StickPiece) -> rec.LaidRecord:
-    return rec.LaidRecord(
-        part=piece.part,
-        x_mm=to_mm(piece.start),
-        y_mm=0.0,
-        length_mm=to_mm(piece.length),
-        width_mm=0.0,
-        turned=piece.flipped,
-    )
+def _stick_piece(need: StockNeed, piece: StickPiece) -> Iterator[rec.LaidRecord]:
+    """Give the record of a piece; of two that stay together that of each, the second turned end for end."""
+    rough = {w.mark: to_grid_up(w.part.rough[0]) for w in need.wanted}
+    marks = marks_in(piece.part)[:: -1 if piece.flipped else 1]
+    for number, mark in enumerate(marks):
+        length = rough[mark] if len(marks) > 1 else piece.length
+        start = piece.start + (piece.length - length if number else 0)
+        yield rec.LaidRecord(
+            part=mark,
+            x_mm=to_mm(start),
+            y_mm=0.0,
+            length_mm=to_mm(length),
+            width_mm=0.0,
+            turned=number > 0 if len(marks) > 1 else piece.flipped,
+        )

@@ -236,8 +236,15 @@ def _stick(setting: Setting, laid: LaidOut, demand: StickDemand, pattern: StickP
     stock = next(s for s in demand.stock if s.id == pattern.stock)
     title = show.length(to_mm(stock.length))
 
+    pairs = {p.id: p for p in demand.parts if p.parted}
+
     def size(part: str) -> str:
+        if part in pairs:
+            return show.size(to_mm(pairs[part].length), Role.HOUSING)
         return show.printed(rows[part].rough_printed[0])
+
+    def ends(part: str) -> tuple[str, str]:
+        return ("", "") if part in pairs else _angles(rows[part])
 
     used = {s.stock for s in laid.layout.patterns}
     longest = max(s.length for s in demand.stock if s.id in used)
@@ -250,11 +257,22 @@ def _stick(setting: Setting, laid: LaidOut, demand: StickDemand, pattern: StickP
         title=f"stick {number}: {title}",
         times=pattern.times,
         picture=drawn,
-        steps=stick_steps(pattern, demand, size, lambda part: _angles(rows[part])),
-        before=MITRED_STICK if _mitred(demand) else "Cut from the left.",
+        steps=stick_steps(pattern, demand, size, ends),
+        before=(MITRED_STICK if _mitred(demand) else "Cut from the left.")
+        + pair_words([p.part for p in pattern.pieces if p.part in pairs]),
         left=f"Left over to keep: {show.length(rest, Role.INSERT)}."
         if worth
         else "Left over to keep: nothing worth keeping.",
+    )
+
+
+def pair_words(pairs: Sequence[str]) -> str:
+    """Return what the names of a stick's pairs mean; empty where there are none."""
+    if not pairs:
+        return ""
+    return (
+        f" {', '.join(dict.fromkeys(pairs))}: two in one piece, floor ends outwards; parted at the dashed line, once "
+        "they are shaped, by the step that crosscuts their top ends."
     )
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from casewright.demand import marks_in
 from casewright.layout.model import GRID, StickDemand, StickPart, StickPattern, StickPiece
 from casewright.packet.drawing.balloons import spread
 from casewright.packet.drawing.lettering import width_of
@@ -45,7 +46,9 @@ def stick_picture(
     parts = {p.id: p for p in demand.parts}
     k = (across - 2 * MARGIN) / longest
     width = stock.length * k + 2 * MARGIN
-    labels = {id(p): _label(p, k, size) for p in pattern.pieces}
+    labels = {
+        id(p): _pair_label(parts[p.part], p, k) if parts[p.part].parted else _label(p, k, size) for p in pattern.pieces
+    }
     outside = [(MARGIN + (p.start + p.length / 2) * k, p.part) for p in pattern.pieces if not labels[id(p)]]
     below = _hung(outside, width, -1)
     low = 0.5 + below.depth
@@ -56,6 +59,7 @@ def stick_picture(
         shape = _shape(parts[piece.part], piece, k, low)
         items += [Fill((shape,), WHITE), Polyline(shape, LineRole.VISIBLE, closed=True)]
         items += [shifted(i, 0.0, low) for i in labels[id(piece)]]
+        items += _parting(parts[piece.part], piece, k, low)
     cuts = [(MARGIN + c.at * k, str(n)) for n, c in enumerate(stick_cuts(pattern, demand), 1)]
     above = _hung(cuts, width, 1)
     items += [shifted(i, 0.0, low) for i in below.items]
@@ -86,6 +90,26 @@ def _shape(part: StickPart, piece: StickPiece, k: float, low: float) -> tuple[XY
     top0, low0 = x0 + slant * (left[0] > left[1]), x0 + slant * (left[0] < left[1])
     top1, low1 = x1 - slant * (right[0] < right[1]), x1 - slant * (right[0] > right[1])
     return ((low0, low), (low1, low), (top1, low + HEIGHT), (top0, low + HEIGHT))
+
+
+def _parting(part: StickPart, piece: StickPiece, k: float, low: float) -> list[Primitive]:
+    """Return the line at which a pair is parted later."""
+    x = MARGIN + _parted_at(part, piece) * k
+    return [Segments(((x, low, x, low + HEIGHT),), LineRole.HIDDEN)] if part.parted else []
+
+
+def _parted_at(part: StickPart, piece: StickPiece) -> int:
+    return piece.start + (part.length - part.parted if piece.flipped else part.parted)
+
+
+def _pair_label(part: StickPart, piece: StickPiece, k: float) -> list[Primitive]:
+    """Return the marks of a pair, each in its half, where both fit; the edge is at y 0."""
+    at, end = _parted_at(part, piece), piece.start + piece.length
+    marks = marks_in(piece.part)[:: -1 if piece.flipped else 1]
+    halves = [(mark, (a + b) / 2, b - a) for mark, a, b in zip(marks, (piece.start, at), (at, end), strict=True)]
+    if any(width_of(mark, EM) > room * k - 0.8 for mark, _, room in halves):
+        return []
+    return [Text((MARGIN + middle * k, HEIGHT / 2), mark, EM) for mark, middle, _ in halves]
 
 
 def _label(piece: StickPiece, k: float, size: PieceSize) -> list[Primitive]:

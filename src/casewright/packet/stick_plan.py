@@ -70,6 +70,7 @@ def stick_steps(
     pattern: StickPattern, demand: StickDemand, size: Callable[[str], str], ends: Callable[[str], tuple[str, str]]
 ) -> tuple[CutStep, ...]:
     """Return the steps of a stick; `size` prints a part's length, `ends` the angles of its own two ends ("" square)."""
+    kept = {p.id for p in demand.parts if p.parted}
     runs: list[tuple[str, bool, list[StickCut], int]] = []  # part, turned or not, its cuts, how many pieces in a row
     pending: list[StickCut] = []
     pieces = iter(pattern.pieces)
@@ -86,7 +87,7 @@ def stick_steps(
     return tuple(
         CutStep(
             numbers=_span(cuts[0].number, cuts[-1].number),
-            verb=ends_as_they_lie(ends(part), flipped),
+            verb=ends_as_they_lie(ends(part), flipped) + ("; not parted yet" if part in kept else ""),
             setting=size(part),
             gives=f"{count} × {part}" if count > 1 else part,
         )

@@ -19,7 +19,7 @@ from casewright.design.joints.base import Nothing
 from casewright.design.joints.others import DowelAt
 from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit
-from casewright.design.parts import Allowance, Form, Placed
+from casewright.design.parts import Allowance, Form, PartKind, Placed
 from casewright.design.sections import blank_section
 from casewright.design.sites import Span, depth_along, world_box
 from casewright.findings import Severity
@@ -273,6 +273,7 @@ def _foot(d: Draft, kit: Kit, c: _Corner, spec: FeetSpec, z: Span) -> Placed:
         rough=extra,
         surplus="up",
         sizes=("foot.length", "foot.section", "foot.section"),
+        kind=PartKind.FOOT,
     )
     length = foot.part.blank.length
     start = length - spec.square - spec.cove_width

@@ -15,7 +15,7 @@ from casewright.design.blocks.body import HANDS
 from casewright.design.blocks.step_words import DRILL, GLUE, ROUT, SAW, SHORT, UPWARDS, by
 from casewright.design.draft import Draft
 from casewright.design.features.shaping import Cove, Taper
-from casewright.design.parts import Placed
+from casewright.design.parts import Part, PartKind, Placed
 from casewright.design.sequence import Sequence
 from casewright.stock.sundries import Need, Sundry, needs
 from casewright.units.angles import format_angle
@@ -102,13 +102,18 @@ def make_posts(s: Sequence, d: Draft) -> None:
     )
 
 
+def stays_paired(part: Part) -> bool:
+    """True for a foot whose blank is shorter than a machine takes: it stays in one piece with another."""
+    return part.kind is PartKind.FOOT and part.rough[0] < LONG_ENOUGH
+
+
 def _long(wood: Placed) -> str:
     """Return how the blanks are cut off first: those shorter than a machine takes stay together."""
-    if wood.part.rough[0] >= LONG_ENOUGH:
+    if not stays_paired(wood.part):
         return "Crosscut the blanks of all feet as laid out, square, the surplus at their top ends"
     return (
-        "Leave the feet together in pairs on the stick, floor ends outwards, the surplus of both between them (a "
-        "single one at the end of the stick's rest); cut the pairs off square"
+        "Leave the feet together in pairs, as laid out: floor ends outwards, the surplus of both between them; cut the "
+        "pairs off square"
     )
 
 
