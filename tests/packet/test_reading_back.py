@@ -284,21 +284,28 @@ def test_diagonals_are_those_of_the_rectangles(settings: list[tuple[Setting, str
         for piece, shown in zip(setting.shown_whole, context(setting, "assembling").pieces, strict=True):
             # where units of several sizes are made together, their places stand before their diagonals
             notes = " ".join(note for step in shown.steps for note in step.notes).lower()
-            for width, height in rectangles(piece):
+            for width, height, over in rectangles(piece, setting.project.practice["frame.trim"]):
                 across = with_unit(math.hypot(width, height), setting.printer.style)
-                assert f"both diagonals {across}." in notes
+                assert f"both diagonals {across}{over}." in notes
 
 
-def rectangles(piece: PieceDesign) -> list[tuple[float, float]]:
-    """Drawer boxes and framed doors, of a bedside cabinet also face frame and case, by their ledger sizes."""
+def rectangles(piece: PieceDesign, trim: float) -> list[tuple[float, float, str]]:
+    """Drawer boxes and framed doors, of a bedside cabinet also face frame and case, by their ledger sizes.
+
+    The stiles of a face frame are `trim` mm too wide until it is on its case, both of them.
+    """
     s = {size.name: size.value for size in piece.sizes}
     bedside = piece.kind == "bedside"
-    out = [(s["body.width"], s["stile.length"]), (s["body.width"], s["side.length"])] if bedside else []
+    frame = (
+        (s["frame.width"] if "frame.reveal" in s else s["body.width"] + 2 * trim, s["stile.length"]) if bedside else ()
+    )
+    over = ", left stile and right stile still over" if "frame.reveal" not in s else ""
+    out = [(*frame, over), (s["body.width"], s["side.length"], "")] if bedside else []
     for group in (m.id.rpartition("/")[2].rpartition(".")[0] for m in piece.motions):
         if f"{group}.box.width" in s:
-            out.append((s[f"{group}.box.width"], s[f"{group}.box.depth"]))
+            out.append((s[f"{group}.box.width"], s[f"{group}.box.depth"], ""))
         if f"{group}.height" in s and any(p.path.startswith(f"{piece.path}/{group}/stile") for p in piece.placed):
-            out.append((s[f"{group}.width"], s[f"{group}.height"]))
+            out.append((s[f"{group}.width"], s[f"{group}.height"], ""))
     return out
 
 

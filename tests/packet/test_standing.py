@@ -45,6 +45,14 @@ def test_upright_mirror_images_are_measured_from_the_bottom_and_from_mirrored_ed
         assert mine[Face.EDGE0] == mirrored[other[Face.EDGE0]]
 
 
+def test_nothing_is_measured_from_an_edge_that_is_trimmed_off() -> None:
+    """Outer stiles are trimmed flush with the sides once the frame is on: rails and hinges stand by the inner edges."""
+    over = [s for s in printed_subjects(demo.setting()) if s.part.allowance.at is not None]
+    assert all(s.part.allowance.at.high for s in over if s.part.allowance.at)
+    inner = {(s.towards or {})[Face.EDGE0] for s in over if s.name.split(",")[0] == "stile"}
+    assert inner == {"left", "right"}
+
+
 def test_flat_mirror_images_are_measured_from_mirrored_ends_so_that_both_have_the_same_numbers() -> None:
     of = {s.mark: s for s in printed_subjects(demo.setting())}
     flat = [s for s in of.values() if s.mirror_of and s.name.split(",")[0] in ("top", "front stretcher")]

@@ -3,7 +3,8 @@
 Parts that meet are marked with one setting of a gauge only where they are measured from the same side, and mirror
 images only from the same end. So of the half turns of its blank a part takes the one that puts end 0, or else edge 0,
 at the bottom. A part that lies flat, stands askew or has a bought section stays as it was designed, but a mirror image
-that lies flat is turned over, so that it is measured from the mirrored end and edge.
+that lies flat is turned over, so that it is measured from the mirrored end and edge. Nothing is measured from an edge
+or end that is trimmed off later: where the surplus stands over at edge 0 or end 0 the part is turned over.
 """
 
 from __future__ import annotations
@@ -47,14 +48,17 @@ def _lies_flat(placed: Placed) -> bool:
 def standing_turn(placed: Placed) -> Turn:
     """Return the half turn of a placed part's blank that puts end 0, or else edge 0, at the bottom.
 
-    An upright part keeps its edges, so that its mirror image is measured from the mirrored edge. A part with its edges
+    An upright part keeps its edges, so that its mirror image is measured from the mirrored edge, unless edge 0 is one
+    that is trimmed off later. A part with its edges
     up and down and its ends to left and right shows its main face with the top up; else it keeps its ends.
     """
     bottom = _face(placed, DOWN)
     if bottom is None or bottom.axis == Face.FACE0.axis or placed.part.blank.section is not None:
         return IDENTITY
     ways = [t for t in HALF_TURNS if not t.face(bottom).high]
-    return next(t for t in ways if _keeps(t, placed, bottom))
+    over = placed.part.allowance.at
+    stay = [t for t in ways if over is None or over.axis == bottom.axis or t.face(over).high]
+    return next((t for t in stay if _keeps(t, placed, bottom)), stay[0])
 
 
 def main_face(part: Part) -> Face:

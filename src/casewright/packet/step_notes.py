@@ -11,6 +11,9 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+from numpy.typing import NDArray
+
 from casewright.design.assembly import Joint, JointKind, Lie, PieceDesign, Step, StepKind
 from casewright.design.parts import Part, Placed
 from casewright.design.step_runs import StepRun
@@ -48,10 +51,19 @@ class Turned:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Diagonal:
+    """The diagonals of a group that is closed, mm, and the names of its parts that are still to be trimmed."""
+
+    group: str
+    size: float
+    over: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StepNotes:
     """All counts are those of one unit where a step is done for several, as far as they are alike.
 
-    `clamped` counts glued joints that no fastener holds; `diagonals` are in mm, by the groups that they are of.
+    `clamped` counts glued joints that no fastener holds.
     `overhangs` of a top that is cut: how far it stands out in front, at each side and behind, mm (less than 0: short).
     `packed`: names of parts with how far they are packed up, mm.
     """
@@ -59,7 +71,7 @@ class StepNotes:
     glues: tuple[GlueUse, ...]
     clamped: int
     dry_fit: bool
-    diagonals: tuple[tuple[str, float], ...]
+    diagonals: tuple[Diagonal, ...]
     overhangs: tuple[float, float, float] | None
     turned: Turned | None
     packed: tuple[tuple[str, float], ...]
@@ -95,7 +107,7 @@ def _notes(
         glues=tuple(GlueUse(glue=glue, joints=n // each) for glue, n in uses if isinstance(glue, Glue)),
         clamped=len(clamped) // each,
         dry_fit=run.first.dry_fit or len(fitted) // each >= DRY_FIT_FROM,
-        diagonals=tuple((group, diagonal(project, piece, runs, run, group)) for group in groups),
+        diagonals=tuple(diagonal(project, piece, runs, run, group) for group in groups),
         overhangs=_overhangs(piece) if _cuts_top(piece, run) else None,
         turned=_turned(project, piece, run.first),
         packed=_packed(project, piece, run),
@@ -127,21 +139,36 @@ def _held(joints: Mapping[str, Joint], piece: PieceDesign) -> frozenset[frozense
     return frozenset(_pair(joints[i]) for i in fastened if i in joints)
 
 
-def diagonal(project: Project, piece: PieceDesign, runs: tuple[StepRun, ...], run: StepRun, group: str) -> float:
-    """Return the diagonal of what stands together in a group after a step, mm: over its open side.
+def diagonal(project: Project, piece: PieceDesign, runs: tuple[StepRun, ...], run: StepRun, group: str) -> Diagonal:
+    """Return the diagonal of what stands together in a group after a step: over its open side.
 
     That is square to the direction in which its parts reach from side to side on the average: a frame is looked at from
     its face, a drawer box or plinth from above, however high it is. Of the piece itself it is that of its front: width
-    and height of the parts that are there so far.
+    and height of the parts that are there so far. It is what a tape shows then: over what is trimmed off later.
     """
     brought = [b for r in runs[: run.number] for step in r.steps if step.into == group for b in step.brings]
     parts = tuple(p for p in piece.placed if isinstance(p.thing, Part) and is_under_any(p.path, brought))
+    cut = {c for r in runs[: run.number] for c in r.cuts}
     boxes = placed_boxes(parts, project.cache)
-    whole = boxes[:, 3:].max(axis=0) - boxes[:, :3].min(axis=0)
+    over = [p for p in parts if p.part.allowance.at is not None and p.path not in cut]
+    grown = np.array([_grown(box, p) if p in over else box for p, box in zip(parts, boxes, strict=True)])
+    whole = grown[:, 3:].max(axis=0) - grown[:, :3].min(axis=0)
     share = ((boxes[:, 3:] - boxes[:, :3]) / whole).mean(axis=0)
     through = 1 if group == piece.path else int(share.argmax())
     one, two = (float(size) for axis, size in enumerate(whole.tolist()) if axis != through)
-    return math.hypot(one, two)
+    return Diagonal(group=group, size=math.hypot(one, two), over=tuple(p.name for p in over))
+
+
+def _grown(box: NDArray[np.float64], placed: Placed) -> NDArray[np.float64]:
+    """Return the box of a part, low and high corner, with what stands over at one of its faces until it is trimmed."""
+    left = placed.part.allowance
+    if left.at is None:
+        return box
+    out = [0.0, 0.0, 0.0]
+    out[left.at.axis] = (left.length, left.width, left.thickness)[left.at.axis] * (1.0 if left.at.high else -1.0)
+    way = np.array(placed.frame.direction((out[0], out[1], out[2])))
+    grown: NDArray[np.float64] = box + np.concatenate((np.minimum(way, 0.0), np.maximum(way, 0.0)))
+    return grown
 
 
 def _turned(project: Project, piece: PieceDesign, step: Step) -> Turned | None:

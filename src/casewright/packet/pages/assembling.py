@@ -318,8 +318,9 @@ def slot_text(setting: Setting, place: SlotPlace) -> str:
 def _diagonal_texts(setting: Setting, notes: StepNotes) -> list[str]:
     """Return the diagonals: once where all groups have the same, else by the places of the groups."""
     shown: dict[str, list[str]] = {}
-    for group, size in notes.diagonals:
-        shown.setdefault(setting.printer.length(size), []).append(group)
+    for d in notes.diagonals:
+        rest = f", {listed(d.over)} still over" if d.over else ""
+        shown.setdefault(setting.printer.length(d.size) + rest, []).append(d.group)
     if len(shown) == 1:
         return [f"Both diagonals {size}." for size in shown]
     return [f"{sentence(places_words(groups))}: both diagonals {size}." for size, groups in shown.items()]
