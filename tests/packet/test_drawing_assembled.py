@@ -12,8 +12,10 @@ from tests.packet.demo import project
 from tests.solids.things import board, piece, put
 
 from casewright.cache import Cache
+from casewright.catalogue import BUILT_IN
 from casewright.design.assembly import JointKind
 from casewright.design.parts import Hardware
+from casewright.order import load_order
 from casewright.packet.drawing.assembled import assembled_drawings
 from casewright.packet.drawing.chains_located import Link, located_chains
 from casewright.packet.drawing.conventions import ASME, ISO
@@ -29,6 +31,8 @@ from casewright.packet.drawing.sections import sections_of
 from casewright.packet.drawing.stage import Stage
 from casewright.packet.drawing.taken_apart import BODY, unit_apart, units_of, whole_apart
 from casewright.packet.pages.setting import PaperName, Setting, unframed_setting
+from casewright.project import Project
+from casewright.shop import built_in_shop
 from casewright.solids.view import LEFT_SIDE, PLAN
 
 FIT = (180.0, 228.0)
@@ -159,7 +163,7 @@ def test_every_kind_of_joint_that_is_not_plain_has_a_detail() -> None:
             isinstance(placed[p].thing, Hardware) for p in (joint.a, joint.b)
         ):
             assert any(placed[joint.a].name.split(",")[0].split(" ")[0] in n for n in names), joint
-    assert any("mouldings" in n for n in names)
+    assert any("moulding, of section" in n for n in names)
     assert any("touch-dimmer" in n for n in names)
 
 
@@ -228,6 +232,23 @@ def test_the_whole_is_taken_apart_in_units_and_every_mark_stands_on_a_unit() -> 
         drawn |= set(said)
     assert all(overlaps(p) == () for p in pictures)
     assert drawn == set(at.marks.values())
+
+
+def test_columns_alike_are_measured_once_and_their_rails_named_in_order() -> None:
+    """Two columns of three rows each between the same rails: one row of heights (common practice: dimension once)."""
+    chest = Project(load_order(demo.ORDER.with_name("six-drawer-chest.toml"), BUILT_IN.kinds), built_in_shop())
+    (piece_,) = chest.assembly.pieces
+    places = [
+        (c.axis, *((round(link.low, 2), round(link.high, 2)) for link in c.links))
+        for c in located_chains(piece_, Cache(), chest.shop.style)
+    ]
+    assert len(places) == len(set(places))
+    assert any("one after the other in the order that they are named" in step.text for step in piece_.steps)
+
+
+def test_details_of_mouldings_say_which_they_show() -> None:
+    names = [detail.name for detail in details_of(stage()) if "of section" in detail.name]
+    assert {name.partition(",")[0] for name in names} == {"base moulding", "applied moulding", "crown moulding"}
 
 
 def test_units_part_every_thing_of_the_piece_but_repeats() -> None:

@@ -233,7 +233,7 @@ def test_sheets_of_one_stock_stand_in_their_order_whatever_their_shapes() -> Non
         heads = ("cut", "", "set to, mm", "gives")
         return LayoutItem(
             item=name, name=name, form="board", heads=heads, summary=f"all of {name}", outcome="best found", to_buy="",
-            shared="", unplaced=(), sheets=sheets,
+            shared="", glued="", unplaced=(), sheets=sheets,
         )  # fmt: skip
 
     mixed = [(True, 4), (False, 20), (True, 30), (True, 2), (True, 9), (False, 22)]
@@ -304,6 +304,24 @@ def test_findings_come_worst_first_with_remedy_and_reason() -> None:
         assert said in text, said
     assert findings_state(found.findings).startswith("findings: 1 stop, ")
     assert findings_state(found.findings).endswith("1 warning accepted")
+
+
+def test_findings_alike_of_a_pair_are_one_entry_with_both_paths() -> None:
+    found, lines = demo.project().findings, demo.context("findings").lines
+    assert sum(line.path.count(", ") + 1 for line in lines) == len(found)
+    assert len(lines) < len(found)
+    both = [line for line in lines if ", " in line.path]
+    assert all(line.path == f"{(own := line.path.partition(', ')[0])}, {swap_hands(own)}" for line in both)
+
+
+def test_layouts_say_which_strips_make_a_panel() -> None:
+    found = [item for item in demo.context("layouts").items if item.glued]
+    assert found
+    for item in found:
+        drawn = {t.text for sheet in item.sheets for t in sheet.drawing.texts}
+        strips = {label for label in drawn if re.fullmatch(r"[A-Z]+\d*-\d+", label)}
+        named = re.findall(r"([A-Z]+\d*)-1 to \1-(\d+)", item.glued)
+        assert strips == {f"{panel}-{n}" for panel, last in named for n in range(1, int(last) + 1)}
 
 
 def test_a_draft_says_so_on_every_page() -> None:

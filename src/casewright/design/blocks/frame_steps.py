@@ -18,15 +18,20 @@ from casewright.order.pieces.bays import BayOrder
 LEFT, RIGHT = "frame/stile.left", "frame/stile.right"
 TOP, BOTTOM = "frame/rail.top", "frame/rail.bottom"
 ONTO = "Glue and screw the next member to it, faces flush, square"
+IN_TURN = (
+    "Glue and screw rails and stiles to it, one after the other in the order that they are named, faces flush, square"
+)
 SET_ONTO = "Put the next members on their dowels and glue and screw them to it, faces flush, square"
 
 
 def frame_steps(q: Sequence, d: Draft, bays: BayOrder, moved: float) -> None:
     """Join the frame on the bench, face down, from the left stile; `moved` is a distance (mm) that clears the piece."""
-    sets = _Sets(q=q, d=d, moved=moved).whole(bays) if _stiles_on_dowels(d) else _one_by_one(d)
+    in_sets = _stiles_on_dowels(d)
+    sets = _Sets(q=q, d=d, moved=moved).whole(bays) if in_sets else _one_by_one(d)
     q.bring([LEFT], "Lay the left stile face down", into="frame")
     for names in sets:
-        text = ONTO if len(names) == 1 else ONTO.replace("the next member", "the ends of the next set")
+        single = ONTO if in_sets or len(sets) == 1 else IN_TURN
+        text = single if len(names) == 1 else ONTO.replace("the next member", "the ends of the next set")
         q.bring(names, text, into="frame", moves=by(LEFTWARDS, moved / 2), cautions=(GLUE,))
     text = "Close the frame with the right stile; compare the diagonals"
     q.bring([RIGHT], text, into="frame", moves=by(LEFTWARDS, moved / 2), cautions=(GLUE,), squares=True)

@@ -4,7 +4,8 @@
    most often.
 2. Of equally good places it takes the one nearest to the things that its links speak of: those with the same cell in
    their path ("[c1,r2]"), or under the chain's own path; where there are none the one nearest to the middle.
-3. A drawer's or door's chain that repeats the sizes of another is left out: what is alike is measured once.
+3. A drawer's or door's chain that repeats the sizes of another is left out: what is alike is measured once. So is any
+   chain that lies between the same planes as another, such as the rows of a second column alike.
 """
 
 from __future__ import annotations
@@ -54,6 +55,7 @@ def located_chains(piece: PieceDesign, cache: Cache, style: LengthStyle) -> tupl
     boxes = placed_boxes(things, cache).tolist()
     planes = [sorted(p) for p in _planes(boxes)]
     out: dict[tuple[str, ...], LocatedChain] = {}
+    planes_of: set[tuple[object, ...]] = set()
     stacked = stacked_fronts(piece)
     for chain in piece.chains:
         if STACK not in chain.id and chain.axis == "z" and stacked & {chain.total.name, *(i.name for i in chain.items)}:
@@ -62,8 +64,10 @@ def located_chains(piece: PieceDesign, cache: Cache, style: LengthStyle) -> tupl
         found = _located(chain, planes[axis], printed, _home(piece, chain, things, boxes, axis))
         own = chain.id.rpartition(".chain")[0] in ("", piece.path)
         sign = (chain.id,) if own else (chain.axis, *(link.text for link in found.links))
-        if found.links:
+        lies = (axis, *((round(link.low, 3), round(link.high, 3), link.text) for link in found.links))
+        if found.links and lies not in planes_of:
             out.setdefault(sign, found)
+            planes_of.add(lies)
     return tuple(out.values())
 
 

@@ -22,7 +22,7 @@ from casewright.packet.drawing.primitives import Picture
 from casewright.packet.drawing.rows import Side
 from casewright.packet.drawing.sections import section_view, sections_of
 from casewright.packet.drawing.stage import Stage
-from casewright.packet.drawing.subject import is_moulding
+from casewright.packet.drawing.subject import is_moulding, listed
 from casewright.solids.collide import placed_boxes
 from casewright.solids.view import LEFT_SIDE, PLAN
 
@@ -68,7 +68,9 @@ def details_of(stage: Stage) -> tuple[Detail, ...]:
             continue
         cut = cut_piece(stage.piece, section.plane, stage.cache, without=stage.piece.excluded)
         for parts in _clusters([p for p in cut.parts if _is_moulding(p)]):
-            out.append(Detail(name=f"mouldings, of section {section.name}", cut=cut, box=_around(parts)))
+            names = dict.fromkeys(p.placed.name.partition(",")[0] for p in parts)
+            name = f"{listed(list(names))}, of section {section.name}"
+            out.append(Detail(name=name, cut=cut, box=_around(parts)))
     joints = (Detail(name=j.name, cut=j.cut, box=j.box, across=j.across, up=j.up) for j in joint_details(stage))
     return (*_unlike(out), *joints, *_devices(stage))
 

@@ -86,6 +86,8 @@ def _facts(setting: Setting, piece: PieceDesign) -> list[tuple[str, str]]:
             facts.append(("pulls stand out further by", show.length(item.projection)))
         if isinstance(item, Leveller):
             facts.append(("height on its levelling feet", _range(setting, piece, item, sizes)))
+    if len(setting.pieces) > 1:
+        facts.append(("named in lists", piece.path))
     mass = piece_mass(setting.project, piece)
     facts.append(("weighs about", f"{decimal(mass, 0)} kg ({decimal(mass / 0.45359237, 0)} lb)"))
     facts.append(("parts to cut", str(sum(isinstance(p.thing, Part) for p in piece.placed))))

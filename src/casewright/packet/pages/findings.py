@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from casewright.findings import Finding, Severity
@@ -17,7 +18,10 @@ WORDS = {Severity.STOP: "stops the work", Severity.WARN: "change it", Severity.N
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FindingLine:
-    """One finding as texts; `picture` is the number of its drawing, 0 where it has none."""
+    """One finding as texts; `picture` is the number of its drawing, 0 where it has none.
+
+    `path` names all places of findings that are alike, as those of a piece and its mirror image are.
+    """
 
     severity: str
     means: str
@@ -48,7 +52,17 @@ def findings(setting: Setting) -> Findings:
     numbered = enumerate(numbered_places(project.findings, project.assembly), 1)
     places = {finding: (number, place) for number, (finding, place) in numbered}
     lines = tuple(_line(setting, f, *places.get(f, (0, None))) for f in project.findings)
-    return Findings(state=setting.frame.state, lines=lines)
+    return Findings(state=setting.frame.state, lines=merged(lines))
+
+
+def merged(lines: Iterable[FindingLine]) -> tuple[FindingLine, ...]:
+    """Return lines that say the same as one, where the first was, with all paths; a line with a picture is alone."""
+    out: dict[object, FindingLine] = {}
+    for line in lines:
+        key: object = line if line.picture else replace(line, path="")
+        same = out.get(key)
+        out[key] = line if same is None else replace(same, path=f"{same.path}, {line.path}")
+    return tuple(out.values())
 
 
 def _line(setting: Setting, f: Finding, number: int, place: FindingPlace | None) -> FindingLine:

@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from casewright.layout.model import GRID, Outcome
+from casewright.layout.model import GRID, BoardLayout, Outcome
 from casewright.layouts import LaidOut
-from casewright.packet.cut_plan import CutStep
+from casewright.packet.cut_plan import CutStep, part_label
 from casewright.packet.layout_drawing import CARDS, DrawnPattern, drawn_patterns, stock_name
 from casewright.packet.pages.drawings import Drawing, drawing_of
 from casewright.packet.pages.setting import Setting
@@ -42,6 +42,7 @@ class LayoutItem:
     outcome: str
     to_buy: str  # board feet with their chances, empty for what is not bought so
     shared: str  # settings that more than one sheet or board needs
+    glued: str  # which strips make which glue-up
     unplaced: tuple[str, ...]
     sheets: tuple[LayoutSheet, ...]
 
@@ -77,6 +78,7 @@ def _item(setting: Setting, laid: LaidOut) -> LayoutItem:
         outcome=_outcome(laid.layout.outcome),
         to_buy=_to_buy(setting, laid),
         shared=_shared(form, drawn),
+        glued=_glued(setting, laid),
         unplaced=tuple(f"{u.count} × {u.part}: {u.why}" for u in laid.layout.unplaced),
         sheets=tuple(
             LayoutSheet(
@@ -129,6 +131,20 @@ def _shared(form: str, drawn: tuple[DrawnPattern, ...]) -> str:
                 where[step.verb, step.setting].append(number)
     texts = [f"{v} {s} ({form}s {', '.join(map(str, on))})" for (v, s), on in where.items() if len(on) > 1]
     return f"Set once for several {form}s: {'; '.join(texts)}" if texts else ""
+
+
+def _glued(setting: Setting, laid: LaidOut) -> str:
+    """Say which strips are glued to which panel, of what size it comes, and what their edges are wider for."""
+    if not isinstance(laid.layout, BoardLayout) or not laid.layout.panels:
+        return ""
+    rows, show = {row.mark: row for row in setting.rows}, setting.printer
+    made = []
+    for part, copy, strips in laid.layout.panels:
+        labels = [part_label(f"{part}#{copy}/{strip.place}") for strip in strips]
+        size = " × ".join(show.printed(rows[part].rough_printed[axis]) for axis in (0, 1))
+        made.append(f"{part} {size} of {labels[0]} to {labels[-1]}" if len(labels) > 1 else f"{part} of {labels[0]}")
+    edge = show.length(setting.project.practice["rough.glue_edge"])
+    return f"Glued up rough: {'; '.join(made)}. Each glued edge has {edge} to be jointed off first"
 
 
 def _outcome(outcome: Outcome) -> str:
