@@ -7,6 +7,7 @@ from functools import cache
 
 import pytest
 import shapely
+from tests.design.test_cases import SIZE, case
 from tests.packet import demo
 from tests.packet.demo import project
 from tests.solids.things import board, piece, put
@@ -34,6 +35,7 @@ from casewright.packet.pages.setting import PaperName, Setting, unframed_setting
 from casewright.project import Project
 from casewright.shop import built_in_shop
 from casewright.solids.view import LEFT_SIDE, PLAN
+from casewright.units import INCHES
 
 FIT = (180.0, 228.0)
 
@@ -258,3 +260,17 @@ def test_units_part_every_thing_of_the_piece_but_repeats() -> None:
     assert len(paths) == len(set(paths))
     assert len(at.piece.placed) == sum(len(u.paths) * len(u.alike) for u in units)
     assert units[0].name == BODY
+
+
+def test_a_detail_gives_no_size_twice() -> None:
+    """A panel of 19 mm flush with a frame of 3/4 in was "3/4" beside "3/4"."""
+    top = 'top = { kind = "panelled", thickness = "3/4 in" }\nroles = { top_panel = "mdf-19" }\n'
+    one = case(f'{SIZE}bays = "open"\n{top}')
+    made = unframed_setting(one, "letter")
+    at = Stage(
+        piece=made.pieces[0], cache=one.cache, style=INCHES, convention=ASME, marks=made.marks_of(made.pieces[0])
+    )
+    (detail,) = (d for d in details_of(at) if "panel in groove" in d.name and "of the top" in d.name)
+    drawn = next(d for d in detail_drawings(at, FIT) if detail.name in d.alt)
+    thick = [s for s in drawn.shown if s.text == "3/4" and s.what.endswith("size up")]
+    assert len(thick) == 1

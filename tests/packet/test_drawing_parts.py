@@ -14,6 +14,7 @@ from casewright.design.blanks import Face
 from casewright.design.features.base import MadeAt
 from casewright.design.features.curves import arch
 from casewright.design.features.cuts import Groove
+from casewright.design.features.edges import EdgeProfile
 from casewright.design.features.holes import Hole
 from casewright.packet.drawing.callouts import Words, called
 from casewright.packet.drawing.conventions import ASME, ISO, projection_symbol
@@ -254,6 +255,31 @@ def test_the_name_of_an_end_stands_by_its_own_view() -> None:
                         tried += 1
                         assert abs(name - at[letter][0]) < abs(name - at[other][0]), (subject.mark, face)
     assert tried
+
+
+def test_the_profile_of_a_joined_top_is_a_section_at_full_size_with_its_sizes() -> None:
+    """Its size stood in a step alone. An ogee of 3/8 in is a round and a hollow of 3/16 in (common practice)."""
+    top = 'top = { kind = "panelled", edge = "ogee", edge_size = "3/8 in" }\n'
+    one = case(f'{SIZE}bays = "open"\n{top}')
+    members = [s for s in subjects(one, unframed_setting(one, "letter").rows) if "member of the top" in s.name]
+    assert len(members) >= 3
+    for subject in members:
+        (drawing,) = part_drawings(subject, ASME, Cache(), (185.9, 240.0))
+        said = texts((drawing,))
+        assert ("ogee along" in said) == any(f.made_at is MadeAt.ASSEMBLY for f in subject.part.features)
+        assert "section, scale 1:1" in said
+        assert "run once it is joined" in said
+        arcs = [i for i in drawing.items if isinstance(i, Arc)]
+        assert [a.radius for a in arcs] == pytest.approx([9.525 / 2] * 2)  # at full size
+        sizes = {s.what: s.value for s in drawing.shown if s.what.startswith("profile")}
+        assert sizes == pytest.approx({"profile along the face": 9.525, "profile down the side": 9.525})
+        for face in ("edge 0", "edge 1", "end 0", "end 1"):
+            run = any(
+                isinstance(f, EdgeProfile) and face_name(f.side) == face and f.made_at is MadeAt.ASSEMBLY
+                for f in subject.part.features
+            )
+            line = said[said.index("ogee along") : said.index(" above")].rpartition("face")[0]
+            assert (face in line) == run, (subject.mark, face)
 
 
 def test_seats_may_stand_on_a_picture_of_their_own_and_nothing_is_lost() -> None:

@@ -29,6 +29,7 @@ from casewright.solids.view import LEFT_SIDE, PLAN
 AROUND = 12.0  # mm of the piece around what a detail is about
 LARGE, TINY = 2.0, 30.0  # times full size that a detail is drawn at whose window is smaller than that, mm
 LONGEST = 70.0  # mm of a long thing that its detail shows
+ONE_SIZE = 0.4  # mm: sizes that print alike and whose ends are no further apart are given once
 NEAR = 30.0  # mm between mouldings of one stack
 Box = tuple[float, float, float, float]
 
@@ -196,10 +197,19 @@ def _is_drawn(detail: Detail, i: int, low: float, high: float) -> bool:
     return all(any(abs(e - at) < 0.05 for e in ends) for at in (low, high))
 
 
+def _prints_alike(a: Link, b: Link) -> bool:
+    """True where two sizes are one on paper: a panel 0.05 mm thinner than the frame that it is flush with."""
+    near = max(abs(a.low - b.low), abs(a.high - b.high))
+    return near < 0.01 or (a.text == b.text and near < ONE_SIZE)
+
+
 def _packed(links: list[Link]) -> list[list[Link]]:
     rows: list[list[Link]] = []
-    unlike = {(round(k.low, 2), round(k.high, 2)): k for k in links}
-    for link in sorted(unlike.values(), key=lambda k: (k.high - k.low, k.low)):
+    unlike: list[Link] = []
+    for link in sorted(links, key=lambda k: (k.high - k.low, k.low)):
+        if not any(_prints_alike(link, other) for other in unlike):
+            unlike.append(link)
+    for link in unlike:
         for row in rows:
             if all(link.high <= k.low + 0.01 or link.low >= k.high - 0.01 for k in row):
                 row.append(link)

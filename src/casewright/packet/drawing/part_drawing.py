@@ -23,6 +23,7 @@ from casewright.design.parts import Part
 from casewright.packet.drawing.callouts import CallOut, Place
 from casewright.packet.drawing.conventions import Convention, Ratio
 from casewright.packet.drawing.datums import datum_marks
+from casewright.packet.drawing.edge_section import edge_section
 from casewright.packet.drawing.heading import heading
 from casewright.packet.drawing.lettering import box_of, filled, width_of
 from casewright.packet.drawing.overlaps import overlaps
@@ -175,7 +176,10 @@ def _on_one(
         shown: list[Shown] = []
         k = ratio[0] / ratio[1]
         views = [drawn_view(subject, plan, v, convention, cache, k, shown, rows, short) for v in plan.views]
-        section = outline_items(plan.part, convention, subject, shown) if plan.part.blank.section is not None else None
+        if plan.part.blank.section is not None:
+            section: Section | None = outline_items(plan.part, convention, subject, shown)
+        else:
+            section = edge_section(subject, convention, shown)
         sheet = _Sheet(subject, plan, convention, ratio, fit, views, section, tuple(shown))
         drawing = _laid_out(sheet)
         # Without sizes on the less usual sides a second try would be the same again.
