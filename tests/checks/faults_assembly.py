@@ -91,7 +91,7 @@ ASSEMBLY = (
         of=BEDSIDE,
         edit=do.practice("clamp.reach", 200.0),
         code="assembly.clamps",
-        path="step25",
+        path="step08",
     ),
     Fault(
         name="a block beside the screws of the top when they are driven",

@@ -31,9 +31,10 @@ from casewright.design.features.holes import Hole
 from casewright.design.features.shaping import EndCut
 from casewright.design.parts import Form, Part
 from casewright.design.printed_sizes import printed_sizes
+from casewright.design.step_runs import step_numbers
 from casewright.packet.hardware_list import band_rows, fastener_rows
 from casewright.packet.joint_schedule import joint_rows
-from casewright.packet.pages.setting import UNFRAMED, PaperName, Setting
+from casewright.packet.pages.setting import UNFRAMED, PaperName, Setting, unframed_setting
 from casewright.packet.typesetting import typeset
 from casewright.project import Project
 from casewright.units import LengthStyle, Role, format_length
@@ -262,6 +263,31 @@ def steps_of(setting: Setting) -> list[tuple[PieceDesign, list[tuple[int, str, s
             assert twin.title == shown.mirror
             out.append((twin, [(s.number, s.mirrored or s.text, s.mirror_brings or s.brings) for s in shown.steps]))
     return out
+
+
+def test_a_step_has_the_number_in_print_that_findings_name(settings: list[tuple[Setting, str]]) -> None:
+    """The path of a finding about a step ends in that number, and so does its message."""
+    for setting, _ in settings:
+        for piece in setting.pieces:
+            named = {step.id: int(step.id.rpartition("/step")[2].partition(".")[0]) for step in piece.steps}
+            assert named == step_numbers(piece)
+        for finding in setting.project.findings:
+            if at := re.search(r"/step(\d+)(?:\.\d+)?$", finding.path):
+                assert finding.message.startswith(f"step {int(at[1])}:")
+
+
+def test_a_glue_up_that_goes_on_is_left_to_hold_once() -> None:
+    """The frame of a back: rails, panels, muntins one after the other; the clamps stay on from its last stile."""
+    order = case(
+        'bays = { rows = ["open", "open"] }\nwidth = 900\nheight = 900\ndepth = 300\nback = { kind = "framed" }\n'
+    )
+    (shown,) = context(unframed_setting(order, "letter"), "assembling").pieces
+    first = next(i for i, step in enumerate(shown.steps) if "stile of the back" in step.text)
+    last = next(i for i, step in enumerate(shown.steps) if "framed back into" in step.text)
+    glued = [" ".join(step.notes) for step in shown.steps[first + 1 : last]]
+    assert len(glued) >= 5
+    assert all("wood glue" in note for note in glued)
+    assert ["45 min" in note for note in glued] == [False] * (len(glued) - 1) + [True]
 
 
 def test_tops_are_cut_to_size_once_what_they_cover_stands(settings: list[tuple[Setting, str]]) -> None:

@@ -16,14 +16,14 @@ CLAMP_SOURCE = "practice clamp.reach: the longest bar clamps of the shop"
 
 def run(subject: Subject) -> Iterator[Finding]:
     """Yield a note for each glue-up that takes longer than the glue stays open, or is longer than the clamps."""
-    glue = next((i for i in subject.items.values() if isinstance(i, Glue) and i.id.startswith("pva")), None)
+    glue = next((items[0] for role, items in subject.sizes.roles if role == "glue" and items), None)
     glued = {j.id for j in subject.piece.joints if j.glued}
     for scene in scenes(subject):
         closes = [j for j in scene.step.closes if j in glued]
         if not closes:
             continue
         minutes = len(closes) * subject.practice["glue.joint_time"]
-        if glue is not None and minutes > glue.open_time:
+        if isinstance(glue, Glue) and minutes > glue.open_time:
             yield _finding(
                 subject,
                 scene,

@@ -30,6 +30,7 @@ from casewright.design.joints.screws import ScrewLine
 from casewright.design.ledger import Ledger
 from casewright.design.parts import Allowance, Band, FaceUse, Fastener, Form, Hardware, Intent, Part, PartKind, Placed
 from casewright.design.sites import DIRECTIONS, Span, along, box_frame, fastener_box
+from casewright.design.step_runs import named_by_number
 from casewright.findings import Finding, Severity
 from casewright.shop.model import Practice
 from casewright.stock.fittings import EdgeBand
@@ -404,7 +405,7 @@ class Draft:
             chains=tuple(self.chains),
             fits=tuple(self.fits),
             motions=tuple(self.motions),
-            steps=_with_what_is_made(self.steps, placed),
+            steps=named_by_number(_with_what_is_made(self.steps, placed)),
             sizes=self.led.sizes,
             findings=tuple(self.findings),
             bought=tuple(self.bought),

@@ -9,7 +9,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from casewright.design.assembly import Caution, PieceDesign, Step
@@ -63,9 +63,13 @@ class StepRun:
 
 def step_runs(piece: PieceDesign) -> tuple[StepRun, ...]:
     """Return the numbered steps of a piece, from 1."""
+    return _numbered(piece.steps)
+
+
+def _numbered(steps_of_all: Iterable[Step]) -> tuple[StepRun, ...]:
     out: list[StepRun] = []
     block = 0
-    for unit, steps in _repeated(piece.steps):
+    for unit, steps in _repeated(steps_of_all):
         block += bool(unit)
         out += [StepRun(len(out) + i, tuple(run), block if unit else 0) for i, run in enumerate(steps, 1)]
     return tuple(out)
@@ -74,6 +78,16 @@ def step_runs(piece: PieceDesign) -> tuple[StepRun, ...]:
 def step_numbers(piece: PieceDesign) -> dict[str, int]:
     """Return the number of each step by its id."""
     return {step.id: run.number for run in step_runs(piece) for step in run.steps}
+
+
+def named_by_number(steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    """Return steps with ids that say the numbers under which they are printed: `step07`, the next alike `step07.2`."""
+    names = {
+        step.id: f"step{run.number:02d}" + (f".{i}" if i > 1 else "")
+        for run in _numbered(steps)
+        for i, step in enumerate(run.steps, 1)
+    }
+    return tuple(replace(s, id="/".join((*s.id.split("/")[:-1], names[s.id]))) for s in steps)
 
 
 def _repeated(steps: Iterable[Step]) -> list[tuple[str, list[list[Step]]]]:

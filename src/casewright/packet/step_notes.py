@@ -9,7 +9,8 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -35,10 +36,14 @@ PACKED = (0.5, 100.0)  # mm behind the plane of the bench: less is nothing, more
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class GlueUse:
-    """A glue in one step, and for how many joints: pairs of parts, however many things hold two of them together."""
+    """A glue in one step, and for how many joints: pairs of parts, however many things hold two of them together.
+
+    `last` where no step follows at once that glues more to the same group as it lies: there it is left to hold.
+    """
 
     glue: Glue
     joints: int
+    last: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,7 +89,19 @@ def notes_of(project: Project, piece: PieceDesign, runs: tuple[StepRun, ...]) ->
     rows = rows_of_joints(project, piece)
     joints = {j.id: j for j in piece.joints}
     held = _held(joints, piece)
-    return tuple(_notes(project, piece, runs, run, rows, joints, held) for run in runs)
+    notes = [_notes(project, piece, runs, run, rows, joints, held) for run in runs]
+    following = [_goes_on(*pair) for pair in pairwise(zip(runs, notes, strict=True))]
+    return tuple(
+        replace(own, glues=tuple(replace(use, last=use.glue not in more) for use in own.glues))
+        for own, more in zip(notes, (*following, ()), strict=True)
+    )
+
+
+def _goes_on(step: tuple[StepRun, StepNotes], then: tuple[StepRun, StepNotes]) -> tuple[Glue, ...]:
+    """Return the glues with which the next step goes on at the same group, as it lies."""
+    (run, _), (next_run, notes) = step, then
+    same = (run.first.into, run.block) == (next_run.first.into, next_run.block)
+    return tuple(use.glue for use in notes.glues) if same and notes.turned is None else ()
 
 
 def _notes(
@@ -104,7 +121,7 @@ def _notes(
     fitted = {_pair(j) for j in glued if j.kind not in PINNED}
     groups = dict.fromkeys(step.into for step in run.steps if step.squares)
     return StepNotes(
-        glues=tuple(GlueUse(glue=glue, joints=n // each) for glue, n in uses if isinstance(glue, Glue)),
+        glues=tuple(GlueUse(glue=glue, joints=n // each, last=True) for glue, n in uses if isinstance(glue, Glue)),
         clamped=len(clamped) // each,
         dry_fit=run.first.dry_fit or len(fitted) // each >= DRY_FIT_FROM,
         diagonals=tuple(diagonal(project, piece, runs, run, group) for group in groups),

@@ -262,7 +262,8 @@ def note_texts(setting: Setting, notes: StepNotes, run: StepRun) -> tuple[str, .
         out.append("Dry fit first.")
     for use in notes.glues:
         joints = f" on {use.joints} joints{each}" if use.joints > 1 else ""
-        out.append(f"{sentence(use.glue.name)}{joints}, {minutes(use.glue.clamp_time)} until it holds.")
+        holds = f", {minutes(use.glue.clamp_time)} until it holds" if use.last else ""
+        out.append(f"{sentence(use.glue.name)}{joints}{holds}.")
     if notes.clamped:
         joints = "nothing else holds it" if notes.clamped == 1 else f"on {notes.clamped} joints{each}"
         out.append(f"Clamps: {joints}.")
