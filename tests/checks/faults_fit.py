@@ -151,6 +151,14 @@ FIT = (
         also=TOUCHING,
     ),
     Fault(
+        name="a knob half over the upper edge of its door",
+        of=BEDSIDE,
+        edit=do.moved((f"{DOOR}/pull",), (0.0, 0.0, 75.0)),
+        code="fit.pull",
+        path=f"{DOOR}/pull",
+        also=TOUCHING,
+    ),
+    Fault(
         name="slides two inches longer than the box",
         of=BEDSIDE,
         edit=do.bought("slide-12", length=360.0),

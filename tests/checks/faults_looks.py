@@ -72,7 +72,15 @@ LOOKS = (
         ),
         code="looks.grain",
         path="drawer[c2,r2]/face/front",
-        also=(*TOUCHING, "motion.blocked", "assembly.blocked", "tools.reach", "fastener.point", "fastener.pull"),
+        also=(
+            *TOUCHING,
+            "motion.blocked",
+            "assembly.blocked",
+            "tools.reach",
+            "fastener.point",
+            "fastener.pull",
+            "fit.pull",
+        ),  # fmt: skip
     ),
     Fault(
         name="a butted plinth under a clear finish",

@@ -92,6 +92,6 @@ MOTION = (
         edit=do.moved(("door[c1,r1]/pull",), (55.0, 0.0, -320.0)),
         code="motion.blocked",
         path="drawer[c2,r2]/face/front",
-        also=(*TOUCHING, "tools.reach"),
+        also=(*TOUCHING, "tools.reach", "fit.pull"),
     ),
 )
