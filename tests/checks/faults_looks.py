@@ -80,7 +80,7 @@ LOOKS = (
             "fastener.point",
             "fastener.pull",
             "fit.pull",
-        ),  # fmt: skip
+        ),
     ),
     Fault(
         name="a butted plinth under a clear finish",

@@ -18,7 +18,7 @@ SOURCE = "practice pull.field_room: what a field is higher than the base of its 
 
 
 def run(subject: Subject) -> Iterator[Finding]:
-    """Yield a warning for each pull too near what frames its field, a stop where its base is on that or off its front."""
+    """Yield a warning for each pull too near what frames its field, a stop where its base is on that or off it all."""
     room = subject.practice["pull.field_room"] / 2  # on each side
     for placed in subject.piece.placed:
         pull = item_of(subject, placed)
