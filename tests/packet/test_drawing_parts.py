@@ -125,6 +125,16 @@ def test_running_sizes_are_measured_from_the_datum_corner() -> None:
     assert "2× Ø 6, 10 deep" in texts((drawing,))
 
 
+def test_features_alike_have_one_call_out_though_some_stand_too_near_to_the_datum_for_a_size() -> None:
+    """Pegs of a breadboard end, 10 mm from both ends of the panel at 1:10: one kind, and one letter if any."""
+    places = [(u, v) for u in (10.0, 790.0) for v in (6.0, 200.0)]
+    holes = [Hole(face=Face.FACE1, u=u, v=v, diameter=4.0) for u, v in places]
+    (one,) = plan_of(subject_of(board(800.0, 300.0, 18.0, *holes)), 0.1).callouts
+    assert one.text == "4× Ø 4 through; nearest to end 0: 10; nearest to edge 0: 6"
+    across = [*holes, Hole(face=Face.FACE1, u=11.0, v=100.0, diameter=4.0)]  # two places there: which is which?
+    assert len(plan_of(subject_of(board(800.0, 300.0, 18.0, *across)), 0.1).callouts) > 1
+
+
 def test_places_too_close_to_tell_apart_are_said_in_words() -> None:
     holes = [Hole(face=Face.FACE1, u=u, v=v, diameter=4.0) for u, v in ((100.0, 50.0), (101.0, 150.0))]
     plan = plan_of(subject_of(board(800.0, 300.0, 18.0, *holes)), 0.2)

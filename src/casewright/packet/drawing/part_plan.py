@@ -28,6 +28,7 @@ SAME = 0.05  # mm of wood: coordinates this close are one
 SLIVER = 1.0  # mm on paper: a narrower seat has no room for the dot of a leader
 ALONG = (0.5, 0.3, 0.7, 0.15, 0.85)  # of a line or of a seat: where a leader may end
 DATUM = ("end 0", "edge 0", "face 0")  # by blank axis
+NEAREST = "; nearest to "  # before the place of those of a kind that have no running size
 
 
 @dataclass(slots=True)
@@ -118,7 +119,7 @@ def strain(subject: Subject, k: float) -> float:
     stand aside of what they measure.
     """
     plan = plan_of(subject, k)
-    said = sum(c.text.count(" from ") for c in plan.callouts)
+    said = sum(c.text.count(" from ") + c.text.count(NEAREST) for c in plan.callouts)
     rows = [sorted(row) for view in plan.views for row in (view.across, view.up)]
     return said + sum((b - a) * k < CLOSE for row in rows for a, b in pairwise(row)) / 2
 
@@ -180,21 +181,28 @@ def _on_both(found: list[Called], low: str, high: str, both: str) -> list[Called
 def _grouped(
     plan: Plan, found: list[Called], both: frozenset[int], words: SizeWords, k: float, all_lettered: bool
 ) -> tuple[CallOut, ...]:
-    said: dict[int, list[str]] = {id(c): [] for c in found}
+    said: dict[int, dict[int, str]] = {id(c): {} for c in found}
     for planned in plan.views:
         own = [c for c in found if c.place.face is planned.view.face]
         for direction, running in ((planned.view.right, planned.across), (planned.view.up, planned.up)):
             axis, _ = planned.view.axis(direction)
             slender = plan.part.blank.size[axis] * k < SLENDER
             for one, mm in _said(own, axis, slender, k, running):
-                said[id(one)].append(f"{one.place.text(axis, mm, words)} from {DATUM[axis]}")
+                before = said[id(one)].get(axis)
+                text = f"{one.place.text(axis, mm, words)} from {DATUM[axis]}"
+                said[id(one)][axis] = f"{before}, {text}" if before else text
+    alike: dict[tuple[str, Face], list[Called]] = {}
+    for one in found:
+        alike.setdefault((one.words, one.place.face), []).append(one)
+    together = {key: _said_together(own, said, k) for key, own in alike.items()}
     groups: dict[tuple[str, str, Face], CallOut] = {}
     for one in found:
-        given = ", ".join(said[id(one)])
+        shared = together[one.words, one.place.face]
+        given = f", {', '.join(said[id(one)].values())}" if said[id(one)] else ""
+        given = given if shared is None else shared
         key = (one.words, given, one.place.face)
         if key not in groups:
-            text = f"{one.words}, {given}" if given else one.words
-            groups[key] = CallOut(text, one.hole, one.sizes, both_ends=id(one) in both)
+            groups[key] = CallOut(one.words + given, one.hole, one.sizes, both_ends=id(one) in both)
         groups[key].places.append(one.place)
     out = tuple(groups.values())
     kinds = [words for words, *_ in groups]
@@ -204,6 +212,30 @@ def _grouped(
     for i, c in enumerate(told_apart):
         c.letter = letters(i).lower()
     return out
+
+
+def _said_together(alike: Sequence[Called], said: dict[int, dict[int, str]], k: float) -> str | None:
+    """Return in words the places of features alike, of which only some are said; None where it is not plain of which.
+
+    It is plain of those nearest to the datum: they are the ones there that have no running size.
+    """
+    common, nearest = "", ""
+    for axis in sorted({axis for c in alike for axis in said[id(c)]}):
+        texts = [said[id(c)].get(axis, "") for c in alike]
+        given = {text for text in texts if text}
+        if len(given) > 1:
+            return None
+        (text,) = given
+        if all(texts):
+            common += f", {text}"
+            continue
+        places = [[mm for a, mm in c.place.located if a == axis] for c in alike]
+        near = {mm[0] for mm, text in zip(places, texts, strict=True) if text and len(mm) == 1}
+        far = [mm for own, text in zip(places, texts, strict=True) if not text for mm in own]
+        if len(near) != 1 or not far or (min(far) - max(near)) * k < CLOSE:
+            return None
+        nearest += f"{NEAREST}{DATUM[axis]}: {text.removesuffix(f' from {DATUM[axis]}')}"
+    return common + nearest
 
 
 def _said(
