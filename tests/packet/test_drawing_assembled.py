@@ -242,7 +242,7 @@ def test_columns_alike_are_measured_once_and_their_rails_named_in_order() -> Non
     (piece_,) = chest.assembly.pieces
     places = [
         (c.axis, *((round(link.low, 2), round(link.high, 2)) for link in c.links))
-        for c in located_chains(piece_, Cache(), chest.shop.style)
+        for c in located_chains(piece_, Cache(), chest.style)
     ]
     assert len(places) == len(set(places))
     assert any("one after the other in the order that they are named" in step.text for step in piece_.steps)
