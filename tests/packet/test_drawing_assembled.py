@@ -17,7 +17,7 @@ from casewright.catalogue import BUILT_IN
 from casewright.design.assembly import JointKind
 from casewright.design.parts import Hardware
 from casewright.order import load_order
-from casewright.packet.drawing.assembled import assembled_drawings
+from casewright.packet.drawing.assembled import assembled_drawings, front_drawing
 from casewright.packet.drawing.chains_located import Link, located_chains
 from casewright.packet.drawing.conventions import ASME, ISO
 from casewright.packet.drawing.cutting import Plane, cut_piece
@@ -246,6 +246,8 @@ def test_columns_alike_are_measured_once_and_their_rails_named_in_order() -> Non
     ]
     assert len(places) == len(set(places))
     assert any("one after the other in the order that they are named" in step.text for step in piece_.steps)
+    at = Stage(piece=piece_, cache=Cache(), style=chest.style, convention=ASME, marks={})
+    assert front_drawing(at, FIT).scale == pytest.approx(1 / 12), "48 in with its rows of sizes, 1 in for a foot"
 
 
 def test_details_of_mouldings_say_which_they_show() -> None:

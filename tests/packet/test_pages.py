@@ -134,7 +134,11 @@ def test_contents_of_more_pieces_than_the_cover_holds_have_a_page() -> None:
     assert re.search(r"In these pages Cut to fit ?[ .]+3", second)
     assert third.count("Cut to fit") == 1
     assert _cover_of(4).contents
-    assert not _cover_of(6).contents
+    six = _cover_of(6)
+    assert not six.contents
+    pages = demo.texts(typeset(demo.setting().frame, [("cover", six)]))
+    assert len(pages) == 2, "six pieces with their sizes stand on one page, the contents on the next"
+    assert pages[0].count("parts to cut") == 6
 
 
 def _cover_of(pieces: int) -> Cover:

@@ -15,6 +15,8 @@ from casewright.stock.model import Board, Item, Pin, Screw, Sheet, Slide, Specie
 
 T = TypeVar("T")
 
+SAME_LENGTH = 1.0  # mm: screws that differ by less hold alike
+
 # (thickness up to, screw length) in mm: 1/2→1, 5/8→1, 3/4→1-1/4, 7/8→1-1/2, 1→1-1/2, 1-1/8→1-3/4, 1-1/4→2 in.
 POCKET_LENGTHS = ((13.5, 25.4), (17.0, 25.4), (20.5, 31.75), (24.0, 38.1), (27.0, 38.1), (30.0, 44.45), (33.0, 50.8))
 
@@ -137,7 +139,8 @@ class Kit:
     ) -> Screw:
         """Return the longest (or shortest) screw of a kind with a length in [least, most] mm.
 
-        One of those that serve the role, of whatever gauge; without a role any in stock of the gauge.
+        One of those that serve the role, of whatever gauge; without a role any in stock of the gauge. Of lengths that
+        are as good as the same the one that the role names first: nobody keeps #8 × 1-3/4 in and 45 mm for one case.
         Raises KitError if there is none.
         """
         served = self.all(role, Screw) if role else self.sizes.screws
@@ -147,7 +150,9 @@ class Kit:
             what = f"role {role!r}" if role else f"#{gauge} screw" if gauge else "screws"
             got = ", ".join(s.id for s in served) if role else "none in stock"
             raise KitError(what, f"a {kind} screw of {least:.1f} to {most:.1f} mm", got)
-        return (min if shortest else max)(fits, key=lambda s: (s.length, s.id))
+        best = (min if shortest else max)(fits, key=lambda s: (s.length, s.id))
+        alike = [s for s in fits if role and s.gauge == best.gauge and abs(s.length - best.length) < SAME_LENGTH]
+        return alike[0] if alike else best
 
     def pin(self, role: str, through: float, into: float) -> Pin:
         """Return the pin of a role for `through` mm of the first part and `into` mm of the second.

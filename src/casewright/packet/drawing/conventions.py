@@ -3,8 +3,8 @@
 Sources: ISO 128-2 and ASME Y14.2 (thick and thin lines 2 : 1; 0.5 and 0.25 mm, 0.6 and 0.3 mm), ISO 3098
 (lettering 2.5 mm), ASME Y14.2 (lettering 3 mm), ISO 129-1 (text above the dimension line, read from below or
 from the right), ASME Y14.5 (text breaks the line and reads from below; a gap before extension lines), ISO
-5456-2 and ASME Y14.3 (first and third angle), ISO 5455 (scales); halves, quarters and eighths in inch work are
-common practice.
+5456-2 and ASME Y14.3 (first and third angle), ISO 5455 (scales); halves, quarters, eighths, and an inch for a foot,
+in inch work are common practice.
 """
 
 from __future__ import annotations
@@ -56,7 +56,7 @@ ISO = Convention(
 )  # fmt: skip
 ASME = Convention(
     name="ASME", third_angle=True, letter=3.0, thick=0.6, gap=1.5, past=2.0, broken=True,
-    scales=((4, 1), (2, 1), (1, 1), (1, 2), (1, 4), (1, 8), (1, 16), (1, 32)),
+    scales=((4, 1), (2, 1), (1, 1), (1, 2), (1, 4), (1, 8), (1, 12), (1, 16), (1, 32)),
 )  # fmt: skip
 CONVENTIONS = {"a4": ISO, "letter": ASME}  # by the name of the paper
 

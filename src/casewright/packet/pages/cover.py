@@ -15,7 +15,7 @@ from casewright.solids.view import THREE_QUARTER
 from casewright.stock.model import Leveller, Pull
 
 GAP = 8.0  # mm between pictures
-FACTS_HEIGHT, FACTS_LINE = 12.0, 3.9  # mm under each picture for its title, and for each line of its sizes
+FACTS_HEIGHT, FACTS_LINE = 12.0, 3.9  # mm below a picture for its title, and for a line of its sizes
 HEAD_HEIGHT = 30.0  # mm above the pictures
 MOST_WITH_CONTENTS = 4  # pieces: of more, the contents have a page of their own
 CONTENTS_HEIGHT, CONTENTS_LINE = 12.0, 5.0  # mm
