@@ -69,6 +69,15 @@ def test_corners_of_the_face_frame_are_joined_as_ordered(wanted: str, kind: Join
     assert not [f for f in project.piece_findings if f.stops]
 
 
+@pytest.mark.parametrize(("rail", "codes"), [(28, {"frame.dowels"}), (32, set())])
+def test_a_rail_too_low_for_two_dowels_is_found_at_its_key(rail: int, codes: set[str]) -> None:
+    """Two of 8 mm in a frame of 19 mm: 8 between them, and a quarter of the rail from its edges to their middles."""
+    project = case(f'{SHELVED}top_rail_visible = {rail}\nbottom_rail_visible = 60\njoints = {{ frame = "dowels" }}')
+    found = [f for f in project.piece_findings if f.stops]
+    assert {f.code for f in found} == codes
+    assert {f.path for f in found} <= {"case/joints.frame"}
+
+
 def test_a_plinth_is_mitred_with_keys_across_its_corners() -> None:
     """Two keys or more, their slots 0.7 of the mitre deep; each a right-angled triangle flush with both faces."""
     project = case(f'{POSTS}stand = {{ kind = "plinth" }}\njoints = {{ plinth = "keyed mitre" }}')

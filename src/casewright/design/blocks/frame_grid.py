@@ -17,10 +17,12 @@ from casewright.design.blocks.face_frame import frame_rail, join_member, outer_s
 from casewright.design.blocks.joining import Making, entry_depth, join
 from casewright.design.draft import Draft
 from casewright.design.joints.auto import Case, Load, Member, choose, objection
+from casewright.design.joints.dowelling import two_dowels_least
 from casewright.design.kit import Kit
 from casewright.design.parts import Form, PartKind, Placed
 from casewright.design.sites import Span, centred, world_box
 from casewright.findings import Severity
+from casewright.stock.model import Dowel
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,6 +104,8 @@ def corners(d: Draft, kit: Kit, body: Body, rails: Mapping[str, Span], widths: O
     """Place the top and bottom rail at their heights (z by name) and join them to the outer stiles."""
     kind, why = _corner(d, kit, body, widths)
     stile = d.led["stile.width"]
+    if kind is JointKind.DOWEL:
+        _dowels_fit(d, kit, body, rails)
     into = stile if kind is JointKind.HALF_LAP else entry_depth(kind, stile, d.practice)
     size = "rail.length"
     if into:
@@ -120,6 +124,24 @@ def corners(d: Draft, kit: Kit, body: Body, rails: Mapping[str, Span], widths: O
                 _keep_clear(d, rail, host, hand, into)
             making = Making(opens="back", shoulders=_shoulders(d, name, z))
             join(d, kit, f"frame/rail.{name}~stile.{hand}", host, rail, kind, making, why)
+
+
+def _dowels_fit(d: Draft, kit: Kit, body: Body, rails: Mapping[str, Span]) -> None:
+    """Find, at the key that asks for dowels, a rail that is too low for two of them beside each other."""
+    name, width = min(((n, z[1] - z[0]) for n, z in rails.items()), key=lambda r: r[1])
+    least = two_dowels_least(kit.all("frame_dowel", Dowel), body.frame, d.led["stile.width"], d.practice)
+    if least is None or width >= least - 1e-6:
+        return
+    d.find(
+        "frame.dowels",
+        Severity.STOP,
+        "joints.frame",
+        f"two dowels in the end of a rail take {least:.1f} mm; the {name} rail is {width:.1f} mm high",
+        value=width,
+        limit=least,
+        source="common practice: two dowels keep their own thickness of wood between them, and half of it outside",
+        remedy='a higher rail, or joints.frame = "auto"',
+    )
 
 
 def _keep_clear(d: Draft, rail: Placed, host: Placed, hand: str, into: float) -> None:

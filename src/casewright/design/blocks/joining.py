@@ -17,7 +17,7 @@ from casewright.design.features.mitres import KeySlot
 from casewright.design.features.shaping import end_cut_from_normal
 from casewright.design.frames import Frame, Vec, Z, add, cross, scale, unit
 from casewright.design.joints.base import Cuts, Detail, Nothing
-from casewright.design.joints.dowelling import DowelLine, dowel_count, dowel_ends, dowel_setting
+from casewright.design.joints.dowelling import DowelLine, dowel_count, dowel_ends, dowel_setting, dowels_apart
 from casewright.design.joints.housings import HalfLapped, Housed, dado_depth
 from casewright.design.joints.meeting import Meeting, meeting
 from casewright.design.joints.mitring import mitred_end, with_slot
@@ -172,7 +172,7 @@ def _dowels(kit: Kit, a: Placed, b: Placed, m: Meeting, how: Making) -> DowelLin
         drive=m.drive,
         count=how.count or dowel_count(m.length, p),
         ends=dowel_ends(m.length, p),
-        apart=min(p["fastener.apart"], 2 * setting.dowel.diameter),
+        apart=dowels_apart(setting.dowel.diameter, p),
     )
 
 

@@ -116,6 +116,22 @@ def dowel_count(length: float, practice: Practice) -> int:
     return 2 + max(0, -int(-(between - 1e-6) // practice["dowel.spacing"]) - 1)
 
 
+def two_dowels_least(dowels: Sequence[Dowel], thickness: float, room: float, practice: Practice) -> float | None:
+    """Return the least length (mm) of a joint in which two of the thinnest that suit have room; None where none suits.
+
+    `room` is the wood that the part that is entered has along the dowel, the other has as much as it takes.
+    """
+    suited = [d for d in dowels if dowel_setting([d], thickness, room, 2 * d.length, practice) is not None]
+    if not suited:
+        return None
+    return 2 * dowels_apart(min(d.diameter for d in suited), practice)
+
+
+def dowels_apart(diameter: float, practice: Practice) -> float:
+    """Return the least distance of two dowels, mm: their own thickness of wood between them, or the practice's."""
+    return min(practice["fastener.apart"], 2 * diameter)
+
+
 def dowel_ends(length: float, practice: Practice) -> float:
     """Return how far the first dowel stands from the end of a joint: by practice, less in a short joint."""
     return min(practice["dowel.ends"], length / 4)
