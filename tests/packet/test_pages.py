@@ -176,6 +176,7 @@ def test_steps_say_what_is_made_together_with_other_pieces() -> None:
         (["drawer[c1,r3]", "drawer[c2,r3]"], "drawer, column 1, row 3; column 2, row 3"),
         (["foot.front.left", "foot.front.right"], "foot"),
         (["frame", "frame"], "frame"),
+        (["top/set"], "top set"),
     ],
 )
 def test_alike_units_are_named_by_all_their_places(names: list[str], words: str) -> None:
@@ -434,3 +435,9 @@ def test_the_list_says_which_hardware_its_screws_hold() -> None:
     assert "hardware screws" not in uses
     assert {"hinge, door leaf", "hinge, frame leaf"} <= uses
     assert all(not re.search(r" \d+,", use) for row in hardware_rows(demo.project()) for use, _ in row.uses)
+
+
+def test_the_list_says_where_every_bought_thing_is() -> None:
+    where = {line.name: line.uses for line in demo.context("hardware").hardware}
+    assert all(where.values())
+    assert where["touch-dimmer module, 64 mm round, low voltage"] == "in the top"

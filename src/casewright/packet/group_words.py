@@ -43,8 +43,9 @@ def listed(words: Sequence[str]) -> str:
 def group_words(name: str) -> str:
     """Return what a group is called: "drawer[c1,r1]/face" is "drawer, column 1, row 1, face".
 
-    "foot.front.left" is "foot, front left".
+    "foot.front.left" is "foot, front left", and "top/set", what is joined to a top before it is laid on, "top set".
     """
+    name = name.removesuffix("/set") + " set" * name.endswith("/set")
     words = _CELL.sub(lambda m: f", {_cell(m)}", name).replace("/", ", ")
     return _POINT.sub(" ", _POINT.sub(", ", words, count=1))
 

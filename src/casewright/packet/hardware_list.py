@@ -117,7 +117,7 @@ def hardware_rows(project: Project) -> tuple[BoughtRow, ...]:
     for piece in project.assembly.pieces:
         for placed in piece.placed:
             if isinstance(placed.thing, Hardware):
-                _tally(uses, counts, placed.thing.item, stem(placed.name), piece, piece.count)
+                _tally(uses, counts, placed.thing.item, _place(project, piece, placed), piece, piece.count)
                 if placed.thing.ordered is not None:
                     ordered.setdefault(placed.thing.item, Counter())[placed.thing.ordered] += piece.count
         names = {p.path: p.name for p in piece.placed}
@@ -154,6 +154,16 @@ def _use(placed: Mapping[str, Placed], joint: Joint) -> str:
     held = (placed[path] for path in (joint.a, joint.b) if path in placed)
     bought = next((p for p in held if isinstance(p.thing, Hardware)), None)
     return joint.words if bought is None or joint.kind is not JointKind.HARDWARE else stem(bought.name)
+
+
+def _place(project: Project, piece: PieceDesign, placed: Placed) -> str:
+    """Return what a bought thing is in a piece; of one that is called as it is sold, the part that it sits in."""
+    item = project.stock.get(placed.thing.item) if isinstance(placed.thing, Hardware) else None
+    if placed.name != getattr(item, "name", ""):
+        return stem(placed.name)
+    held = (end for j in piece.joints if placed.path in (j.a, j.b) for end in (j.a, j.b) if end != placed.path)
+    host = next((p for end in held if isinstance((p := piece.by_path()[end]).thing, Part)), None)
+    return f"in the {stem(host.name)}" if host is not None else stem(placed.name)
 
 
 def _tally(

@@ -14,7 +14,7 @@ from casewright.packet.pages.setting import Setting
 
 COLUMNS = 2
 GAP = 8.0  # mm between pictures
-HIGHEST = 74.0  # mm of a picture
+HIGHEST, SINGLE = 74.0, 40.0  # mm of a picture, and of one that shows a single mark
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,7 +49,8 @@ def groups(setting: Setting) -> Groups:
 def _pictures(setting: Setting, piece: PieceDesign, unit: Unit) -> tuple[GroupPicture, ...]:
     marks = {path: mark for path, mark in setting.marks_of(piece).items() if path in unit.paths}
     width = (setting.paper.inside[0] - GAP * (COLUMNS - 1)) / COLUMNS
-    shown = unit_apart(piece, setting.project.cache, marks, unit, (width, HIGHEST))
+    high = HIGHEST if len(frozenset(marks.values())) > 1 else SINGLE
+    shown = unit_apart(piece, setting.project.cache, marks, unit, (width, high))
     title = f"{piece.title}, unit {unit.number}: {alike_words(unit.alike)}"
     key = key_of_marks(piece, marks)
     return tuple(GroupPicture(title=title, drawing=drawing_of(_described(p, title, key)), key=key) for p in shown)
