@@ -96,3 +96,17 @@ def test_shelves_pass_the_blocks_that_hinges_stand_on(shelves: int) -> None:
     for path in blocks:
         low, high = box(piece, path.removeprefix("case/"))
         assert all(b[1][2] <= low[2] or b[0][2] >= high[2] for b in boards)
+
+
+def test_blocks_of_cup_hinges_on_both_faces_of_a_divider_have_screws_beside_each_other() -> None:
+    """Two doors hang on one divider behind a face frame, hinges at one height: no screw meets another (all checks)."""
+    doors = '{ holds = "door", hinged = "right" }, { holds = "door", hinged = "left" }'
+    project = case(
+        f"width = 900\ndepth = 500\nheight = 800\ncentre_stile = 51\nbays = {{ columns = [{doors}] }}\n"
+        'fronts = { mount = "inset", door = "slab" }\nroles = { door_slab = "birch-plywood-18" }\n'
+    )
+    piece = built(project)
+    assert not [f for f in project.piece_findings if f.stops]
+    screws = [f for f in piece.fasteners if ".block~wall" in f.joint and "case/divider[u1]" in f.parts]
+    assert len(screws) == 2 * 4
+    assert len({round(f.frame.origin[1], 3) for f in screws}) == 2

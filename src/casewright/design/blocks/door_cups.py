@@ -32,6 +32,7 @@ from casewright.stock.fittings import CupHinge
 FLANGE = 1.2  # of the cup's two wings, on the door's back; its rim lies flush in the bore
 WING = 1.5  # of the plate, under its screws' heads
 ARM_WIDE, ARM_HIGH = 14.0, 12.0
+BLOCK_EDGE = 10.0  # mm from an edge of the block to its screws
 BLOCK_WOOD = 30.0  # under the heads of a block's screws
 BLOCK_LONG = 96.0  # room for the plate and a screw on both sides of it
 INTO_CASE, OUT = (0.0, 1.0, 0.0), (0.0, -1.0, 0.0)
@@ -332,6 +333,7 @@ def _block(
         "wood", 8, wood + 8.0, wood + wall.thickness - d.practice["fastener.point_cover"], role="block_screw"
     )
     y = (body.frame + line + 25.0) / 2
+    aside = max(0.0, (line + 25.0 - body.frame) / 2 - BLOCK_EDGE)
     d.joint(
         f"{name}~wall",
         JointKind.SCREWS,
@@ -346,6 +348,8 @@ def _block(
             count=2,
             ends=9.0,
             apart=40.0,
+            # Beside the middle where a block, or a plate, on the wall's other face has its screws there.
+            others=((0.0, aside, 0.0), (0.0, -aside, 0.0)),
             sunk=sunk,
         ),
         glued=True,
