@@ -16,7 +16,7 @@ from typing import Any
 
 import pytest
 from pypdf import PdfReader
-from tests.design.test_cases import SIZE, built, case
+from tests.design.test_cases import SIZE, box, built, case
 from tests.packet import demo
 from tests.packet.reading import (
     EXAMPLES,
@@ -34,6 +34,7 @@ from casewright.design.printed_sizes import printed_sizes
 from casewright.design.step_runs import step_numbers
 from casewright.packet.hardware_list import band_rows, fastener_rows
 from casewright.packet.joint_schedule import joint_rows
+from casewright.packet.pages.assembling import bought_text
 from casewright.packet.pages.setting import UNFRAMED, PaperName, Setting, unframed_setting
 from casewright.packet.typesetting import typeset
 from casewright.project import Project
@@ -316,6 +317,35 @@ def test_diagonals_are_those_of_the_rectangles(settings: list[tuple[Setting, str
                 assert f"both diagonals {across}{over}." in notes
 
 
+def test_diagonals_of_a_front_that_is_trimmed_later_are_those_of_its_rough_sizes() -> None:
+    """Stiles and rails of a framed drawer front are left 3 mm long (practice `fit.cut_over`) until its glue holds."""
+    order = case(
+        'bays = { rows = ["drawer", "open"] }\nwidth = 700\nheight = 600\ndepth = 400\nfronts = { drawer = "panel" }'
+    )
+    setting = unframed_setting(order, "letter")
+    piece = built(order)
+    face = "drawer[c1,r1]/face"
+    stile, rail = (piece.by_path()[f"case/{face}/{name}"].part for name in ("stile.left", "rail.top"))
+    wide = box(piece, f"{face}/stile.right")[1][0] - box(piece, f"{face}/stile.left")[0][0]
+    assert stile.rough[0] - stile.finished[0] == pytest.approx(3.0)
+    across = with_unit(math.hypot(stile.rough[0], wide + rail.rough[0] - rail.finished[0]), setting.printer.style)
+    (shown,) = context(setting, "assembling").pieces
+    (closed,) = (step for step in shown.steps if step.text.startswith("Close the front"))
+    assert f"Both diagonals {across}, before it is trimmed." in closed.notes
+
+
+def test_bought_things_that_a_step_brings_are_counted() -> None:
+    slides = [
+        f"slide, {kind} member, {hand}" for _ in range(3) for kind in ("case", "drawer") for hand in ("left", "right")
+    ]
+    assert (
+        bought_text(slides)
+        == "slide, case member, left and right, ×3 each; slide, drawer member, left and right, ×3 each"
+    )
+    feet = [f"levelling foot, {place}" for place in ("front left", "front right", "rear left", "rear right")]
+    assert bought_text([*feet, "felt pad"]) == "levelling foot ×4; felt pad"
+
+
 def rectangles(piece: PieceDesign, trim: float) -> list[tuple[float, float, str]]:
     """Drawer boxes and framed doors, of a bedside cabinet also face frame and case, by their ledger sizes.
 
@@ -326,7 +356,7 @@ def rectangles(piece: PieceDesign, trim: float) -> list[tuple[float, float, str]
     frame = (
         (s["frame.width"] if "frame.reveal" in s else s["body.width"] + 2 * trim, s["stile.length"]) if bedside else ()
     )
-    over = ", left stile and right stile still over" if "frame.reveal" not in s else ""
+    over = ", before it is trimmed" if "frame.reveal" not in s else ""
     out = [(*frame, over), (s["body.width"], s["side.length"], "")] if bedside else []
     for group in (m.id.rpartition("/")[2].rpartition(".")[0] for m in piece.motions):
         if f"{group}.box.width" in s:

@@ -10,7 +10,6 @@ import math
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -57,11 +56,11 @@ class Turned:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Diagonal:
-    """The diagonals of a group that is closed, mm, and the names of its parts that are still to be trimmed."""
+    """The diagonals of a group that is closed, mm; `over` where some of its parts are still to be trimmed."""
 
     group: str
     size: float
-    over: tuple[str, ...]
+    over: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,18 +89,27 @@ def notes_of(project: Project, piece: PieceDesign, runs: tuple[StepRun, ...]) ->
     joints = {j.id: j for j in piece.joints}
     held = _held(joints, piece)
     notes = [_notes(project, piece, runs, run, rows, joints, held) for run in runs]
-    following = [_goes_on(*pair) for pair in pairwise(zip(runs, notes, strict=True))]
+    following = [_goes_on(runs[i:], notes[i:]) for i in range(len(notes))]
     return tuple(
         replace(own, glues=tuple(replace(use, last=use.glue not in more) for use in own.glues))
-        for own, more in zip(notes, (*following, ()), strict=True)
+        for own, more in zip(notes, following, strict=True)
     )
 
 
-def _goes_on(step: tuple[StepRun, StepNotes], then: tuple[StepRun, StepNotes]) -> tuple[Glue, ...]:
-    """Return the glues with which the next step goes on at the same group, as it lies."""
-    (run, _), (next_run, notes) = step, then
-    same = (run.first.into, run.block) == (next_run.first.into, next_run.block)
-    return tuple(use.glue for use in notes.glues) if same and notes.turned is None else ()
+def _goes_on(runs: Sequence[StepRun], notes: Sequence[StepNotes]) -> tuple[Glue, ...]:
+    """Return the glues of the next step that glues to the group of the first of these, as it lies.
+
+    Nothing where anything comes before it but what joins the same group dry.
+    """
+    first = runs[0]
+    for run, own in zip(runs[1:], notes[1:], strict=True):
+        if (run.first.into, run.block) != (first.first.into, first.block) or own.turned is not None:
+            return ()
+        if run.first.kind is not StepKind.BRING:
+            return ()
+        if own.glues:
+            return tuple(use.glue for use in own.glues)
+    return ()
 
 
 def _notes(
@@ -165,15 +173,16 @@ def diagonal(project: Project, piece: PieceDesign, runs: tuple[StepRun, ...], ru
     """
     brought = [b for r in runs[: run.number] for step in r.steps if step.into == group for b in step.brings]
     parts = tuple(p for p in piece.placed if isinstance(p.thing, Part) and is_under_any(p.path, brought))
-    cut = {c for r in runs[: run.number] for c in r.cuts}
+    done, waiting = ({c for r in some for c in r.cuts} for some in (runs[: run.number], runs[run.number :]))
     boxes = placed_boxes(parts, project.cache)
-    over = [p for p in parts if p.part.allowance.at is not None and p.path not in cut]
-    grown = np.array([_grown(box, p) if p in over else box for p, box in zip(parts, boxes, strict=True)])
-    whole = grown[:, 3:].max(axis=0) - grown[:, :3].min(axis=0)
+    trimmed = [p for p in parts if p.part.allowance.at is not None and p.path not in done]
+    grown = np.array([_grown(box, p) if p in trimmed else box for p, box in zip(parts, boxes, strict=True)])
+    long = np.array([_left_on(p) for p in parts if p.part.allowance.at is None and p.path in waiting]).reshape(-1, 3)
+    whole = grown[:, 3:].max(axis=0) - grown[:, :3].min(axis=0) + long.max(axis=0, initial=0.0)
     share = ((boxes[:, 3:] - boxes[:, :3]) / whole).mean(axis=0)
     through = 1 if group == piece.path else int(share.argmax())
     one, two = (float(size) for axis, size in enumerate(whole.tolist()) if axis != through)
-    return Diagonal(group=group, size=math.hypot(one, two), over=tuple(p.name for p in over))
+    return Diagonal(group=group, size=math.hypot(one, two), over=bool(trimmed) or bool(long.any()))
 
 
 def _grown(box: NDArray[np.float64], placed: Placed) -> NDArray[np.float64]:
@@ -186,6 +195,13 @@ def _grown(box: NDArray[np.float64], placed: Placed) -> NDArray[np.float64]:
     way = np.array(placed.frame.direction((out[0], out[1], out[2])))
     grown: NDArray[np.float64] = box + np.concatenate((np.minimum(way, 0.0), np.maximum(way, 0.0)))
     return grown
+
+
+def _left_on(placed: Placed) -> NDArray[np.float64]:
+    """Return by how much a part is longer along each axis of the piece until it is cut: rails widen their frame."""
+    left = placed.part.allowance
+    longer: NDArray[np.float64] = np.abs(np.array(placed.frame.direction((left.length, left.width, 0.0))))
+    return longer
 
 
 def _turned(project: Project, piece: PieceDesign, step: Step) -> Turned | None:

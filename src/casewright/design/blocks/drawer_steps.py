@@ -6,6 +6,8 @@ drawer of that name (`g`, "drawer[c1,r1]"). `moved` is a distance in mm that cle
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from casewright.design.assembly import JointKind
 from casewright.design.blocks.body import HANDS
 from casewright.design.blocks.step_words import BACKWARDS, BORE, FORWARDS, GLUE, LEFTWARDS, PINS, SAW, by
@@ -140,6 +142,11 @@ def dry_hung(d: Draft, g: str) -> list[str]:
     names = _carriers(d, g) + _there(d, *(f"{g}/slide_drawer.{hand}" for _, hand in HANDS))
     names += [n for n in drawer_members(d, g) if n not in names and not _is_pull(n)]
     return names + _stops(d, g)
+
+
+def dry_slides(d: Draft, drawers: Iterable[str]) -> str:
+    """Return by how many of their screws slides are held while drawers hang dry; nothing where they run on wood."""
+    return ", two screws in each member of the slides" if any(_carriers(d, g) for g in drawers) else ""
 
 
 def bore_fronts(s: Sequence, d: Draft, drawers: list[str]) -> None:

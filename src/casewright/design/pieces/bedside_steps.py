@@ -11,6 +11,7 @@ from casewright.design.blocks.drawer_steps import (
     bore_fronts,
     bring_case_members,
     dry_hung,
+    dry_slides,
     hang_drawer,
 )
 from casewright.design.blocks.face_frame import Opening, glue_frame, trim_frame
@@ -72,8 +73,8 @@ def dry_hang(s: Sequence, d: Draft, drawer: Opening, door: Opening, moved: float
         return
     s.bring(
         names,
-        "Hang drawer and door dry, the front held by a screw through its pull hole into the box, and set every gap "
-        "with shims",
+        f"Hang drawer and door dry{dry_slides(d, [g])}, the front held by a screw through its pull hole into the box, "
+        "and set every gap with shims",
         moves=by(BACKWARDS, moved),
         dry=True,
         needs=needs(Sundry.SHIMS),

@@ -15,6 +15,7 @@ from casewright.design.blocks.drawer_steps import (
     bore_fronts,
     bring_case_members,
     dry_hung,
+    dry_slides,
     hang_drawer,
 )
 from casewright.design.blocks.face_frame import glue_frame
@@ -431,7 +432,7 @@ def _dry(q: Sequence, d: Draft, cells: Iterable[str], moved: float) -> None:
     held = ", each front held by a screw through its pull hole into the box," if drawers else ""
     q.bring(
         names,
-        f"Hang {what} dry{held} and set every gap with shims",
+        f"Hang {what} dry{dry_slides(d, drawers)}{held} and set every gap with shims",
         moves=by(BACKWARDS, moved),
         dry=True,
         needs=needs(Sundry.SHIMS),

@@ -6,7 +6,8 @@ differ.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from casewright.design.assembly import Lie, PieceDesign, StepKind
@@ -20,7 +21,7 @@ from casewright.packet.pages.cautions import ONE, TWO, lifted_by, mass_text
 from casewright.packet.pages.fastening import FACE_WORDS, bore_text, hole_text
 from casewright.packet.pages.hardware import minutes
 from casewright.packet.pages.setting import Setting
-from casewright.packet.parts_list import counted, joined_names
+from casewright.packet.parts_list import counted, joined_names, name_stems
 from casewright.packet.step_holds import Held, SlotPlace
 from casewright.packet.step_notes import StepNotes, Turned, notes_of
 from casewright.solids.collide import is_under
@@ -191,7 +192,7 @@ def _brought(setting: Setting, piece: PieceDesign, runs: tuple[StepRun, ...]) ->
             seen.update(own)
         every = [p for own in fresh.values() for p in own]
         marked = counted([marks[p] for p in every if p in marks])
-        bought = joined_names(tuple(dict.fromkeys(names[p] for p in every if p not in marks)))
+        bought = bought_text([names[p] for p in every if p not in marks])
         texts = (marked, bought, counted(bought_here.get(run.number, ())))
         out.append(
             _Brought(
@@ -207,6 +208,21 @@ def _bought_name(setting: Setting, placed: Placed) -> str:
     """Return the name of a thing, with the size that it was ordered to."""
     size = placed.thing.ordered if isinstance(placed.thing, Hardware) else None
     return placed.name if size is None else f"{placed.name}, {setting.printer.ordered(size)}"
+
+
+def bought_text(names: Sequence[str]) -> str:
+    """Return bought things with their counts: "threaded insert ×4; slide, case member, left and right, ×3 each"."""
+    kinds: dict[tuple[str, int], list[str]] = {}
+    for name, n in Counter(names).items():
+        kinds.setdefault((name_stems((name,))[0], n), []).append(name)
+    out = []
+    for (stem, n), own in kinds.items():
+        text, total = joined_names(tuple(own)), n * len(own)
+        if text == stem or len(own) == 1:
+            out.append(f"{text} ×{total}" if total > 1 else text)
+        else:
+            out.append(f"{text}, ×{n} each" if n > 1 else text)
+    return "; ".join(out)
 
 
 def _shares(marks: Mapping[str, str], fresh: Mapping[str, list[str]]) -> tuple[str, ...]:
@@ -248,7 +264,7 @@ def turn_text(setting: Setting, notes: StepNotes) -> str:
 
 def hold_texts(setting: Setting, notes: StepNotes, run: StepRun) -> tuple[str, ...]:
     """Return the fasteners and holes of a step in words, each kind by itself."""
-    each = " each" if len(run.units) > 1 else ""
+    each = "for each: " if len(run.units) > 1 else ""
     held = (f"{sentence(held_text(setting, held, each))}." for held in notes.held)
     return (*held, *(slot_text(setting, place) for place in notes.slots))
 
@@ -285,7 +301,7 @@ def held_text(setting: Setting, held: Held, each: str) -> str:
     words = SizeWords(style=setting.printer.style)
     item = setting.project.stock.get(held.item)
     name = str(getattr(item, "name", held.item))
-    count = f"{held.count}{each if held.each else ' in all'}"
+    lead = each if held.each else "in all: "
     through = [f"{hole_text(setting, b, words)}, from its {FACE_WORDS[b.face]}" for b in held.first]
     into = [hole_text(setting, b, words) for b in held.second]
     holes = ["; ".join(texts) for texts in (through, into) if texts]
@@ -294,8 +310,8 @@ def held_text(setting: Setting, held: Held, each: str) -> str:
     holes += [bore_text(setting, b, words, "through the first hole") for b in held.others]
     pairs = _pairs_text(held.pairs)
     if not held.driven:
-        return f"{count} × hole for {name}, {pairs}: {'; '.join(holes)}"
-    return f"{count} × {name}, {pairs}" + (f": {'; '.join(holes)}" if holes else "")
+        return f"{lead}{held.count} × hole for {name}, {pairs}: {'; '.join(holes)}"
+    return f"{lead}{held.count} × {name}, {pairs}" + (f": {'; '.join(holes)}" if holes else "")
 
 
 def _pairs_text(pairs: tuple[tuple[str, str], ...]) -> str:
@@ -320,7 +336,7 @@ def _diagonal_texts(setting: Setting, notes: StepNotes) -> list[str]:
     """Return the diagonals: once where all groups have the same, else by the places of the groups."""
     shown: dict[str, list[str]] = {}
     for d in notes.diagonals:
-        rest = f", {listed(d.over)} still over" if d.over else ""
+        rest = ", before it is trimmed" if d.over else ""
         shown.setdefault(setting.printer.length(d.size) + rest, []).append(d.group)
     if len(shown) == 1:
         return [f"Both diagonals {size}." for size in shown]

@@ -82,9 +82,14 @@ def _guide(row: JointRow) -> str:
 
 
 def bore_text(setting: Setting, bore: Bore, words: SizeWords, guide: str) -> str:
-    """Return a hole in words: part, what is drilled how deep, from which face, and `guide` if not on the bench."""
+    """Return a hole in words: part, what is drilled how deep, from which face, and `guide` if not on the bench.
+
+    What is bored on through at assembly comes from where its guide lies, whatever face the hole is counted from.
+    """
     when = f", at assembly {guide}" if bore.at_assembly else ""
-    return f"{bore.part}: {hole_text(setting, bore, words)}, from its {FACE_WORDS[bore.face]}{when}"
+    guided = bore.at_assembly and isinstance(bore.hole, Hole) and bore.hole.depth is None
+    face = "" if guided else f", from its {FACE_WORDS[bore.face]}"
+    return f"{bore.part}: {hole_text(setting, bore, words)}{face}{when}"
 
 
 def hole_text(setting: Setting, bore: Bore, words: SizeWords) -> str:
