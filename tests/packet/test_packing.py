@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from casewright.packet.pages.drawings import Drawing
-from casewright.packet.pages.packing import APART, Figure, FigurePages, packed_closely
+from casewright.packet.pages.packing import APART, Figure, FigurePages, packed, packed_after, packed_closely
 
 INSIDE = (186.0, 245.0)
 
@@ -46,3 +46,22 @@ def test_two_pictures_that_fit_on_a_page_share_it() -> None:
 def test_a_draft_without_drawings_has_no_pages_of_them() -> None:
     """A design that stops places nothing; the draft still prints what stops it."""
     assert packed_closely([], INSIDE, 20.0) == FigurePages(pages=())
+
+
+SIZED = st.lists(st.tuples(st.floats(30, 186), st.floats(30, 200)), max_size=12)
+
+
+@given(SIZED, SIZED)
+def test_loose_drawings_follow_the_ordered_ones_on_no_more_pages_than_by_height(
+    first: list[tuple[float, float]], then: list[tuple[float, float]]
+) -> None:
+    ordered = [figure(f"view {i}", *size) for i, size in enumerate(first)]
+    loose = [figure(f"detail {i}", *size) for i, size in enumerate(then)]
+    found = packed_after(ordered, loose, INSIDE)
+    by_height = packed([*ordered, *sorted(loose, key=lambda f: -f.drawing.height)], INSIDE)
+    assert len(found.pages) <= len(by_height.pages)
+    names = [f.name for page in found.pages for f in page.figures]
+    assert sorted(names) == sorted(f.name for f in (*ordered, *loose))
+    alone = packed(ordered, INSIDE)  # what is loose moves no drawing that has its order
+    for f in ordered:
+        assert pages_of(found, f.name) == pages_of(alone, f.name)

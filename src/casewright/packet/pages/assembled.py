@@ -12,7 +12,7 @@ from casewright.packet.drawing.hatch_key import hatch_key
 from casewright.packet.drawing.placing import NoRoom
 from casewright.packet.drawing.primitives import Picture
 from casewright.packet.pages.drawings import Drawing, drawing_of
-from casewright.packet.pages.packing import TITLE, Figure, FigurePages, packed
+from casewright.packet.pages.packing import TITLE, Figure, FigurePages, packed_after
 from casewright.packet.pages.part_drawings import convention_of
 from casewright.packet.pages.setting import Setting
 from casewright.packet.twins import HandedMark, handed_marks
@@ -80,9 +80,8 @@ def _piece(setting: Setting, piece: PieceDesign) -> AssembledPiece:
     ordered = [Figure(name=_name(piece, p), drawing=drawing_of(p)) for p in views]
     key = Figure(name="What the hatching means", drawing=drawing_of(hatch_key(convention_of(setting))))
     ordered.insert(1, key)  # with the first view: last of all it might have a page to itself
-    details = sorted(detail_drawings(stage, fit), key=lambda p: -p.height)  # the high ones first: they pack closer
-    ordered += [Figure(name=_name(piece, p), drawing=drawing_of(p)) for p in details]
-    figures = packed(ordered, setting.paper.inside)
+    details = [Figure(name=_name(piece, p), drawing=drawing_of(p)) for p in detail_drawings(stage, fit)]
+    figures = packed_after(ordered, details, setting.paper.inside)
     return AssembledPiece(title=piece.title, place=setting.pieces.index(piece), whole=whole, figures=figures)
 
 

@@ -110,6 +110,21 @@ def packed(figures: Iterable[Figure], inside: tuple[float, float], first: float 
     return FigurePages(pages=tuple(page.done() for page in pages if page.figures))
 
 
+def packed_after(
+    ordered: Sequence[Figure], loose: Sequence[Figure], inside: tuple[float, float], first: float = TITLE
+) -> FigurePages:
+    """Return drawings in their order, then others in that one of a few orders which takes the fewest pages.
+
+    The loose ones come by height, by width, or by surface, the large ones first; of equal numbers of pages, by height.
+    """
+    orders = (
+        sorted(loose, key=lambda f: -f.drawing.height),
+        sorted(loose, key=lambda f: -f.drawing.width),
+        sorted(loose, key=lambda f: -f.drawing.height * f.drawing.width),
+    )
+    return min((packed([*ordered, *order], inside, first) for order in orders), key=lambda found: len(found.pages))
+
+
 def packed_closely(figures: Iterable[Figure], inside: tuple[float, float], first: float = TITLE) -> FigurePages:
     """Return drawings on fewer pages than `packed` does, out of their order: for drawings that are looked up.
 
