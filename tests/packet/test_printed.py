@@ -41,3 +41,11 @@ def test_sentences_of_an_inch_packet_have_inches_beside_mm(text: str, inches: st
 def test_a_pane_is_never_ordered_larger_than_it_is() -> None:
     assert IN.ordered((352.4, 602.1)) == "13 27/32 × 23 11/16 in (352 × 602 mm)"
     assert MM.ordered((352.4, 602.6)) == "352 × 602.5 mm"
+
+
+def test_what_is_sold_by_the_inch_has_mm_beside_it_on_pages_in_mm() -> None:
+    assert MM.sold_as("flat-head wood screw, #8 × 1-3/4 in") == "flat-head wood screw, #8 × 1-3/4 in (44.5 mm)"
+    assert MM.sold_as("ball-bearing side-mount slide, 16 in") == "ball-bearing side-mount slide, 16 in (406.4 mm)"
+    assert MM.sold_as("machine screw, 1/4-20 × 1 in") == "machine screw, 1/4-20 × 1 in (25.4 mm)"
+    assert MM.sold_as("birch plywood, 3/4 in nominal") == "birch plywood, 3/4 in nominal"
+    assert IN.sold_as("brad, 18 ga × 5/8 in") == "brad, 18 ga × 5/8 in"

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from casewright.design.printed_sizes import Printed
-from casewright.units import MILLIMETRES, LengthStyle, Role, format_length
+from casewright.units import MILLIMETRES, LengthStyle, Role, format_length, parse_length
 
 # NIST SP 811, appendix B: US units.
 SQUARE_FOOT = 0.09290304  # m²
@@ -20,6 +20,7 @@ SMALL = 6.0  # mm: what is smaller is given in thousandths of an inch
 SLACK = 1e-6
 HALVINGS = (1, 2, 4, 8, 16, 32, 64)  # parts of an inch, the plain ones first
 BARE_MM = re.compile(r"(?<![×#Ø\d.] )(?<![\d.])(\d+(?:\.\d+)?) mm\b(?! ?\(| [a-z]*ply| round| ×)")
+BARE_INCHES = re.compile(r"(?<![\d/.#-])(?:\d+-\d+/\d+|\d+/\d+|\d+) in\b(?! nominal)")
 BARE_KG = re.compile(r"(?<![\d.])(\d+(?:\.\d+)?) kg\b(?! ?\(|/)")
 BARE_CELSIUS = re.compile(r"(?<![\d.])(\d+(?:\.\d+)?) °C\b(?! ?\()")
 SIXTY_FOURTHS = LengthStyle(system="in", division=64.0)
@@ -109,6 +110,15 @@ class Printer:
         text = BARE_MM.sub(lambda m: f"{m[0]} ({self.inches_of(m[1])})", text)
         text = BARE_KG.sub(lambda m: f"{m[0]} ({decimal(float(m[1]) / POUND, 0)} lb)", text)
         return BARE_CELSIUS.sub(lambda m: f"{m[0]} ({decimal(float(m[1]) * 1.8 + 32, 0)} °F)", text)
+
+    def sold_as(self, name: str) -> str:
+        """Return the name of something bought, with mm after each size in inches where the shop prints mm.
+
+        What is nominal ("3/4 in nominal") is no size.
+        """
+        if self.style.system != "mm":
+            return name
+        return BARE_INCHES.sub(lambda m: f"{m[0]} ({decimal(parse_length(m[0].replace('-', ' ')), 1)} mm)", name)
 
     def inches(self, mm: float) -> str:
         """Return a small size in decimal inches, and one that a tape shows to the nearest 1/32."""

@@ -110,11 +110,11 @@ def hardware(setting: Setting) -> HardwareLists:
         pieces=tuple(p.title for p in setting.pieces),
         stock=tuple(line for laid in project.layouts for line in _to_use(setting, laid)),
         hardware=tuple(
-            _line(row, paths, _pairs(setting, row) + _stems(row) + _ordered(setting, row))
+            _line(setting, row, paths, _pairs(setting, row) + _stems(row) + _ordered(setting, row))
             for row in hardware_rows(project)
         ),
         fasteners=tuple(
-            _line(row, paths, ", ".join(f"{use} {n}" for use, n in row.uses)) for row in fastener_rows(project)
+            _line(setting, row, paths, ", ".join(f"{use} {n}" for use, n in row.uses)) for row in fastener_rows(project)
         ),
         has_bands=bool(bands),
         supplies=(*bands, *glues, *finishes),
@@ -149,9 +149,10 @@ def _to_use(setting: Setting, laid: LaidOut) -> list[ToUse]:
     return lines
 
 
-def _line(row: BoughtRow, paths: tuple[str, ...], uses: str) -> Bought:
+def _line(setting: Setting, row: BoughtRow, paths: tuple[str, ...], uses: str) -> Bought:
     counts = dict(row.counts)
-    return Bought(name=row.name, count=row.count, by_piece=tuple(counts.get(p, 0) for p in paths), uses=uses)
+    name = setting.printer.sold_as(row.name)
+    return Bought(name=name, count=row.count, by_piece=tuple(counts.get(p, 0) for p in paths), uses=uses)
 
 
 def _pairs(setting: Setting, row: BoughtRow) -> str:
