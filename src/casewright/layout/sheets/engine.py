@@ -19,13 +19,15 @@ from casewright.layout.sheets.recreate import keep_or_return, recreate, run
 from casewright.layout.sheets.ruin import strip
 from casewright.layout.sheets.search import Search, new_search, renew
 from casewright.layout.sheets.trees import Floats, Stockroom, Trees, copy_sheet, measure
-from casewright.layout.sheets.worth import appraise
+from casewright.layout.sheets.worth import appraise, usable_lengths
 
 MEMORY = 51_200  # longest memory of late acceptance
 LEAST_MEMORY = 50
 STEPS_A_MEMORY = 130  # steps to come to rest, for each cost remembered
 MOST = 8  # subtrees taken off in one step
-FEWER, CROWD = 4, 40  # subtrees on a given set of sheets, where there are more pieces than that
+CROWD = 40  # pieces from which on fewer are taken off a given set of sheets:
+FEWER = 4
+COARSE = 6  # where some lengths of the sheets cannot be filled
 SPICE = 0.05  # what the worth of free rectangles counts against weight left out
 BLINK = 0.03
 CHUNK = 100  # steps between two looks at the clock
@@ -72,6 +74,7 @@ def stockroom(problem: Problem, weight: Floats | None = None) -> tuple[Stockroom
     lift = rules.lift or (-1, -1)
     limits = [-1 if limit is None else limit for limit in (*rules.longest, rules.stages)]
     listed = [kerf, rules.rough - kerf, *lift, limits[0], limits[1], rules.first, limits[2], int(not rules.plain)]
+    usable, pitch = usable_lengths(shape, shapes, inner)
     return Stockroom(
         shape=shape,
         shapes=shapes,
@@ -82,6 +85,8 @@ def stockroom(problem: Problem, weight: Floats | None = None) -> tuple[Stockroom
         left=np.array([-1 if n is None else n for n in problem.left], np.int64),
         unit=unit,
         least=int(shape[np.arange(4)[None, :] < shapes[:, None]].min()),
+        usable=usable,
+        pitch=pitch,
         rules=np.array(listed, np.int64),
     ), owner
 
@@ -151,7 +156,9 @@ def seek(engine: Engine, goal: int, steps: int, go_on: Callable[[], bool], most:
 
 def seek_least(engine: Engine, goal: int, steps: int, go_on: Callable[[], bool]) -> tuple[bool, float]:
     """As `seek`, with the least area that was left out on the way."""
-    least, most = math.inf, FEWER if len(engine.owner) > CROWD else MOST
+    least, most = math.inf, MOST
+    if len(engine.owner) > CROWD:
+        most = COARSE if engine.room.usable.size else FEWER
     while not engine.complete and engine.steps < steps and go_on():
         seek(engine, goal, min(steps, engine.steps + CHUNK), go_on, most)
         out = engine.search.at_out

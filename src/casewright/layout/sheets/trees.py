@@ -50,6 +50,8 @@ class Stockroom(NamedTuple):
     left: Ints
     unit: float  # area of the largest sheet
     least: int  # narrowest side of any thing
+    usable: Floats  # axis, length in pitches: the greatest sum of things' sides that is no longer; empty: not known
+    pitch: float  # what divides all sides of things, as its inverse
     rules: Ints  # kerf, extra of a rough line, lift greater, lift smaller, longest crosscut, longest rip, first, stages
 
 

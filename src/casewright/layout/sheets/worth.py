@@ -5,15 +5,49 @@ from __future__ import annotations
 import numpy as np
 
 from casewright.layout.sheets.kernel import lean_kernel
-from casewright.layout.sheets.trees import Stockroom, Trees
+from casewright.layout.sheets.trees import Floats, Ints, Stockroom, Trees
+
+MOST_LENGTHS = 4_000  # of the side of a sheet, for which sums of things' sides are listed
+NUDGE = 1e-6  # whole numbers of pitches stay whole
+
+
+def usable_lengths(shape: Ints, shapes: Ints, inner: Ints) -> tuple[Floats, float]:
+    """For each axis and length the greatest sum of sides of things that is no longer: what is beyond it is waste.
+
+    Lengths are counted in what divides all sides; second its inverse. Empty where a side of a sheet has too many of
+    them, or where things fill every length from the narrowest on.
+    """
+    there = np.arange(shape.shape[1])[None, :] < shapes[:, None]
+    sides = shape[there]
+    pitch = int(np.gcd.reduce(sides.ravel()))
+    longest = int(inner.max()) // pitch
+    if longest > MOST_LENGTHS:
+        return np.zeros((2, 0)), 1.0 / pitch
+    lengths = np.arange(longest + 1)
+    table = np.zeros((2, longest + 1), np.int64)
+    for axis in range(2):
+        sums = lengths == 0
+        for side in (sides[:, axis] // pitch).tolist():
+            if side <= longest:
+                sums[side:] |= sums[: longest + 1 - side].copy()
+        table[axis] = np.maximum.accumulate(np.where(sums, lengths, 0))
+    if bool(np.all((table == lengths) | (lengths < int(sides.min()) // pitch))):
+        return np.zeros((2, 0)), 1.0 / pitch
+    return (table * pitch).astype(np.float64), 1.0 / pitch
 
 
 @lean_kernel
-def worth(s: Stockroom, x: int, y: int) -> float:
-    """How useful a free rectangle is: its share of a sheet to the power 1.25, nothing below the narrowest thing."""
+def worth(s: Stockroom, a: int, x: int, y: int) -> float:
+    """How useful a free rectangle is, x along axis a, y across: its share of a sheet to the power 1.25.
+
+    Nothing below the narrowest thing; of each side only what sides of things can add up to.
+    """
     if x < s.least or y < s.least:
         return 0.0
-    share = float(x) * float(y) / s.unit
+    along, across = float(x), float(y)
+    if s.usable.shape[1] > 0:
+        along, across = s.usable[a, int(along * s.pitch + NUDGE)], s.usable[1 - a, int(across * s.pitch + NUDGE)]
+    share = along * across / s.unit
     return float(share * np.sqrt(np.sqrt(share)))
 
 
@@ -26,18 +60,18 @@ def root_worth(t: Trees, s: Stockroom, b: int, kid: int, along: int, across: int
     k = t.kind[b, 0]
     a = 0 if k >= 0 else -1 - k
     full, wide = s.inner[t.sheet[b], a], s.inner[t.sheet[b], 1 - a]
-    row = worth(s, full - top, wide)
-    trim = worth(s, full, wide - high) + worth(s, full - top, high)
+    row = worth(s, a, full - top, wide)
+    trim = worth(s, a, full, wide - high) + worth(s, a, full - top, high)
     if k >= 0:
-        row += worth(s, top, wide - high)
+        row += worth(s, a, top, wide - high)
         return max(row, trim)
     j = 1
     while j < t.end[b, 0]:
         x, y = t.size[b, j, a], t.size[b, j, 1 - a]
         if j == kid:
             x, y = along, across
-        row += worth(s, x, wide - y)
-        trim += worth(s, x, high - y)
+        row += worth(s, a, x, wide - y)
+        trim += worth(s, a, x, high - y)
         j = t.end[b, j]
     return max(row, trim)
 
@@ -54,7 +88,7 @@ def appraise(t: Trees, s: Stockroom, b: int) -> float:
         p = t.par[b, i]
         if p > 0:
             a = -1 - t.kind[b, p]
-            total += worth(s, t.size[b, i, a], t.size[b, p, 1 - a] - t.size[b, i, 1 - a])
+            total += worth(s, a, t.size[b, i, a], t.size[b, p, 1 - a] - t.size[b, i, 1 - a])
     return total
 
 
@@ -67,7 +101,7 @@ def row_change(t: Trees, s: Stockroom, b: int, i: int, kid: int, old: int, new: 
     while j < t.end[b, i]:
         if j != kid:
             x, y = t.size[b, j, a], t.size[b, j, 1 - a]
-            change += worth(s, x, new - y) - worth(s, x, old - y)
+            change += worth(s, a, x, new - y) - worth(s, a, x, old - y)
         j = t.end[b, j]
     return change
 
@@ -81,9 +115,9 @@ def joined_worth(t: Trees, s: Stockroom, b: int, x: int, a: int, q0: int, q1: in
     if x == 0:
         return root_joined(t, s, b, a, qa, qc)
     if t.kind[b, x] >= 0:
-        inside = worth(s, sa, nc - sc) + worth(s, qa, nc - qc)
+        inside = worth(s, a, sa, nc - sc) + worth(s, a, qa, nc - qc)
     else:
-        inside = worth(s, qa, nc - qc)
+        inside = worth(s, a, qa, nc - qc)
         if nc > sc:
             inside += row_change(t, s, b, x, -1, sc, nc)
     now = before + inside
@@ -97,7 +131,7 @@ def joined_worth(t: Trees, s: Stockroom, b: int, x: int, a: int, q0: int, q1: in
         npa, npc = pa + new0 - old0, max(pc, new1)
         if p == 0:
             return now + root_worth(t, s, b, i, new0, new1, npa, npc) - root_worth(t, s, b, -1, 0, 0, pa, pc)
-        now += worth(s, new0, npc - new1) - worth(s, old0, pc - old1)
+        now += worth(s, ax, new0, npc - new1) - worth(s, ax, old0, pc - old1)
         if npc > pc:
             now += row_change(t, s, b, p, i, pc, npc)
         if npa == pa and npc == pc:
@@ -113,23 +147,23 @@ def root_joined(t: Trees, s: Stockroom, b: int, a: int, qa: int, qc: int) -> flo
     full, wide = s.inner[t.sheet[b], a], s.inner[t.sheet[b], 1 - a]
     sa, sc = t.size[b, 0, a], t.size[b, 0, 1 - a]
     na, nc = sa + qa, max(sc, qc)
-    row = worth(s, full - na, wide) + worth(s, qa, wide - qc)
-    trim = worth(s, full, wide - nc) + worth(s, full - na, nc) + worth(s, qa, nc - qc)
+    row = worth(s, a, full - na, wide) + worth(s, a, qa, wide - qc)
+    trim = worth(s, a, full, wide - nc) + worth(s, a, full - na, nc) + worth(s, a, qa, nc - qc)
     inner = 0.0
     if k == -1 - a:  # one more in the row
         for i in range(1, t.nodes[b]):
             p = t.par[b, i]
             if p > 0:
                 ax = -1 - t.kind[b, p]
-                inner += worth(s, t.size[b, i, ax], t.size[b, p, 1 - ax] - t.size[b, i, 1 - ax])
+                inner += worth(s, ax, t.size[b, i, ax], t.size[b, p, 1 - ax] - t.size[b, i, 1 - ax])
             else:
-                row += worth(s, t.size[b, i, a], wide - t.size[b, i, 1 - a])
-                trim += worth(s, t.size[b, i, a], nc - t.size[b, i, 1 - a])
+                row += worth(s, a, t.size[b, i, a], wide - t.size[b, i, 1 - a])
+                trim += worth(s, a, t.size[b, i, a], nc - t.size[b, i, 1 - a])
         return max(row, trim) + inner
-    row += worth(s, sa, wide - sc)
-    trim += worth(s, sa, nc - sc)
+    row += worth(s, a, sa, wide - sc)
+    trim += worth(s, a, sa, nc - sc)
     for i in range(1, t.nodes[b]):  # the old root becomes a row of the new one
         p = t.par[b, i]
         ax = -1 - t.kind[b, p]
-        inner += worth(s, t.size[b, i, ax], t.size[b, p, 1 - ax] - t.size[b, i, 1 - ax])
+        inner += worth(s, ax, t.size[b, i, ax], t.size[b, p, 1 - ax] - t.size[b, i, 1 - ax])
     return max(row, trim) + inner
