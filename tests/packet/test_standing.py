@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
-from tests.packet import demo
+from itertools import pairwise
 
+import pytest
+from tests.design.test_cases import built, case
+from tests.packet import demo
+from tests.packet.reading import EXAMPLES, example
+
+from casewright.design.assembly import JointKind
 from casewright.design.blanks import Face
 from casewright.design.features.cuts import RectCut
 from casewright.design.features.holes import Hole
+from casewright.design.parts import Placed
 from casewright.packet.drawing.subject import Subject
+from casewright.packet.openings import openings
 from casewright.packet.pages.part_drawings import printed_subjects
-from casewright.packet.standing import main_face
+from casewright.packet.standing import as_it_stands, main_face
 
 
 def subjects_named(start: str) -> list[Subject]:
@@ -51,6 +59,43 @@ def test_nothing_is_measured_from_an_edge_that_is_trimmed_off() -> None:
     assert all(s.part.allowance.at.high for s in over if s.part.allowance.at)
     inner = {(s.towards or {})[Face.EDGE0] for s in over if s.name.split(",")[0] == "stile"}
     assert inner == {"left", "right"}
+
+
+def test_rows_of_dowels_that_meet_are_measured_from_the_front_on_both_parts() -> None:
+    """One stop of the jig bores both (common practice: from their front edges, flush or set back by one size)."""
+    rows = 'bays = { rows = ["open", "open"] }'
+    piece = built(case(f'front = "frameless"\nwidth = 600\nheight = 700\ndepth = 400\n{rows}'))
+    found = 0
+    for joint in piece.joints:
+        pair = [piece.by_path()[path] for path in (joint.a, joint.b)]
+        if joint.kind is not JointKind.DOWEL or not joint.id.startswith("case/shelf"):
+            continue
+        own = [sorted(_from_edge_0(p, joint.id)) for p in pair]
+        steps = {round(b - a, 3) for a, b in zip(*own, strict=True)}
+        assert len(own[0]) >= 2
+        assert len(steps) == 1, (joint.id, own)
+        found += 1
+    assert found == 2
+
+
+@pytest.mark.parametrize(("name", "drawers"), [("media-unit", 1), ("console", 3)])
+def test_slides_of_a_drawer_are_screwed_through_the_same_row_left_and_right(name: str, drawers: int) -> None:
+    """One setting bores for both; drawers that share a wall take the upper and the lower row by turns."""
+    project = example(next(o for o in EXAMPLES if o.stem == name), "in", "letter").project
+    (piece,) = project.assembly.pieces
+    rows = [o.slide_place.rows for o in openings(project, piece) if o.slide_place is not None]
+    assert len(rows) == drawers
+    for own in rows:
+        assert [hand for hand, _ in own] == ["left", "right"]
+        assert own[0][1] == pytest.approx(own[1][1])
+    assert all(a[0][1] * b[0][1] < 0 for a, b in pairwise(rows))
+
+
+def _from_edge_0(placed: Placed, joint: str) -> list[float]:
+    """How far the holes of a joint are from edge 0 of a part as it lies in its drawing, mm."""
+    part = as_it_stands(placed)
+    holes = (f for f in part.features if isinstance(f, Hole) and f.joint.rpartition("/")[2] == joint.rpartition("/")[2])
+    return [part.blank.point(f.face, (f.u, f.v))[1] for f in holes]
 
 
 def test_flat_mirror_images_are_measured_from_mirrored_ends_so_that_both_have_the_same_numbers() -> None:

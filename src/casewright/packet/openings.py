@@ -61,7 +61,7 @@ class SlidePlace:
     """A side-mount slide: its middle over the lower edge of the opening, mm.
 
     `rows` is how far over its middle (below: less than 0) the row of holes lies through which its case member is
-    screwed, by hand: on a wall that two drawers share each has a row of its own, and the slides stay level.
+    screwed, by hand: drawers that share a wall have rows of their own, each the same left and right, and stay level.
     """
 
     middle: float

@@ -17,6 +17,7 @@ from casewright.design.frames import Vec
 from casewright.design.parts import Intent, Part, Placed
 
 DOWN: Vec = (0.0, 0.0, -1.0)
+FORWARDS: Vec = (0.0, -1.0, 0.0)
 ACROSS: Vec = (1.0, 0.0, 0.0)
 TURNED_OVER = Turn(order=(0, 1, 2), flip=(False, False, True))  # the mirror image through the thickness
 SQUARE = 0.999  # cosine: a face that looks this nearly along a direction looks along it
@@ -48,8 +49,9 @@ def _lies_flat(placed: Placed) -> bool:
 def standing_turn(placed: Placed) -> Turn:
     """Return the half turn of a placed part's blank that puts end 0, or else edge 0, at the bottom.
 
-    An upright part keeps its edges, so that its mirror image is measured from the mirrored edge, unless edge 0 is one
-    that is trimmed off later. A part with its edges
+    The edge of an upright part that looks to the front is its edge 0, as it is of what lies flat: a row of dowels is
+    bored in both with one setting. One with its edges to left and right keeps them, so that its mirror image is
+    measured from the mirrored edge, unless edge 0 is one that is trimmed off later. A part with its edges
     up and down and its ends to left and right shows its main face with the top up; else it keeps its ends.
     """
     bottom = _face(placed, DOWN)
@@ -74,6 +76,9 @@ def main_face(part: Part) -> Face:
 
 def _keeps(turn: Turn, placed: Placed, bottom: Face) -> bool:
     if bottom.axis == Face.END0.axis:
+        front = _face(placed, FORWARDS)
+        if front is not None and front.axis == Face.EDGE0.axis:
+            return not turn.face(front).high
         return not turn.flip[Face.EDGE0.axis]
     side = _face(placed, ACROSS)
     if side is not None and side.axis == Face.END0.axis:

@@ -6,6 +6,7 @@ back on a wall of solid wood is not glued and has slots, for the wall moves that
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -38,7 +39,8 @@ class Seat:
     """One side of an opening as a slide or runner sees it.
 
     `face` is the x of the face that it is fixed to, `onto` the part that has it; `wall` is the upright behind, the same
-    part where there is no blocking.
+    part where there is no blocking. `row` is the row of a slide's holes that its screws take: 0 the middle one, 1 an
+    upper, −1 a lower one.
     """
 
     sign: int
@@ -47,6 +49,7 @@ class Seat:
     wall: Placed
     beside: Wall
     blocking: float
+    row: int = 0
 
     @property
     def hand(self) -> str:
@@ -56,7 +59,7 @@ class Seat:
     @property
     def shared(self) -> bool:
         """True where another drawer may be fixed to the other side of the wall."""
-        return not self.beside.name.rpartition("/")[2].startswith("side.")
+        return _is_shared(self.beside)
 
     @property
     def room(self) -> float:
@@ -123,7 +126,9 @@ def _seat(
     beside = opening.wall(sign)
     wall = d.at(beside.name)
     if not blocked:
-        return Seat(sign=sign, face=beside.face, onto=wall, wall=wall, beside=beside, blocking=0.0)
+        return Seat(
+            sign=sign, face=beside.face, onto=wall, wall=wall, beside=beside, blocking=0.0, row=_row_of(opening)
+        )
     name = _blocking_name(opening, g, sign)
     thickness = _let_blocking(d, opening, name, sign, 0.0 if plan.flush else d.practice["drawer.blocking_under"])
     face = beside.face - sign * thickness
@@ -139,9 +144,24 @@ def _seat(
         sizes=(f"{g}.{plan.name}.length", f"{g}.{plan.name}.width", name),
         kind=PartKind.BLOCKING if plan.name == "blocking" else PartKind.OTHER,
     )
-    seat = Seat(sign=sign, face=face, onto=block, wall=wall, beside=beside, blocking=thickness)
+    seat = Seat(sign=sign, face=face, onto=block, wall=wall, beside=beside, blocking=thickness, row=_row_of(opening))
     fix_along(d, kit, seat, block, wall, spec.moisture, (thickness, beside.face), plan)
     return seat
+
+
+def _is_shared(wall: Wall) -> bool:
+    return not wall.name.rpartition("/")[2].startswith("side.")
+
+
+def _row_of(opening: Opening) -> int:
+    """Return the row of holes of a drawer's slides, one on both sides, so that one setting bores for both.
+
+    Drawers beside each other take the upper and the lower row by turns, where a wall between them is shared.
+    """
+    if not any(_is_shared(opening.wall(sign)) for sign, _ in HANDS):
+        return 0
+    column = int(re.findall(r"c(\d+)", opening.cell)[-1])
+    return 1 if column % 2 else -1
 
 
 def _blocking_name(opening: Opening, g: str, sign: int) -> str:
@@ -367,8 +387,8 @@ def member_screws(
     """Screw a slide's case member outwards into its seat, the heads inside the member, from `at` (y, z) on.
 
     Of the `screws` (ids, the longest first) the first is taken whose point stays in the wood.
-    On a wall that two drawers share each takes its own row of holes, `up` mm above or below the middle, or as far off
-    it as `reach` (`up`, if 0) where the other drawer's screws stand there.
+    The seat's row of holes is `up` mm above or below the middle; on a wall that two drawers share it is as far off it
+    as `reach` (`up`, if 0) where the other drawer's screws stand there.
     """
     short, (y0, z) = d.practice["drawer.slide_screw_short"], at
     named = [kit.named_screw(s) for s in screws]
@@ -392,7 +412,7 @@ def member_screws(
         )
 
     taken = taken_in(d, seat.wall) if seat.shared else []
-    wanted = z + (seat.sign * up if seat.shared else 0.0)
+    wanted = z + seat.row * up
     line = at_row(
         moved_clear(lambda row: screw_boxes(at_row(row)), taken, wanted, (z - (reach or up), z + (reach or up)))
     )

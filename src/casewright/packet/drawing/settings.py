@@ -30,6 +30,7 @@ from casewright.packet.drawing.subject import SNUG, SizeWords, face_name, listed
 from casewright.packet.printed import decimal
 from casewright.shop.model import Machines
 from casewright.units import Role, parse_length, round_length
+from casewright.units.grid import snap
 
 EPS = 1e-6
 OFF = 0.1  # mm that a printed height of the blade may be off without a word
@@ -192,7 +193,7 @@ def _passes(trench: Trench, tool: str, wide: float, words: SizeWords) -> Setting
         far = near
     exact = near + trench.width - wide
     fitted = words.style.system == "in" and trench.role is Role.HOUSING and count > 1 and abs(far - exact) >= SNUG
-    text = words.place(far) + (f" ({decimal(exact, 2)} mm)" if fitted else "")
+    text = words.place(far) + (f" ({decimal(snap(exact), 2)} mm)" if fitted else "")
     first, last = (far, near) if trench.near <= EPS else (near, far)
     return Settings(trench, tool, wide, first, last, count, text)
 

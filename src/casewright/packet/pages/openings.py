@@ -133,9 +133,13 @@ def _level(setting: Setting, o: Opening) -> list[tuple[str, str]]:
         return []
     show = setting.printer.length
     text = f"{show(o.slide_place.middle)} over the lower edge of the opening, left and right alike"
-    for hand, row in o.slide_place.rows:
+    rows = o.slide_place.rows
+    if len(rows) > 1 and len({row for _, row in rows}) == 1:
+        rows = (("both", rows[0][1]),)
+    for hand, row in rows:
         which = "upper" if row > 0 else "lower"
-        text += f"; {hand}, screwed through its {which} row of holes, {show(abs(row))} off the middle"
+        text += f"; {hand}, screwed through {'their' if hand == 'both' else 'its'} {which} row of holes, "
+        text += f"{show(abs(row))} off the middle"
     return [("slide, to its middle", text)]
 
 
