@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from tests.design.test_case_backs import loud
-from tests.design.test_cases import box, built, case
+from tests.design.test_cases import SHOP, box, built, case
 
 from casewright.design.assembly import StepKind
 from casewright.design.features.base import MadeAt
@@ -110,3 +110,22 @@ def test_blocks_of_cup_hinges_on_both_faces_of_a_divider_have_screws_beside_each
     screws = [f for f in piece.fasteners if ".block~wall" in f.joint and "case/divider[u1]" in f.parts]
     assert len(screws) == 2 * 4
     assert len({round(f.frame.origin[1], 3) for f in screws}) == 2
+
+
+def test_bolts_of_pairs_over_and_under_one_thin_shelf_do_not_meet_in_it() -> None:
+    """A shelf of 17.2 mm between two inset pairs: the rods end apart in it (all checks)."""
+    project = case(
+        'width = 800\ndepth = 420\nheight = 1400\nfront = "frameless"\nbays = { rows = ["pair", "pair"] }\n'
+        'top = { kind = "between" }\nfronts = { mount = "inset", meeting = "astragal" }\n',
+        shop=SHOP + "[measured]\nbirch-plywood-18 = 17.2\n",
+    )
+    assert not [f for f in project.piece_findings if f.stops]
+    bores = [
+        (p.path, f.depth)
+        for p in built(project).placed
+        if "/shelf[" in p.path
+        for f in p.part.features
+        if isinstance(f, Hole) and ".bolt." in f.joint
+    ]
+    assert len(bores) == 2
+    assert sum(depth for _, depth in bores) < 17.2

@@ -22,7 +22,7 @@ from casewright.design.joints.screws import ScrewLine
 from casewright.design.kit import Kit
 from casewright.design.parts import Form, Hardware, Part, Placed
 from casewright.design.sections import blank_section
-from casewright.design.sites import centred, span
+from casewright.design.sites import centred, depth_along, span
 from casewright.stock.fittings import DoorBolt
 
 OUT: Vec = (0.0, -1.0, 0.0)
@@ -98,6 +98,10 @@ def _bolt(
 ) -> None:
     """Place one bolt; `up` leads from what its rod shoots into to the bolt, which stands `raised` mm further off."""
     g, half = leaf.g, item.width / 2
+    into = d.at(case)
+    if case.startswith("shelf["):
+        # A bolt of another pair may come from its other face: each rod has half of it, less half a millimetre.
+        raised = max(raised, item.throw + 1.0 - (depth_along(into, up) - 1.0) / 2)
     x, y = leaf.outer(-leaf.hinge, d.practice["door.bolt_in"]), leaf.y[1]
     rod, reach = item.rod / 2, OFF_FLOOR + item.throw
     bodies = (
@@ -129,7 +133,6 @@ def _bolt(
         )
         into_door = IntoTenons(line=line, tenons=leaf.rails(d.path))
         d.joint(f"{g}/bolt.{where}~door[{i + 1}]", JointKind.HARDWARE, placed, wood, (sx, y, base[2]), into_door)
-    into = d.at(case)
     point = (x, y + item.axis, z)
     why = "bored at assembly, where the rod marks it"
     wide = d.let(f"{g}.bolt.{where}.hole_width", item.rod + LOOSE, rule=why)
