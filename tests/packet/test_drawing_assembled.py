@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from functools import cache
 
@@ -21,9 +22,10 @@ from casewright.packet.drawing.assembled import assembled_drawings, front_drawin
 from casewright.packet.drawing.chains_located import Link, located_chains
 from casewright.packet.drawing.conventions import ASME, ISO
 from casewright.packet.drawing.cutting import Plane, cut_piece
-from casewright.packet.drawing.details import detail_drawings, details_of
+from casewright.packet.drawing.details import detail_drawings, details_of, drawn_details
 from casewright.packet.drawing.hatching import Material, material_of
 from casewright.packet.drawing.joint_details import PLAIN
+from casewright.packet.drawing.like_details import like_details
 from casewright.packet.drawing.measured_view import adds_up
 from casewright.packet.drawing.overlaps import overlaps
 from casewright.packet.drawing.primitives import LineRole, Polyline, Segments, Text
@@ -31,6 +33,7 @@ from casewright.packet.drawing.rows import Side
 from casewright.packet.drawing.sections import sections_of
 from casewright.packet.drawing.stage import Stage
 from casewright.packet.drawing.taken_apart import BODY, unit_apart, units_of, whole_apart
+from casewright.packet.pages.assembled import assembled
 from casewright.packet.pages.setting import PaperName, Setting, unframed_setting
 from casewright.project import Project
 from casewright.shop import built_in_shop
@@ -253,6 +256,36 @@ def test_columns_alike_are_measured_once_and_their_rails_named_in_order() -> Non
 def test_details_of_mouldings_say_which_they_show() -> None:
     names = [detail.name for detail in details_of(stage()) if "of section" in detail.name]
     assert {name.partition(",")[0] for name in names} == {"base moulding", "applied moulding", "crown moulding"}
+
+
+def test_details_that_an_earlier_piece_shows_are_named_with_their_marks() -> None:
+    """Two pieces alike: the second has the views, and says of every detail where it is; one that differs is drawn."""
+    made = demo.setting()
+    left = made.pieces[0]
+    second = replace(left, title="Second")
+    twin = demo.with_findings(())
+    vars(twin)["assembly"] = replace(twin.assembly, pieces=(left, second))
+    one, two = assembled(replace(made, project=twin, twins={})).pieces
+    details = drawn_details(stage(), FIT)
+    assert one.like == ()
+    assert [d.name for d in two.like] == [d.name for d in details]
+    assert all(d.other == left.title for d in two.like)
+    assert all(d.words == d.name for d in two.like), "equal marks need no list"
+    names = [f.name for page in two.figures.pages for f in page.figures]
+    assert not any(n.startswith("Detail:") for n in names)
+    assert names.count("Details that other pieces show") == 1
+    for detail in details:
+        assert detail.shows_what(detail)
+        assert not detail.shows_what(replace(detail, sizes=(*detail.sizes, "1")))
+        grown = replace(detail, outlines=tuple(o.buffer(0.5) for o in detail.outlines))
+        assert not detail.shows_what(grown)
+        assert len(detail.marks) <= len(detail.outlines)
+    said = replace(two.like[0], marks=("B", "C"), there=("A", "D")).words
+    assert said == f"{two.like[0].name}: B and C for A and D"
+    shown = like_details({left.title: [d.words for d in two.like]}, ASME, FIT[0])
+    assert overlaps(shown) == ()
+    texts = " ".join(t.text for t in shown.items if isinstance(t, Text))
+    assert all(d.words in texts for d in two.like)
 
 
 def test_units_part_every_thing_of_the_piece_but_repeats() -> None:

@@ -7,10 +7,11 @@ that fits, and where a sheet has no room for all of its sizes and marks it is dr
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from casewright.design.features.openings import Recess
 from casewright.design.parts import Hardware, Placed
@@ -31,6 +32,7 @@ LARGE, TINY = 2.0, 30.0  # times full size that a detail is drawn at whose windo
 LONGEST = 70.0  # mm of a long thing that its detail shows
 ONE_SIZE = 0.4  # mm: sizes that print alike and whose ends are no further apart are given once
 NEAR = 30.0  # mm between mouldings of one stack
+HAIR = 0.5  # mm²: outlines that differ by less are the same line on paper
 Box = tuple[float, float, float, float]
 
 
@@ -45,14 +47,61 @@ class Detail:
     up: tuple[Link, ...] = ()
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DrawnDetail:
+    """A detail and what it shows: its name and sizes, and what its window holds of each part, from its own corner.
+
+    `marks` are those of the parts, in their order; `pictures` is called for the drawings.
+    """
+
+    name: str
+    sizes: tuple[str, ...]
+    stocks: tuple[str, ...]
+    outlines: tuple[BaseGeometry, ...]
+    marks: tuple[str, ...]
+    pictures: Callable[[], tuple[Picture, ...]]
+
+    def shows_what(self, other: DrawnDetail) -> bool:
+        """True where another detail shows the same but for the marks: every part to a hair, every size as printed."""
+        if (self.name, self.sizes, self.stocks) != (other.name, other.sizes, other.stocks):
+            return False
+        pairs = zip(self.outlines, other.outlines, strict=True)
+        return all(one.symmetric_difference(two).area < HAIR for one, two in pairs)
+
+
 def detail_drawings(stage: Stage, fit: tuple[float, float]) -> tuple[Picture, ...]:
     """Return every detail within `fit`, at full size where there is room, else at the largest scale that fits."""
+    return tuple(shown for detail in drawn_details(stage, fit) for shown in detail.pictures())
+
+
+def drawn_details(stage: Stage, fit: tuple[float, float]) -> tuple[DrawnDetail, ...]:
+    """Return every detail, to be drawn within `fit`."""
     chains = located_chains(stage.piece, stage.cache, stage.style)
-    return tuple(
-        shown
-        for detail in details_of(stage)
-        for shown in surely_drawn(_view(stage, detail, chains), stage.convention, fit, _largest(detail))
+    return tuple(_drawn(stage, detail, chains, fit) for detail in details_of(stage))
+
+
+def _drawn(stage: Stage, detail: Detail, chains: Sequence[LocatedChain], fit: tuple[float, float]) -> DrawnDetail:
+    frame, (x, y) = shapely.box(*detail.box), detail.box[:2]
+    inside = [(p.placed, p.area.intersection(frame)) for p in detail.cut.parts if p.area.intersects(frame)]
+    seen = [(placed, shapely.transform(area, lambda at: at - (x, y))) for placed, area in inside]
+    seen.sort(key=lambda one: (_drawn_as(one[0]), *(round(v) for v in one[1].bounds)))
+    return DrawnDetail(
+        name=detail.name,
+        sizes=tuple(link.text for i in (0, 1) for row in _links(stage, detail, chains, i) for link in row),
+        stocks=tuple(_drawn_as(placed) for placed, _ in seen),
+        outlines=tuple(area for _, area in seen),
+        marks=tuple(stage.marks[placed.path] for placed, _ in seen if placed.path in stage.marks),
+        pictures=lambda: surely_drawn(_view(stage, detail, chains), stage.convention, fit, _largest(detail)),
     )
+
+
+def _drawn_as(placed: Placed) -> str:
+    """Return what decides how a part is hatched: bought things are grey, whatever they are."""
+    return "" if isinstance(placed.thing, Hardware) else placed.thing.stock
+
+
+def _stock(placed: Placed) -> str:
+    return placed.thing.item if isinstance(placed.thing, Hardware) else placed.thing.stock
 
 
 def _largest(detail: Detail) -> float:
@@ -152,11 +201,7 @@ def _unlike(details: list[Detail]) -> list[Detail]:
     kept: dict[tuple[str, ...], Detail] = {}
     for d in details:
         frame = shapely.box(*d.box)
-        stocks = sorted(
-            p.placed.thing.item if isinstance(p.placed.thing, Hardware) else p.placed.thing.stock
-            for p in d.cut.parts
-            if p.area.intersects(frame)
-        )
+        stocks = sorted(_stock(p.placed) for p in d.cut.parts if p.area.intersects(frame))
         kept.setdefault(tuple(stocks), d)
     return list(kept.values())
 

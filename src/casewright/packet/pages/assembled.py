@@ -7,10 +7,12 @@ from dataclasses import dataclass
 
 from casewright.design.assembly import PieceDesign
 from casewright.packet.drawing.assembled import Stage, assembled_drawings, front_drawing
-from casewright.packet.drawing.details import detail_drawings
+from casewright.packet.drawing.details import DrawnDetail, drawn_details
 from casewright.packet.drawing.hatch_key import hatch_key
+from casewright.packet.drawing.like_details import like_details
 from casewright.packet.drawing.placing import NoRoom
 from casewright.packet.drawing.primitives import Picture
+from casewright.packet.group_words import listed
 from casewright.packet.pages.drawings import Drawing, drawing_of
 from casewright.packet.pages.packing import TITLE, Figure, FigurePages, packed_after
 from casewright.packet.pages.part_drawings import convention_of
@@ -21,16 +23,32 @@ MIRROR_HEIGHT = 0.6  # of a page, that the front of a mirror image may take
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LikeDetail:
+    """A detail that shows the same as one of another piece: what it is, which piece, its marks and the marks there."""
+
+    name: str
+    other: str
+    marks: tuple[str, ...]
+    there: tuple[str, ...]
+
+    @property
+    def words(self) -> str:
+        """What it is, and which marks are read for which."""
+        return f"{self.name}: {listed(self.marks)} for {listed(self.there)}" if self.marks != self.there else self.name
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class AssembledPiece:
     """The drawings of one piece; `whole` is false where no drawing of it fits on the paper.
 
-    `place` is the piece's among all of the order, from 0.
+    `place` is the piece's among all of the order, from 0; `like` are its details that earlier pieces show.
     """
 
     title: str
     place: int
     whole: bool
     figures: FigurePages
+    like: tuple[LikeDetail, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,9 +73,10 @@ class Assembled:
 
 def assembled(setting: Setting) -> Assembled:
     """Return the context of the assembled drawings."""
+    shown: list[tuple[str, DrawnDetail]] = []
     return Assembled(
         unit=setting.printer.unit,
-        pieces=tuple(_piece(setting, p) for p in setting.shown_whole),
+        pieces=tuple(_piece(setting, p, shown) for p in setting.shown_whole),
         mirrors=tuple(_mirror(setting, p) for p in setting.pieces if p.path in setting.twins),
     )
 
@@ -72,7 +91,8 @@ def _stage(setting: Setting, piece: PieceDesign) -> Stage:
     )
 
 
-def _piece(setting: Setting, piece: PieceDesign) -> AssembledPiece:
+def _piece(setting: Setting, piece: PieceDesign, shown: list[tuple[str, DrawnDetail]]) -> AssembledPiece:
+    """Return the drawings of a piece; `shown` are the details so far with the titles of their pieces, and grows."""
     stage = _stage(setting, piece)
     width, height = setting.paper.inside
     fit = (width, height - TITLE)
@@ -80,9 +100,22 @@ def _piece(setting: Setting, piece: PieceDesign) -> AssembledPiece:
     ordered = [Figure(name=_name(piece, p), drawing=drawing_of(p)) for p in views]
     key = Figure(name="What the hatching means", drawing=drawing_of(hatch_key(convention_of(setting))))
     ordered.insert(1, key)  # with the first view: last of all it might have a page to itself
-    details = [Figure(name=_name(piece, p), drawing=drawing_of(p)) for p in detail_drawings(stage, fit)]
+    details: list[Figure] = []
+    like: list[LikeDetail] = []
+    for detail in drawn_details(stage, fit):
+        other, first = next((s for s in shown if detail.shows_what(s[1])), ("", None))
+        if first is None:
+            details += [Figure(name=_name(piece, p), drawing=drawing_of(p)) for p in detail.pictures()]
+            shown.append((piece.title, detail))
+        else:
+            like.append(LikeDetail(name=detail.name, other=other, marks=detail.marks, there=first.marks))
+    if like:
+        others = {d.other: [one.words for one in like if one.other == d.other] for d in like}
+        words = like_details(others, convention_of(setting), width)
+        details.append(Figure(name="Details that other pieces show", drawing=drawing_of(words)))
     figures = packed_after(ordered, details, setting.paper.inside)
-    return AssembledPiece(title=piece.title, place=setting.pieces.index(piece), whole=whole, figures=figures)
+    place = setting.pieces.index(piece)
+    return AssembledPiece(title=piece.title, place=place, whole=whole, figures=figures, like=tuple(like))
 
 
 def _mirror(setting: Setting, piece: PieceDesign) -> MirrorPiece:
