@@ -16,7 +16,7 @@ from casewright.design.features.curves import arch
 from casewright.design.features.cuts import Groove
 from casewright.design.features.edges import EdgeProfile
 from casewright.design.features.holes import Hole
-from casewright.packet.drawing.callouts import Words, called
+from casewright.packet.drawing.callouts import Place, Words, called
 from casewright.packet.drawing.conventions import ASME, ISO, projection_symbol
 from casewright.packet.drawing.heading import heading
 from casewright.packet.drawing.overlaps import overlaps
@@ -24,6 +24,7 @@ from casewright.packet.drawing.part_drawing import part_drawings, seats_apart
 from casewright.packet.drawing.part_plan import plan_of
 from casewright.packet.drawing.part_views import folded, lines_of, main_view
 from casewright.packet.drawing.primitives import Arc, Circle, Fill, LineRole, Picture, Segments, Text
+from casewright.packet.drawing.sized_part_view import _reach
 from casewright.packet.drawing.subject import SizeWords, Subject, face_name, subjects
 from casewright.packet.pages.part_drawings import drawn_marks
 from casewright.packet.pages.parts import parts
@@ -133,6 +134,13 @@ def test_features_alike_have_one_call_out_though_some_stand_too_near_to_the_datu
     assert one.text == "4× Ø 4 through; nearest to end 0: 10; nearest to edge 0: 6"
     across = [*holes, Hole(face=Face.FACE1, u=11.0, v=100.0, diameter=4.0)]  # two places there: which is which?
     assert len(plan_of(subject_of(board(800.0, 300.0, 18.0, *across)), 0.1).callouts) > 1
+
+
+def test_the_line_of_a_size_that_serves_a_hole_and_an_edge_reaches_both() -> None:
+    near = Place(Face.FACE1, ((100.0, 10.0, 0.0),), ((0, 100.0),), radius=3.0)
+    far = [Place(Face.FACE1, ((100.0, v, 0.0),), ((0, 100.0),)) for v in (150.0, 220.0)]
+    assert _reach([near, *far], [10.0, 150.0, 220.0]) == 150.0
+    assert _reach(far, [150.0, 220.0]) == 150.0
 
 
 def test_places_too_close_to_tell_apart_are_said_in_words() -> None:

@@ -167,7 +167,7 @@ def _running(
         stops: dict[Side, list[Stop]] = {}
         for mm, places in sorted(running.items()):
             far = [out.paper(planned.view.flat(p.points[0]), k, low)[1 - i] for p in places]
-            near = (min(far), extent - max(far))
+            near = (_reach(places, far), _reach(places, [extent - f for f in far]))
             other = rows is Rows.BOTH_SIDES and near[1] + FURTHER < near[0]
             at = ((mm if i else out.short.at(mm)) * way - low[i]) * k
             text = _text(places, axis, mm, subject)
@@ -181,6 +181,14 @@ def _running(
         for side, own in stops.items():
             edge = extent if side in (Side.ABOVE, Side.RIGHT) else 0.0
             _add(out, running_row(side, edge, [Stop(-low[i] * k, "0"), *own], convention))
+
+
+def _reach(places: list[Place], off: list[float]) -> float:
+    """Return how far the line of a size goes in: to the nearest hole and to the nearest edge, where it serves both."""
+    nearest: dict[bool, float] = {}
+    for place, o in zip(places, off, strict=True):
+        nearest[place.radius > 0] = min(o, nearest.get(place.radius > 0, o))
+    return max(nearest.values())
 
 
 def _text(places: list[Place], axis: int, mm: float, subject: Subject) -> str:
