@@ -33,6 +33,7 @@ from casewright.cache import Cache
 from casewright.design.assembly import PieceDesign
 from casewright.design.features.base import MadeAt
 from casewright.design.features.cuts import Tenon
+from casewright.design.features.edges import EdgeProfile
 from casewright.design.features.hole_rows import HoleRow
 from casewright.design.features.holes import Hole
 from casewright.design.features.openings import Recess
@@ -217,7 +218,8 @@ def numbers_of(part: Part) -> set[float]:
     """Every length that a part or one of its bench features has, middles, and what is left beside along each axis."""
     found = set(part.blank.size)
     for feature in part.features:
-        if feature.made_at is MadeAt.BENCH:
+        # The section at full size of an edge's profile stands here though a joined top gets it later.
+        if feature.made_at is MadeAt.BENCH or isinstance(feature, EdgeProfile):
             lengths = {abs(v) for v in floats_in(feature)}
             if isinstance(feature, HoleRow):
                 lengths |= {v for hole in feature.holes for v in (hole.u, hole.v)}

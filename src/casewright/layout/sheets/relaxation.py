@@ -51,6 +51,7 @@ class Relaxation:
     def __init__(self, problem: Problem, kinds: list[Kind], work: int) -> None:
         self.problem, self.kinds, self.work = problem, kinds, work
         self.master = Master(problem)
+        self.start: dict[int, int] = {}  # columns of the layout taken in last, and how often it has them
         for order in orders_for(problem):
             for sheet, filled, _ in first_columns(problem, order)[0]:
                 self.master.add(Column(sheet, filled.taken, record(filled.root, problem.rules)))
@@ -63,10 +64,12 @@ class Relaxation:
         """Take in the patterns of a layout."""
         thing_of = {thing.members[0].id: i for i, thing in enumerate(self.problem.things)}
         kind_of = {sheet.id: i for i, sheet in enumerate(self.problem.sheets)}
+        self.start = {}
         for pattern in patterns:
             names = Counter(laid.part for laid in laid_in(pattern.root))
             taken = {thing_of[name]: n for name, n in names.items() if name in thing_of}
             if not pattern.locked:
+                self.start[len(self.master.columns)] = pattern.times
                 self.master.add(Column(kind_of[pattern.stock], taken, pattern.root))
 
     def bound(self, floor: int, enough: int, rounds: int, go_on: Callable[[], bool]) -> int:
@@ -123,7 +126,10 @@ class Relaxation:
 
 
 def recombined(relaxed: Relaxation, seed: int) -> tuple[SheetPattern, ...] | None:
-    """The cheapest layout of whole patterns met so far (set covering by CP-SAT); None where they do not suffice."""
+    """The cheapest layout of whole patterns met so far (set covering by CP-SAT); None where they do not suffice.
+
+    It begins with the layout taken in last, so that it is never dearer than that.
+    """
     from ortools.sat.python import cp_model
 
     problem, columns = relaxed.problem, relaxed.master.columns
@@ -136,6 +142,8 @@ def recombined(relaxed: Relaxation, seed: int) -> tuple[SheetPattern, ...] | Non
         if left is not None:
             model.add(sum(x for c, x in zip(columns, times, strict=True) if c.sheet == kind) <= left)
     model.minimize(sum(problem.sheets[c.sheet].price * x for c, x in zip(columns, times, strict=True)))
+    for i, x in enumerate(times if relaxed.start else ()):
+        model.add_hint(x, relaxed.start.get(i, 0))
     solver = cp_model.CpSolver()
     solver.parameters.num_workers, solver.parameters.random_seed = 1, seed % (1 << 30)
     solver.parameters.max_deterministic_time = EFFORT
