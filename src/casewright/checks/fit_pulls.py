@@ -48,8 +48,8 @@ def run(subject: Subject) -> Iterator[Finding]:
 
 
 def _base(placed: Placed, pull: Pull) -> Extent:
-    """Return what the base of a pull covers, (2, 2): low and high corner, x and z, mm; a knob is round."""
-    size = (pull.base_width, pull.base_width if pull.centres == 0 else pull.base_height)
+    """Return what the base of a pull covers, (2, 2): low and high corner, x and z, mm."""
+    size = pull.base
     across, up = placed.frame.x, placed.frame.y
     half = np.array([(size[0] * abs(across[i]) + size[1] * abs(up[i])) / 2 for i in (0, 2)])
     middle = np.array([placed.frame.origin[i] for i in (0, 2)])

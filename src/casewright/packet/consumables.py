@@ -78,7 +78,7 @@ def _coats(project: Project, piece: PieceDesign) -> Iterator[tuple[float, Coat]]
 
 def sundry_rows(project: Project) -> tuple[ConsumableRow, ...]:
     """Return what else is needed, in the order of the table."""
-    wanted = {piece.path: set(map(_thing, _needs(project, piece))) for piece in project.assembly.pieces}
+    wanted = {piece.path: {need.thing for need in _needs(project, piece)} for piece in project.assembly.pieces}
     out = []
     for thing, needed in SUNDRIES.items():
         asking = tuple(p for p in project.assembly.pieces if thing in wanted[p.path])
@@ -87,10 +87,6 @@ def sundry_rows(project: Project) -> tuple[ConsumableRow, ...]:
         if asking:
             out.append(needed(project, asking))
     return tuple(out)
-
-
-def _thing(need: Need) -> Sundry:
-    return need.thing
 
 
 def _needs(project: Project, piece: PieceDesign) -> tuple[Need, ...]:

@@ -175,8 +175,8 @@ def diagonal(project: Project, piece: PieceDesign, runs: tuple[StepRun, ...], ru
     parts = tuple(p for p in piece.placed if isinstance(p.thing, Part) and is_under_any(p.path, brought))
     done, waiting = ({c for r in some for c in r.cuts} for some in (runs[: run.number], runs[run.number :]))
     boxes = placed_boxes(parts, project.cache)
-    trimmed = [p for p in parts if p.part.allowance.at is not None and p.path not in done]
-    grown = np.array([_grown(box, p) if p in trimmed else box for p, box in zip(parts, boxes, strict=True)])
+    trimmed = {p.path for p in parts if p.part.allowance.at is not None and p.path not in done}
+    grown = np.array([_grown(box, p) if p.path in trimmed else box for p, box in zip(parts, boxes, strict=True)])
     long = np.array([_left_on(p) for p in parts if p.part.allowance.at is None and p.path in waiting]).reshape(-1, 3)
     whole = grown[:, 3:].max(axis=0) - grown[:, :3].min(axis=0) + long.max(axis=0, initial=0.0)
     share = ((boxes[:, 3:] - boxes[:, :3]) / whole).mean(axis=0)

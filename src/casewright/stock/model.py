@@ -210,6 +210,11 @@ class Pull:
     basis: str
     head: Length = 0.0
 
+    @property
+    def base(self) -> tuple[float, float]:
+        """Width and height of what stands on the wood, mm: a knob is round."""
+        return self.base_width, self.base_width if self.centres == 0 else self.base_height
+
 
 @record
 class Screw:

@@ -83,7 +83,7 @@ def _let_frame(d: Draft, kit: Kit, spec: DrawerSpec, place: FrontPlace, g: str) 
     panel = d.let(f"{g}.panel.thickness", kit.sheet("door_panel").thickness, rule="panel sheet as measured")
     depth = d.let(f"{g}.front.groove", p["door.stub_tenon"], rule="practice", role=Role.HOUSING)
     frame = _Frame(place=place, member=member, groove=panel, depth=depth)
-    base = min(p.base_width if p.centres == 0 else p.base_height for p in kit.all("drawer_pull", Pull))
+    base = min(p.base[1] for p in kit.all("drawer_pull", Pull))
     sight = min(s[1] - s[0] for s in frame.sight)
     least = max(p["door.sight_least"], base + p["pull.field_room"])
     if sight < least:

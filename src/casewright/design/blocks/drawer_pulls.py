@@ -55,23 +55,23 @@ class _Room:
         middle = sum(self.front) / 2
         most = min(
             sign * (end - middle) - half
-            for span, half in ((self.field[0], (_base(pull)[0] + self.edge) / 2), (self.bolts[0], pull.centres / 2))
+            for span, half in ((self.field[0], (pull.base[0] + self.edge) / 2), (self.bolts[0], pull.centres / 2))
             for sign, end in zip((-1, 1), span, strict=True)
         )
         if count == 1:
             return 0.0 if most >= -1e-6 else None
         wanted = min((self.front[1] - self.front[0]) * share / 2, most)
-        return wanted if wanted >= (max(_base(pull)[0], pull.head) + APART) / 2 - 1e-6 else None
+        return wanted if wanted >= (max(pull.base[0], pull.head) + APART) / 2 - 1e-6 else None
 
     def heights(self, pull: Pull) -> Span:
         """Return the span of z in which a pull has room, its second below its first where it has none."""
-        half = (_base(pull)[1] + self.edge) / 2
+        half = (pull.base[1] + self.edge) / 2
         return (max(self.field[1][0] + half, self.bolts[1][0]), min(self.field[1][1] - half, self.bolts[1][1] - half))
 
     def lacks(self, pull: Pull) -> _Lack:
         """Return what one pull lacks in the middle of the front: the worst of it."""
         (x, z), (bolts_x, _) = self.field, self.bolts
-        wide, high = (b + self.edge for b in _base(pull))
+        wide, high = (b + self.edge for b in pull.base)
         low, top = self.heights(pull)
         middle = sum(self.front) / 2
         across = 2 * min(bolts_x[1] - middle, middle - bolts_x[0])
@@ -148,11 +148,6 @@ def _field(d: Draft, front: Front, g: str) -> tuple[Span, Span]:
     return (x[0] + wide, x[1] - wide), (z[0] + high, z[1] - high)
 
 
-def _base(pull: Pull) -> tuple[float, float]:
-    """Return the width and height of what stands on the wood, mm: a knob is round."""
-    return pull.base_width, pull.base_width if pull.centres == 0 else pull.base_height
-
-
 def _height(d: Draft, box: Box, front: Front, spec: DrawerSpec, room: Span) -> float:
     """Return the z of the pull: by practice on a plain slab, in the middle of what frames it; or that of its row."""
     slab, (low, high) = spec.front is FrontKind.SLAB, front.place.z
@@ -191,7 +186,7 @@ def _no_room(d: Draft, kit: Kit, room: _Room, front: Front, spec: DrawerSpec, g:
     lack = room.lacks(pull)
     if lack.need <= lack.room + 1e-6:
         # One alone would have room: it is the number that was asked for.
-        wide = _base(pull)[0]
+        wide = pull.base[0]
         need = 2 * wide + APART + room.edge
         got = min(room.field[0][1] - room.field[0][0], room.bolts[0][1] - room.bolts[0][0] + wide - pull.centres)
         lack, what = _Lack(inside=False, axis="wide", need=need, room=got), "two pulls side by side need"

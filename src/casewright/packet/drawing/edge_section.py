@@ -6,8 +6,6 @@ joined to others, which no view of the part shows.
 
 from __future__ import annotations
 
-import math
-
 from casewright.design.features.base import MadeAt
 from casewright.design.features.edges import EdgeProfile
 from casewright.design.outlines import Outline, arc_circle
@@ -18,12 +16,12 @@ from casewright.packet.drawing.primitives import Anchor, LineRole, Polyline, Pri
 from casewright.packet.drawing.rows import Side, Span, chain_row
 from casewright.packet.drawing.section_outline import Section, outline_lines
 from casewright.packet.drawing.subject import Subject, face_name, listed
+from casewright.packet.drawing.torn_line import torn_side
 from casewright.units import Role
 
 LEAST = 3.0  # mm: what reaches less far is said in words well enough
 SMALL = 8.0  # mm: what reaches less far is drawn at twice its size
 BEYOND = 14.0  # mm on paper that the wood goes on beyond the profile
-TORN, WAVE = 0.7, 9.0  # mm on paper: depth and length of the waves at which it is broken off
 CAPTION_WIDE = 5.0  # mm between the section and its words
 
 
@@ -62,7 +60,14 @@ def _drawn(
     wide = width / k
     corners = ((0.0, thick - drop, 0.0), (0.0, 0.0, 0.0), (wide, 0.0, 0.0), (wide, thick, 0.0))
     outline = Outline(vertices=(*ring, *corners))
-    section = Section(width, height, [*_open(outline, k, width), _break(width, height)])
+    section = Section(
+        width,
+        height,
+        [
+            *_open(outline, k, width),
+            Polyline((*torn_side((width, 0.0), (width, height)), (width, height)), LineRole.BEYOND, closed=False),
+        ],
+    )
     text = subject.words.text
     for row in (
         chain_row(Side.LEFT, 0.0, [Span(height - drop * k, height, text(drop))], convention, 4.0),
@@ -94,17 +99,6 @@ def _open(outline: Outline, k: float, width: float) -> list[Primitive]:
             item = Segments(kept, item.role)
         out.append(item)
     return out
-
-
-def _break(width: float, height: float) -> Polyline:
-    """Return a thin wavy line, as partial views end (ISO 128 and ASME Y14.3, from memory)."""
-    waves = max(1, round(height / WAVE))
-    steps = 8 * waves
-    points = tuple(
-        (width - TORN * (1 - math.cos(2 * math.pi * waves * i / steps)) / 2, height * i / steps)
-        for i in range(steps + 1)
-    )
-    return Polyline(points, LineRole.BEYOND, closed=False)
 
 
 def _words(subject: Subject, profile: EdgeProfile, alike: list[EdgeProfile], scale: str) -> list[str]:

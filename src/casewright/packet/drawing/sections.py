@@ -34,6 +34,7 @@ from casewright.packet.drawing.primitives import (
 )  # fmt: skip
 from casewright.packet.drawing.rows import Side
 from casewright.packet.drawing.stage import Stage
+from casewright.packet.drawing.torn_line import torn_side
 from casewright.solids.collide import is_under_any, placed_boxes
 from casewright.solids.mesh import Floats
 from casewright.solids.view import LEFT_SIDE, PLAN
@@ -42,7 +43,6 @@ NEIGHBOURS = 40.0  # mm: planes nearer to each other show the same
 PANEL, HIGH = 60.0, 0.4  # an upright panel: at most so thick and at least so deep, mm; this share of the height
 OFF = 0.37  # mm: planes keep off faces that lie in the very middle
 MARGIN_OF_TEXT = 0.5  # mm that hatching keeps off texts
-TORN, WAVE = 0.7, 9.0  # mm on paper: depth and length of the waves at which a window ends what goes on
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -160,21 +160,11 @@ def section_view(
 
 
 def torn_frame(box: tuple[float, float, float, float], k: float) -> shapely.Polygon:
-    """Return the window of a view with wavy sides, `TORN` mm deep on paper: what it cuts off is seen to go on.
-
-    ISO 128 and ASME Y14.3 end a partial view at a thin line drawn free-hand (from memory).
-    """
+    """Return the window of a view with wavy sides: what it cuts off is seen to go on."""
     x0, y0, x1, y1 = box
     corners = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
-    points = []
-    for (ax, ay), (bx, by) in zip(corners, (*corners[1:], corners[0]), strict=True):
-        length = float(np.hypot(bx - ax, by - ay))
-        waves = max(1, round(length * k / WAVE))
-        for t in np.linspace(0.0, 1.0, 8 * waves, endpoint=False).tolist():
-            deep = TORN / k * (1.0 - float(np.cos(2 * np.pi * waves * t))) / 2
-            way = ((bx - ax) / length, (by - ay) / length)
-            points.append((ax + way[0] * t * length - way[1] * deep, ay + way[1] * t * length + way[0] * deep))
-    return shapely.Polygon(points)
+    sides = zip(corners, (*corners[1:], corners[0]), strict=True)
+    return shapely.Polygon([point for start, end in sides for point in torn_side(start, end, k)])
 
 
 def _within(cut: Cut, frame: shapely.Polygon) -> list[CutPart]:
